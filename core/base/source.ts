@@ -15,7 +15,9 @@ export function memorySource(name: string, bytes: Uint8Array): ByteSource {
     size: bytes.length,
     read: async (offset, length) => {
       if (offset < 0 || length < 0 || offset + length > bytes.length)
-        throw new RangeError(`${name}: expected bytes ${offset}..${offset + length}, got ${bytes.length} bytes`)
+        throw new RangeError(
+          `${name}: expected bytes ${offset}..${offset + length}, got ${bytes.length} bytes`,
+        )
       return bytes.subarray(offset, offset + length)
     },
   }

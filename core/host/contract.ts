@@ -1,0 +1,148 @@
+import * as v from 'valibot'
+import type { Art } from '../art/layer.ts'
+import type { Finding } from '../base/finding.ts'
+import type { Job } from '../job/job.ts'
+import type { MaterialMap } from '../material/map.ts'
+import type { Assigned } from '../roles/role.ts'
+
+/** Files are known to a page by an id only; paths stay with the host. */
+const fileId = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/))
+const taskId = fileId
+/** Parsed again by `parseJob` in the handler, which says which field is wrong. */
+const anyJob = v.record(v.string(), v.unknown())
+const target = v.object({ kind: v.picklist(['layer', 'channel']), id: v.string() })
+
+export interface FileRef {
+  readonly id: string
+  readonly name: string
+  readonly kind: 'art' | 'job'
+}
+
+export interface About {
+  readonly version: string
+  readonly shell: 'desktop' | 'browser'
+  /** `dialog`: the host asks for files itself. `upload`: the page hands them over and saves by download. */
+  readonly files: 'dialog' | 'upload'
+  /** Given on the command line. */
+  readonly start: FileRef | null
+}
+
+/** Art without its profile bytes, with the roles that the rules found. */
+export interface ImportedArt {
+  readonly fileId: string
+  readonly art: Art
+  readonly sha256: string
+  readonly assigned: readonly Assigned[]
+  readonly findings: readonly Finding[]
+  /** A fresh job for this art, as `rakelight job` would write it. */
+  readonly job: Job
+}
+
+export interface OpenedJob {
+  readonly file: FileRef
+  readonly job: Job
+  /** `outside`: the art lies outside the job's folder and nobody has agreed to read it yet. */
+  readonly art:
+    | { readonly state: 'found' | 'changed' | 'outside'; readonly file: FileRef }
+    | { readonly state: 'missing'; readonly path: string }
+}
+
+/** RGBA, 8 bits, row by row. */
+export interface Picture {
+  readonly width: number
+  readonly height: number
+  readonly rgba: Uint8Array
+}
+
+export interface BuiltMap {
+  readonly map: MaterialMap
+  readonly assigned: readonly Assigned[]
+  readonly findings: readonly Finding[]
+}
+
+/** Every request between window and host: what goes in (parsed) and what comes out (typed). */
+export const requests = {
+  about: v.object({}),
+  recent: v.object({}),
+  /** Shows the host's own dialog; null when dismissed. */
+  chooseFile: v.object({ what: v.picklist(['art', 'job', 'any']) }),
+  /** `allowOutside`: the user agreed to read art that lies outside the job's folder. */
+  openJob: v.object({ fileId, allowOutside: v.optional(v.boolean(), false) }),
+  importArt: v.object({ fileId, taskId }),
+  /** Roles again after the job changed (aliases, choices), without reading the file again. */
+  assignRoles: v.object({ fileId, job: anyJob }),
+  /** `amount`: the coverage read from the layer, grey; `colour`: as the file shows it. Longest side at most `size`. */
+  preview: v.object({
+    fileId,
+    target,
+    show: v.picklist(['colour', 'amount']),
+    job: anyJob,
+    size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
+  }),
+  buildMap: v.object({ fileId, taskId, job: anyJob }),
+  /** Saves to the job's own file, or asks for a name when `fileId` is null. Null when dismissed. */
+  saveJob: v.object({ fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
+  progress: v.object({ taskId }),
+  cancel: v.object({ taskId }),
+} as const
+
+export interface Answers {
+  about: About
+  recent: readonly FileRef[]
+  chooseFile: FileRef | null
+  openJob: OpenedJob
+  importArt: ImportedArt
+  assignRoles: { readonly assigned: readonly Assigned[] }
+  preview: Picture
+  buildMap: BuiltMap
+  saveJob: { readonly file: FileRef; readonly job: Job } | null
+  /** `done` in 0..1; null when no such task runs. */
+  progress: { readonly done: number; readonly what: string } | null
+  cancel: null
+}
+
+export type RequestName = keyof typeof requests
+export type Input<N extends RequestName> = v.InferOutput<(typeof requests)[N]>
+export type Reply<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly code: string; readonly message: string }
+
+/** Code of a reply to work that the user cancelled. */
+export const cancelledCode = 'cancelled'
+
+/** One request, one answer; rejects with a HostError that carries code and message. */
+export interface Host {
+  <N extends RequestName>(name: N, input: v.InferInput<(typeof requests)[N]>): Promise<Answers[N]>
+  /** A file the user dropped or picked in the page: desktop passes its path inside the preload, browser uploads it. */
+  adopt(file: unknown): Promise<FileRef>
+}
+
+export type Handlers = { readonly [N in RequestName]: (input: Input<N>) => Promise<Answers[N]> }
+
+/** Parses and runs one request; never throws. Unknown names and malformed input are refused by name. */
+export async function dispatch(handlers: Handlers, name: string, input: unknown): Promise<Reply<unknown>> {
+  if (!Object.hasOwn(requests, name))
+    return { ok: false, code: 'unknown-request', message: `no request "${name}"` }
+  const request = name as RequestName
+  const parsed = v.safeParse(requests[request], input)
+  if (!parsed.success) {
+    const issue = parsed.issues[0]
+    return {
+      ok: false,
+      code: 'malformed',
+      message: `${name}: ${v.getDotPath(issue) ?? 'input'}: ${issue.message}`,
+    }
+  }
+  try {
+    const handle = handlers[request] as (input: unknown) => Promise<unknown>
+    return { ok: true, value: await handle(parsed.output) }
+  } catch (error) {
+    return failure(error)
+  }
+}
+
+function failure(error: unknown): Reply<never> {
+  if (!(error instanceof Error)) return { ok: false, code: 'failed', message: String(error) }
+  const code = error.name === 'Cancelled' ? cancelledCode : 'code' in error ? String(error.code) : 'failed'
+  return { ok: false, code, message: error.message }
+}

@@ -1,0 +1,110 @@
+export type PlaneData = Uint8Array | Uint16Array | Int16Array
+
+/**
+ * One named plane of the map, y down. `full`: row by row, `width × height × components` samples.
+ * `tiles`: the picture is cut into squares of `tile` pixels, row by row; `index` holds for each square the number
+ * of its block in `data` (`tile × tile × components` samples, row by row), or -1 where the plane is zero throughout.
+ */
+export type MapPlane =
+  | { readonly layout: 'full'; readonly components: number; readonly data: PlaneData }
+  | {
+      readonly layout: 'tiles'
+      readonly components: number
+      readonly tile: number
+      readonly index: Int32Array
+      readonly data: PlaneData
+    }
+
+/** A printed coat: coverage is a plane, the rest holds for the whole plate. */
+export interface WhiteCoat {
+  readonly name: string
+  /** Plane of coverage 0..255 (screen). */
+  readonly coverage: string
+  /** Measured opacity of the solid, contrast ratio over black / over 0.89, 0..1. */
+  readonly opacity: number
+  readonly hits: number
+  readonly assumed: boolean
+}
+
+export interface SpotCoat {
+  readonly name: string
+  readonly coverage: string
+  /** Solid on white, L*a*b* D50, or null when the file gives none. */
+  readonly lab: readonly [number, number, number] | null
+}
+
+/**
+ * A grating channel; its three planes are tiled. `kappa` is Int16 × 2: grating vector in cycles/µm × `kappaScale`, across the grooves,
+ * x right, y up; 0,0 where there is none. `spread` is Uint16 × 2: standard deviation along and across the
+ * vector, cycles/µm × `spreadScale`. `relief` is Uint8 × 4: groove depth nm, share 0..255, shape index, 0.
+ */
+export interface GratingChannel {
+  readonly name: string
+  readonly kappa: string
+  readonly spread: string
+  readonly relief: string
+}
+export const kappaScale = 32767 / 2.6
+export const spreadScale = 65535 / 1.3
+
+/** Groove shapes in the order of the shape index. */
+export const grooveShapes = ['sinusoid', 'rectangular', 'blazed'] as const
+export type GrooveShape = (typeof grooveShapes)[number]
+
+/** An area with one holography effect, for the legend and the probe. Area id 0 is "no holography". */
+export interface MapArea {
+  readonly id: number
+  readonly name: string
+  readonly layerId: string
+  readonly effect: string
+}
+
+/**
+ * The carton front as numbers. Planes are an open list: `metal` (0..255), `C` `M` `Y` `K` (ink 0..255, 255 = solid),
+ * `area` (id), then what coats and gratings name. Pixel (0,0) is the upper left.
+ */
+export interface MaterialMap {
+  readonly width: number
+  readonly height: number
+  /** Pixels a millimetre of the finished size. */
+  readonly pixelsPerMm: number
+  /** Finished size, mm. */
+  readonly widthMm: number
+  readonly heightMm: number
+  readonly planes: ReadonlyMap<string, MapPlane>
+  readonly whites: readonly WhiteCoat[]
+  readonly spots: readonly SpotCoat[]
+  readonly varnish: string | null
+  readonly gratings: readonly GratingChannel[]
+  readonly areas: readonly MapArea[]
+}
+
+/** What lies at one spot: the input of the appearance model. Everything above the foil, from the foil up. */
+export interface Stack {
+  /** 1 = metal, 0 = bare board. */
+  readonly metal: number
+  readonly gratings: readonly Grating[]
+  readonly whites: readonly { readonly coverage: number; readonly opacity: number; readonly hits: number }[]
+  /** Ink 0..1. */
+  readonly cmyk: readonly [number, number, number, number]
+  readonly spots: readonly {
+    readonly coverage: number
+    readonly lab: readonly [number, number, number] | null
+  }[]
+  readonly varnish: number
+}
+
+export interface Grating {
+  /** Groove spacing, nm. */
+  readonly pitch: number
+  /** Direction across the grooves, radians from the panel's right, counter-clockwise, seen from the print side. */
+  readonly azimuth: number
+  /** Peak to valley, nm. */
+  readonly grooveDepth: number
+  readonly shape: GrooveShape
+  /** Part of the area that carries the grating, 0..1; the rest is mirror. */
+  readonly share: number
+  /** Standard deviation of the grating vector along and across itself, cycles/nm. */
+  readonly spreadAlong: number
+  readonly spreadAcross: number
+}
