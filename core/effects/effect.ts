@@ -1,4 +1,4 @@
-import type { GrooveShape } from '../material/map.ts'
+import type { GrooveShape } from '../optics/matter.ts'
 
 /** What the layer shows at a pixel, for effects that read the art. */
 export interface ArtTone {

@@ -1,3 +1,5 @@
+export { type Grating, type GrooveShape, grooveShapes, type Stack } from '../optics/matter.ts'
+
 export type PlaneData = Uint8Array | Uint16Array | Int16Array
 
 /**
@@ -36,7 +38,7 @@ export interface SpotCoat {
 /**
  * A grating channel; its three planes are tiled. `kappa` is Int16 × 2: grating vector in cycles/µm × `kappaScale`, across the grooves,
  * x right, y up; 0,0 where there is none. `spread` is Uint16 × 2: standard deviation along and across the
- * vector, cycles/µm × `spreadScale`. `relief` is Uint8 × 4: groove depth nm, share 0..255, shape index, 0.
+ * vector, cycles/µm × `spreadScale`. `relief` is Uint8 × 4: groove depth nm, share 0..255, index into `grooveShapes`, 0.
  */
 export interface GratingChannel {
   readonly name: string
@@ -46,10 +48,6 @@ export interface GratingChannel {
 }
 export const kappaScale = 32767 / 2.6
 export const spreadScale = 65535 / 1.3
-
-/** Groove shapes in the order of the shape index. */
-export const grooveShapes = ['sinusoid', 'rectangular', 'blazed'] as const
-export type GrooveShape = (typeof grooveShapes)[number]
 
 /** An area with one holography effect, for the legend and the probe. Area id 0 is "no holography". */
 export interface MapArea {
@@ -77,34 +75,4 @@ export interface MaterialMap {
   readonly varnish: string | null
   readonly gratings: readonly GratingChannel[]
   readonly areas: readonly MapArea[]
-}
-
-/** What lies at one spot: the input of the appearance model. Everything above the foil, from the foil up. */
-export interface Stack {
-  /** 1 = metal, 0 = bare board. */
-  readonly metal: number
-  readonly gratings: readonly Grating[]
-  readonly whites: readonly { readonly coverage: number; readonly opacity: number; readonly hits: number }[]
-  /** Ink 0..1. */
-  readonly cmyk: readonly [number, number, number, number]
-  readonly spots: readonly {
-    readonly coverage: number
-    readonly lab: readonly [number, number, number] | null
-  }[]
-  readonly varnish: number
-}
-
-export interface Grating {
-  /** Groove spacing, nm. */
-  readonly pitch: number
-  /** Direction across the grooves, radians from the panel's right, counter-clockwise, seen from the print side. */
-  readonly azimuth: number
-  /** Peak to valley, nm. */
-  readonly grooveDepth: number
-  readonly shape: GrooveShape
-  /** Part of the area that carries the grating, 0..1; the rest is mirror. */
-  readonly share: number
-  /** Standard deviation of the grating vector along and across itself, cycles/nm. */
-  readonly spreadAlong: number
-  readonly spreadAcross: number
 }

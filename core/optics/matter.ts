@@ -1,0 +1,33 @@
+/** Groove shapes in the order of the shape index. */
+export const grooveShapes = ['sinusoid', 'rectangular', 'blazed'] as const
+export type GrooveShape = (typeof grooveShapes)[number]
+
+/** What lies at one spot: the input of the appearance model. Everything above the foil, from the foil up. */
+export interface Stack {
+  /** 1 = metal, 0 = bare board. */
+  readonly metal: number
+  readonly gratings: readonly Grating[]
+  readonly whites: readonly { readonly coverage: number; readonly opacity: number; readonly hits: number }[]
+  /** Ink 0..1. */
+  readonly cmyk: readonly [number, number, number, number]
+  readonly spots: readonly {
+    readonly coverage: number
+    readonly lab: readonly [number, number, number] | null
+  }[]
+  readonly varnish: number
+}
+
+export interface Grating {
+  /** Groove spacing, nm. */
+  readonly pitch: number
+  /** Direction across the grooves, radians from the panel's right, counter-clockwise, seen from the print side. */
+  readonly azimuth: number
+  /** Peak to valley, nm. */
+  readonly grooveDepth: number
+  readonly shape: GrooveShape
+  /** Part of the area that carries the grating, 0..1; the rest is mirror. */
+  readonly share: number
+  /** Standard deviation of the grating vector along and across itself, cycles/nm. */
+  readonly spreadAlong: number
+  readonly spreadAcross: number
+}
