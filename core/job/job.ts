@@ -1,6 +1,8 @@
 import type { EffectSpec } from '../effects/effect.ts'
-import type { IlluminantName } from '../optics/scene.ts'
+import type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
+
+export type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 
 export const jobFormat = 'rakelight-job'
 export const jobVersion = 1
@@ -31,26 +33,9 @@ export interface Job {
     readonly opacity: number
     readonly hits: number
   }[]
-  readonly board: {
-    readonly wavinessMrad: number
-    readonly glossRoughness: number
-    readonly cellUm: readonly [number, number]
-  }
-  readonly light: {
-    readonly lamp: LampPose
-    readonly illuminant: IlluminantName
-    /** Brightest part of the room, in paper white under the lamp. */
-    readonly roomLevel: number
-  }
-  readonly view: {
-    readonly pose: PanelPose
-    readonly eyeDistanceMm: number
-    /** Stops; 0 puts paper white under the lamp at 0.8 of the display's white. */
-    readonly exposureStops: number
-    /** Adapt the eye from the lamp's white to the screen's. */
-    readonly adapt: boolean
-    readonly gamut: 'srgb' | 'display-p3'
-  }
+  readonly board: Scene['board']
+  readonly light: Scene['light']
+  readonly view: Scene['view']
   readonly paths: readonly LampPath[]
 }
 
@@ -58,21 +43,6 @@ export interface RoleChoice {
   readonly target: Target
   readonly role: RoleName
   readonly amount: Amount | null
-}
-
-/** From the middle of the untilted panel: the lamp stands on the table, the panel moves in the hand. */
-export interface LampPose {
-  readonly azimuthDeg: number
-  readonly elevationDeg: number
-  readonly distanceMm: number
-  readonly diameterMm: number
-}
-
-/** How the hand holds the panel: turn about its normal first, then tilt top away (+) and right side away (+). */
-export interface PanelPose {
-  readonly tiltForwardDeg: number
-  readonly tiltSideDeg: number
-  readonly turnDeg: number
 }
 
 export interface LampPath {
