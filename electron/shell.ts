@@ -1,0 +1,34 @@
+import type { FileRef, Handlers } from '../core/host/contract.ts'
+
+/** What a shell (desktop window or loopback server) gives the handlers. Paths live on this side only. */
+export interface Shell {
+  readonly kind: 'desktop' | 'browser'
+  readonly version: string
+  /** The shell's own file dialogs, or null where it has none and the page uploads and downloads. */
+  readonly dialogs: Dialogs | null
+  /** Folder for the recent list and other per-user state; made by whoever writes there first. */
+  readonly dataFolder: string
+  /** Absolute path of the file named on the command line, or null. */
+  readonly startPath: string | null
+}
+
+export interface Dialogs {
+  /** Absolute path of a chosen file, or null when dismissed. */
+  open(what: 'art' | 'job' | 'any'): Promise<string | null>
+  /** Absolute path to save a job at, or null when dismissed; `suggested` is an absolute path or a file name. */
+  saveJob(suggested: string): Promise<string | null>
+}
+
+/** What the handlers give back to the shell: `createHost(shell): HostSide` in host.ts. */
+export interface HostSide {
+  readonly handlers: Handlers
+  /**
+   * Makes a file known to the page by id: a dropped path, or an upload already on disk.
+   * @param name     shown to the user; the path's last part when left out
+   * @param origin   `upload`: the file lies alone in a temporary folder and has no siblings to read
+   * Rejects with BadInput when it is not a readable file.
+   */
+  adopt(path: string, name?: string, origin?: 'path' | 'upload'): Promise<FileRef>
+  /** Stops running work and closes files. */
+  close(): Promise<void>
+}

@@ -1,0 +1,154 @@
+// Builds every part into dist/, or only the parts named: `node scripts/build.mjs cli workers`.
+// A part whose inputs have not changed since its last build is left alone.
+import { createHash } from 'node:crypto'
+import { readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import { basename, join } from 'node:path'
+import { argv } from 'node:process'
+import { fileURLToPath } from 'node:url'
+
+const root = fileURLToPath(new URL('..', import.meta.url))
+
+/** @typedef {{ inputs: readonly string[], config: (outDir: string) => import('vite').InlineConfig }} Part */
+
+/** Every part: the folders whose change makes it stale, and how it is built. @type {Record<string, Part>} */
+const parts = {
+  main: { inputs: ['core', 'electron'], config: node(() => ['electron/main.ts'], 'cjs', 'node18') },
+  preload: { inputs: ['core', 'electron'], config: node(() => ['electron/preload.ts'], 'cjs', 'chrome114') },
+  workers: { inputs: ['core', 'electron'], config: node(workerEntries, 'cjs', 'node18') },
+  cli: { inputs: ['core', 'electron'], config: node(() => ['electron/cli.ts'], 'esm', 'node20') },
+  serve: { inputs: ['core', 'electron'], config: node(() => ['electron/launch.ts'], 'esm', 'node20') },
+  renderer: { inputs: ['core', 'renderer'], config: page },
+}
+
+export const partNames = Object.keys(parts)
+
+/**
+ * Builds one part unless it is fresh; returns whether it had to.
+ * @param {string} name
+ */
+export async function build(name) {
+  const part = parts[name]
+  if (!part) throw new Error(`no part "${name}"; there are ${partNames.join(', ')}`)
+  const outDir = join(root, 'dist', name)
+  const stamp = stampOf(part.inputs)
+  if (readOr(join(outDir, '.stamp')) === stamp) return false
+
+  const vite = await import('vite')
+  const making = join(root, 'dist', `.${name}-${process.pid}`)
+  const shared = { root, configFile: /** @type {const} */ (false), logLevel: /** @type {const} */ ('warn') }
+  try {
+    await vite.build({ ...shared, ...part.config(making) })
+    writeFileSync(join(making, '.stamp'), stamp)
+    replaceFolder(making, outDir)
+  } finally {
+    rmSync(making, { recursive: true, force: true })
+  }
+  return true
+}
+
+/**
+ * Code for Node or the desktop's main process. Packages are bundled in, so a built file needs no
+ * node_modules; `node18` is what the desktop test runtime has inside.
+ * @param {() => string[]} entries
+ * @param {'cjs' | 'esm'} format
+ * @param {string} target
+ * @returns {Part['config']}
+ */
+function node(entries, format, target) {
+  const ending = format === 'cjs' ? 'cjs' : 'mjs'
+  return outDir => {
+    const files = entries()
+    return {
+      ssr: { noExternal: true, external: ['electron'] },
+      build: {
+        ssr: true,
+        target,
+        outDir,
+        minify: false,
+        rolldownOptions: {
+          input: Object.fromEntries(files.map(file => [basename(file, '.ts'), join(root, file)])),
+          output: {
+            format,
+            entryFileNames: `[name].${ending}`,
+            chunkFileNames: `shared/[name]-[hash].${ending}`,
+            ...(files.length === 1 ? { codeSplitting: false } : {}),
+          },
+        },
+      },
+    }
+  }
+}
+
+/** @type {Part['config']} */
+function page(outDir) {
+  return {
+    root: join(root, 'renderer'),
+    base: './',
+    build: {
+      target: 'chrome114',
+      outDir,
+      // Data URIs would have to be allowed by the content policy; files need no exception.
+      assetsInlineLimit: 0,
+      modulePreload: { polyfill: false },
+      chunkSizeWarningLimit: 4000,
+    },
+  }
+}
+
+function workerEntries() {
+  const folder = 'electron/workers'
+  return readdirSync(join(root, folder))
+    .filter(name => name.endsWith('.ts'))
+    .map(name => `${folder}/${name}`)
+}
+
+/** A name for the state of a part's inputs: every file's path, size and time of change, and the tools. @param {readonly string[]} inputs */
+function stampOf(inputs) {
+  const hash = createHash('sha256')
+  for (const name of [...inputs, 'package-lock.json', 'scripts/build.mjs']) addToStamp(hash, name)
+  return hash.digest('hex')
+}
+
+/**
+ * @param {import('node:crypto').Hash} hash
+ * @param {string} name
+ */
+function addToStamp(hash, name) {
+  const path = join(root, name)
+  const info = statSync(path, { throwIfNoEntry: false })
+  if (info?.isDirectory()) {
+    for (const child of readdirSync(path).sort()) addToStamp(hash, `${name}/${child}`)
+    return
+  }
+  hash.update(`${name} ${info?.size} ${info?.mtimeMs}\n`)
+}
+
+/** Swaps a finished folder in; where another process was quicker, its equal result stays. @param {string} made @param {string} place */
+function replaceFolder(made, place) {
+  const old = `${made}-old`
+  try {
+    renameSync(place, old)
+  } catch {}
+  try {
+    renameSync(made, place)
+  } catch (error) {
+    if (!(error instanceof Error && 'code' in error && error.code === 'ENOTEMPTY')) throw error
+  } finally {
+    rmSync(old, { recursive: true, force: true })
+  }
+}
+
+/** @param {string} path */
+function readOr(path) {
+  try {
+    return readFileSync(path, 'utf8')
+  } catch {
+    return null
+  }
+}
+
+if (argv[1] === fileURLToPath(import.meta.url)) {
+  const wanted = argv.slice(2)
+  for (const name of wanted.length > 0 ? wanted : partNames)
+    console.log(`${name}: ${(await build(name)) ? 'built' : 'up to date'}`)
+}
