@@ -11,7 +11,12 @@ export interface Camera {
 }
 
 /** The camera that shows the untilted panel whole with its margin, whatever the picture's shape. `aspect` = width / height. */
-export function frameCamera(widthMm: number, heightMm: number, eyeDistanceMm: number, aspect: number): Camera {
+export function frameCamera(
+  widthMm: number,
+  heightMm: number,
+  eyeDistanceMm: number,
+  aspect: number,
+): Camera {
   const half = (Math.max(heightMm, widthMm / aspect) * (1 + margin)) / 2
   return { tanX: (half / eyeDistanceMm) * aspect, tanY: half / eyeDistanceMm }
 }
@@ -45,4 +50,16 @@ export function pixelStepX(camera: Camera, rotation: Rotation, width: number): V
 /** Change of the ray from one pixel to the next one below, panel frame. */
 export function pixelStepY(camera: Camera, rotation: Rotation, height: number): Vec3 {
   return toPanel(rotation, [0, (-2 * camera.tanY) / height, 0])
+}
+
+/** Where the ray through pixel position (x, y) meets the print side, mm from the panel's middle; null where it does not. */
+export function panelPoint(rays: Rays, x: number, y: number): readonly [number, number] | null {
+  const { eye, corner, stepX, stepY } = rays
+  const dz = corner[2] + x * stepX[2] + y * stepY[2]
+  if (eye[2] <= 0 || dz >= 0) return null
+  const t = -eye[2] / dz
+  return [
+    eye[0] + t * (corner[0] + x * stepX[0] + y * stepY[0]),
+    eye[1] + t * (corner[1] + x * stepX[1] + y * stepY[1]),
+  ]
 }
