@@ -31,7 +31,9 @@ export interface Plane {
 /** A closed or open outline; knots in millimetres from the document's lower left corner, y up. */
 export interface OutlinePath {
   readonly closed: boolean
-  /** How the subpath joins what came before it. */
+  /** True when it belongs to the shape that the outline before it began: one shape is filled by the even-odd rule. */
+  readonly continues: boolean
+  /** How the shape that this outline begins joins what came before it. */
   readonly combine: 'exclude' | 'unite' | 'subtract' | 'intersect'
   /** Each knot: the incoming control point, the anchor, the outgoing control point, [x, y] each. */
   readonly knots: readonly {
@@ -51,6 +53,8 @@ export interface VectorMask {
   readonly density: number
   /** Radius, document pixels. */
   readonly feather: number
+  /** The file's own picture of the outlines (`vectorMaskPlane`) and its sample outside the box, 0..255; else null. */
+  readonly raster: { readonly box: Box; readonly outside: number } | null
 }
 
 export interface PixelMask {
@@ -76,7 +80,8 @@ export interface Layer {
   /** Stable inside one file: the file's own layer id where it has one, else `n` + stacking index. Unique. */
   readonly id: string
   readonly name: string
-  readonly kind: 'group' | 'pixel' | 'shape' | 'fill' | 'text' | 'adjustment' | 'smartObject'
+  /** `flat`: the picture of a file without layers, given as one layer `flat` so that it can play a role. */
+  readonly kind: 'group' | 'pixel' | 'shape' | 'fill' | 'text' | 'adjustment' | 'smartObject' | 'flat'
   /** The id of the group it lies in, or null. */
   readonly parent: string | null
   readonly visible: boolean
@@ -87,6 +92,7 @@ export interface Layer {
   readonly blendMode: string
   /** Clipped to the first unclipped layer below it. */
   readonly clipped: boolean
+  /** Of its pixels; of a group: around its members. */
   readonly box: Box
   /** Ids of the channels that hold data: 0.. process, -1 alpha. */
   readonly channelIds: readonly number[]
@@ -153,6 +159,8 @@ export interface ArtFile {
   layerPlane(layerId: string, channelId: number): Promise<Plane | null>
   /** The layer's pixel mask, 0 = hidden; null when it has none. Density and feather are not applied. */
   maskPlane(layerId: string): Promise<Plane | null>
+  /** The file's own picture of the layer's vector mask, times its pixel mask where it has both; null when the file holds none. */
+  vectorMaskPlane(layerId: string): Promise<Plane | null>
   /** Plane `index` of the document: process colours first, then `Channel.plane`. */
   documentPlane(index: number): Promise<Plane>
 }
