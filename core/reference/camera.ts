@@ -3,22 +3,38 @@ import { type Rotation, type Standing, toPanel, type Vec3 } from './pose.ts'
 /** Free border around the untilted panel, part of its size, all sides together. */
 export const margin = 0.12
 
-/** A pinhole at the eye, looking down the table's z axis. */
-export interface Camera {
-  /** Tangents of half the picture's angle, across and up. */
-  readonly tanX: number
-  readonly tanY: number
+/** A closer look: magnification of the whole view, and the place of that view in its middle, in halves of its height. */
+export interface Zoom {
+  readonly scale: number
+  readonly x: number
+  readonly y: number
 }
 
-/** The camera that shows the untilted panel whole with its margin, whatever the picture's shape. `aspect` = width / height. */
+export const wholeView: Zoom = { scale: 1, x: 0, y: 0 }
+
+/** A pinhole at the eye, looking down the table's z axis: tangents of the picture's edges. */
+export interface Camera {
+  readonly left: number
+  readonly right: number
+  readonly bottom: number
+  readonly top: number
+}
+
+/**
+ * The camera that shows the untilted panel whole with its margin, whatever the picture's shape, or a part of that.
+ * @param aspect width / height of the picture
+ */
 export function frameCamera(
-  widthMm: number,
-  heightMm: number,
+  panel: { readonly widthMm: number; readonly heightMm: number },
   eyeDistanceMm: number,
   aspect: number,
+  zoom: Zoom = wholeView,
 ): Camera {
-  const half = (Math.max(heightMm, widthMm / aspect) * (1 + margin)) / 2
-  return { tanX: (half / eyeDistanceMm) * aspect, tanY: half / eyeDistanceMm }
+  const whole = (Math.max(panel.heightMm, panel.widthMm / aspect) * (1 + margin)) / 2 / eyeDistanceMm
+  const half = whole / zoom.scale
+  const x = whole * zoom.x
+  const y = whole * zoom.y
+  return { left: x - half * aspect, right: x + half * aspect, bottom: y - half, top: y + half }
 }
 
 /**
@@ -33,23 +49,20 @@ export interface Rays {
 }
 
 export function cameraRays(camera: Camera, standing: Standing, width: number, height: number): Rays {
-  const turned = (v: Vec3) => toPanel(standing.rotation, v)
+  const { rotation, eye } = standing
   return {
-    eye: standing.eye,
-    corner: turned([-camera.tanX, camera.tanY, -1]),
-    stepX: pixelStepX(camera, standing.rotation, width),
-    stepY: pixelStepY(camera, standing.rotation, height),
+    eye,
+    corner: toPanel(rotation, [camera.left, camera.top, -1]),
+    ...pixelSteps(camera, rotation, width, height),
   }
 }
 
-/** Change of the ray from one pixel to the next one on its right, panel frame. */
-export function pixelStepX(camera: Camera, rotation: Rotation, width: number): Vec3 {
-  return toPanel(rotation, [(2 * camera.tanX) / width, 0, 0])
-}
-
-/** Change of the ray from one pixel to the next one below, panel frame. */
-export function pixelStepY(camera: Camera, rotation: Rotation, height: number): Vec3 {
-  return toPanel(rotation, [0, (-2 * camera.tanY) / height, 0])
+/** Change of the ray from one pixel to its neighbour on the right and below, panel frame. */
+export function pixelSteps(camera: Camera, rotation: Rotation, width: number, height: number) {
+  return {
+    stepX: toPanel(rotation, [(camera.right - camera.left) / width, 0, 0]),
+    stepY: toPanel(rotation, [0, (camera.bottom - camera.top) / height, 0]),
+  }
 }
 
 /** Where the ray through pixel position (x, y) meets the print side, mm from the panel's middle; null where it does not. */

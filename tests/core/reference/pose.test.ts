@@ -68,13 +68,15 @@ describe('the panel in the hand', () => {
 describe('the camera', () => {
   const lamp = { azimuthDeg: 0, elevationDeg: 60, distanceMm: 400, diameterMm: 20 }
 
+  const panel = { widthMm: 100, heightMm: 150 }
+
   test('shows the untilted panel whole with its margin, whatever the shape of the picture', () => {
     for (const [w, h] of [
       [400, 200],
       [200, 400],
       [300, 300],
     ] as const) {
-      const rays = cameraRays(frameCamera(100, 150, 420, w / h), stand(lamp, level, 420), w, h)
+      const rays = cameraRays(frameCamera(panel, 420, w / h), stand(lamp, level, 420), w, h)
       const upperLeft = panelPoint(rays, 0, 0)
       const lowerRight = panelPoint(rays, w, h)
       const across = lowerRight![0] - upperLeft![0]
@@ -84,11 +86,19 @@ describe('the camera', () => {
     }
   })
 
+  test('a closer look keeps the place in its middle and magnifies around it', () => {
+    const standing = stand(lamp, level, 400)
+    const whole = cameraRays(frameCamera(panel, 400, 1.5), standing, 300, 200)
+    const close = cameraRays(frameCamera(panel, 400, 1.5, { scale: 4, x: 0.5, y: -0.25 }), standing, 300, 200)
+    near([...panelPoint(close, 150, 100)!, 0], [...panelPoint(whole, 200, 125)!, 0])
+    near([...panelPoint(close, 154, 104)!, 0], [...panelPoint(whole, 201, 126)!, 0])
+  })
+
   test('the middle of the picture sees the middle of the panel, however it is held', () => {
     fc.assert(
       fc.property(fc.double({ min: -80, max: 80, noNaN: true }), angle, (tilt, turnDeg) => {
         const standing = stand(lamp, { tiltForwardDeg: tilt, tiltSideDeg: tilt / 2, turnDeg }, 400)
-        const seen = panelPoint(cameraRays(frameCamera(100, 150, 400, 1.5), standing, 300, 200), 150, 100)
+        const seen = panelPoint(cameraRays(frameCamera(panel, 400, 1.5), standing, 300, 200), 150, 100)
         near([...seen!, 0], [0, 0, 0])
       }),
     )
@@ -96,6 +106,6 @@ describe('the camera', () => {
 
   test('the back of the panel shows no print', () => {
     const standing = stand(lamp, { ...level, tiltSideDeg: 120 }, 400)
-    expect(panelPoint(cameraRays(frameCamera(100, 150, 400, 1), standing, 100, 100), 50, 50)).toBeNull()
+    expect(panelPoint(cameraRays(frameCamera(panel, 400, 1), standing, 100, 100), 50, 50)).toBeNull()
   })
 })
