@@ -18,6 +18,12 @@ export interface Box {
   readonly bottom: number
 }
 
+/** Document rows, y down; bottom is exclusive. */
+export interface Rows {
+  readonly top: number
+  readonly bottom: number
+}
+
 /**
  * Samples of one channel over a box, row by row, as the file holds them.
  * CMYK and spot planes keep the file's polarity: the highest value is no ink, 0 is solid.
@@ -155,14 +161,18 @@ export interface Art {
 /** A file opened for reading: what it says, and its pixels on demand (nothing is decoded before it is asked for). */
 export interface ArtFile {
   readonly art: Art
-  /** One channel of a layer (0.. process, -1 alpha); null when the layer has no such channel or no pixels. */
-  layerPlane(layerId: string, channelId: number): Promise<Plane | null>
+  /**
+   * One channel of a layer (0.. process, -1 alpha); null when the layer has no such channel or no pixels.
+   * `rows` says which document rows will be looked at: the plane holds at least those that the layer has,
+   * and fewer others where the coding lets a reader skip them. Without it, all.
+   */
+  layerPlane(layerId: string, channelId: number, rows?: Rows): Promise<Plane | null>
   /** The layer's pixel mask, 0 = hidden; null when it has none. Density and feather are not applied. */
   maskPlane(layerId: string): Promise<Plane | null>
   /** The file's own picture of the layer's vector mask, times its pixel mask where it has both; null when the file holds none. */
   vectorMaskPlane(layerId: string): Promise<Plane | null>
   /** Plane `index` of the document: process colours first, then `Channel.plane`. */
-  documentPlane(index: number): Promise<Plane>
+  documentPlane(index: number, rows?: Rows): Promise<Plane>
 }
 
 /** Process colour channels of a mode. */
