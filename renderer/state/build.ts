@@ -1,0 +1,95 @@
+import type { Host } from '../../core/host/contract.ts'
+import type { Job } from '../../core/job/job.ts'
+import { inSession, type OpenArt, type State } from './state.ts'
+import type { Store } from './store.ts'
+import { report, withProgress } from './work.ts'
+
+/** A typed number settles before the map is built from it. */
+const waitMs = 220
+
+/**
+ * Keeps the map on the table up to date: roles first, then planes, whenever something they are made of changes.
+ * Work for a job that has changed again is stopped. Returns the function that ends it.
+ */
+export function keepBuilt(store: Store<State>, host: Host): () => void {
+  let wanted: Ingredients | null = null
+  let timer: ReturnType<typeof setTimeout> | undefined
+  let running: string | null = null
+  const stop = store.listen(check)
+  check()
+  return () => {
+    stop()
+    clearTimeout(timer)
+  }
+
+  function check(): void {
+    const next = ingredients(store.get())
+    if (next === null || (wanted !== null && sameIngredients(wanted, next))) {
+      if (next === null) wanted = null
+      return
+    }
+    const first = wanted?.file !== next.file
+    wanted = next
+    store.set(state => inSession(state, { stale: true }))
+    clearTimeout(timer)
+    timer = setTimeout(build, first ? 0 : waitMs)
+  }
+
+  async function build(): Promise<void> {
+    const { job } = store.get()
+    const mine = wanted
+    if (job === null || mine === null) return
+    if (running !== null) void host('cancel', { taskId: running }).catch(() => null)
+    try {
+      const { assigned } = await host('assignRoles', { fileId: mine.file, job: { ...job } })
+      if (mine !== wanted) return
+      store.set(state => withRoles(state, assigned))
+      const built = await withProgress(store, host, 'Building the material map', false, taskId => {
+        running = taskId
+        return host('buildMap', { fileId: mine.file, taskId, job: { ...job } })
+      })
+      if (mine !== wanted) return
+      if (built === null) {
+        // Stopped by hand: what lies on the table stays, and says that it is old.
+        wanted = mine
+        return
+      }
+      store.set(state =>
+        inSession(withRoles(state, built.assigned), {
+          built: { map: built.map, findings: built.findings },
+          stale: false,
+        }),
+      )
+    } catch (error) {
+      if (mine === wanted) report(store, error)
+    }
+  }
+}
+
+/** What a map is made of; two equal ones make the same map. */
+interface Ingredients {
+  readonly file: string
+  readonly parts: readonly unknown[]
+}
+
+function ingredients(state: State): Ingredients | null {
+  const { job } = state
+  const { art } = state.session
+  return job === null || art === null ? null : { file: art.file.id, parts: partsOf(job) }
+}
+
+const partsOf = (job: Job): readonly unknown[] => [
+  job.panel,
+  job.roles,
+  job.aliases,
+  job.effects,
+  job.whites,
+]
+
+const sameIngredients = (a: Ingredients, b: Ingredients): boolean =>
+  a.file === b.file && a.parts.every((part, i) => part === b.parts[i])
+
+function withRoles(state: State, assigned: OpenArt['assigned']): State {
+  const { art } = state.session
+  return art === null ? state : inSession(state, { art: { ...art, assigned } })
+}

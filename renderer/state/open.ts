@@ -1,0 +1,171 @@
+import type { FileRef, Host, ImportedArt, OpenedJob } from '../../core/host/contract.ts'
+import type { Job } from '../../core/job/job.ts'
+import { wholeView } from '../../core/reference/camera.ts'
+import { inSession, inView, type Question, runStart, type State } from './state.ts'
+import { begin, unsaved } from './steps.ts'
+import type { Store } from './store.ts'
+import { report, withProgress } from './work.ts'
+
+/** What the page does for the host when the host has no dialogs of its own. */
+export interface PageFiles {
+  /** Lets the user pick a file of this machine; null when dismissed. */
+  pick(what: 'art' | 'job' | 'any'): Promise<File | null>
+  /** Hands a text over as a download. */
+  download(name: string, text: string): void
+}
+
+export interface Desk {
+  readonly store: Store<State>
+  readonly host: Host
+  readonly page: PageFiles
+}
+
+/** Asks who we are talking to and opens what the command line named. */
+export async function start(desk: Desk): Promise<void> {
+  try {
+    const about = await desk.host('about', {})
+    desk.store.set(state => inSession(state, { about }))
+    await refreshRecent(desk)
+    if (about.start !== null) await openFile(desk, about.start)
+  } catch (error) {
+    report(desk.store, error)
+  }
+}
+
+export async function refreshRecent(desk: Desk): Promise<void> {
+  const recent = await desk.host('recent', {})
+  desk.store.set(state => inSession(state, { recent }))
+}
+
+/** Open by dialog. */
+export const openByDialog = (desk: Desk): void =>
+  unlessUnsaved(desk, async () => {
+    const file = await choose(desk, 'any')
+    if (file !== null) await openFile(desk, file)
+  })
+
+/** Open from the recent list. */
+export const openRecent = (desk: Desk, file: FileRef): void =>
+  unlessUnsaved(desk, () => openFile(desk, file))
+
+/** Open by drop: art, a job, or a job together with its art. */
+export const openDropped = (desk: Desk, files: readonly File[]): void =>
+  unlessUnsaved(desk, async () => {
+    const refs = await Promise.all(files.map(file => desk.host.adopt(file)))
+    const job = refs.find(ref => ref.kind === 'job')
+    const art = refs.find(ref => ref.kind === 'art')
+    const first = job ?? art
+    if (first === undefined) return
+    await openFile(desk, first)
+    const { question } = desk.store.get().session
+    if (art !== undefined && question?.kind === 'art') await relink(desk, question.opened, art)
+  })
+
+/** Runs `then` at once, or after the user has said what becomes of unsaved decisions. */
+function unlessUnsaved(desk: Desk, then: () => Promise<void>): void {
+  const go = () => void then().catch(error => report(desk.store, error))
+  if (unsaved(desk.store.get())) ask(desk, { kind: 'unsaved', then: go })
+  else go()
+}
+
+async function openFile(desk: Desk, file: FileRef): Promise<void> {
+  desk.store.set(state => inSession(state, { message: null, question: null }))
+  try {
+    if (file.kind === 'art') {
+      const imported = await importArt(desk, file)
+      if (imported !== null) lay(desk, file, imported, imported.job, imported.job, null)
+    } else {
+      await takeJob(desk, await desk.host('openJob', { fileId: file.id }))
+    }
+    await refreshRecent(desk)
+  } catch (error) {
+    report(desk.store, error)
+  }
+}
+
+async function takeJob(desk: Desk, opened: OpenedJob): Promise<void> {
+  if (opened.art.state !== 'found') {
+    ask(desk, { kind: 'art', opened })
+    return
+  }
+  const imported = await importArt(desk, opened.art.file)
+  if (imported !== null) lay(desk, opened.art.file, imported, opened.job, opened.job, opened.file)
+}
+
+/** The user agrees to read art outside the job's folder. */
+export async function readOutside(desk: Desk, opened: OpenedJob): Promise<void> {
+  ask(desk, null)
+  try {
+    await takeJob(desk, await desk.host('openJob', { fileId: opened.file.id, allowOutside: true }))
+  } catch (error) {
+    report(desk.store, error)
+  }
+}
+
+/** The user picks the art of a job whose art is missing, changed or elsewhere. */
+export async function pickArt(desk: Desk, opened: OpenedJob): Promise<void> {
+  try {
+    const file = await choose(desk, 'art')
+    if (file !== null) await relink(desk, opened, file)
+  } catch (error) {
+    report(desk.store, error)
+  }
+}
+
+/** Puts `file` under the job: at once when it is the same art, after a question when it is not. */
+export async function relink(
+  desk: Desk,
+  opened: OpenedJob,
+  file: FileRef,
+  evenIfOther = false,
+): Promise<void> {
+  ask(desk, null)
+  try {
+    const imported = await importArt(desk, file)
+    if (imported === null) return ask(desk, { kind: 'art', opened })
+    if (imported.sha256 === opened.job.art.sha256)
+      return lay(desk, file, imported, opened.job, opened.job, opened.file)
+    if (!evenIfOther) return ask(desk, { kind: 'otherArt', opened, picked: file })
+    const job = { ...opened.job, art: { path: imported.job.art.path, sha256: imported.sha256 } }
+    lay(desk, file, imported, job, opened.job, opened.file)
+  } catch (error) {
+    ask(desk, { kind: 'art', opened })
+    report(desk.store, error)
+  }
+}
+
+const importArt = (desk: Desk, file: FileRef): Promise<ImportedArt | null> =>
+  withProgress(desk.store, desk.host, `Reading ${file.name}`, true, taskId =>
+    desk.host('importArt', { fileId: file.id, taskId }),
+  )
+
+/** Lays art and job on the table. */
+function lay(
+  desk: Desk,
+  file: FileRef,
+  imported: ImportedArt,
+  job: Job,
+  kept: Job,
+  jobFile: FileRef | null,
+): void {
+  desk.store.set(state => {
+    const art = {
+      file: { ...file, id: imported.fileId },
+      art: imported.art,
+      sha256: imported.sha256,
+      assigned: imported.assigned,
+      findings: imported.findings,
+    }
+    const opened = inSession(begin(state, job, kept), { art, jobFile, built: null, question: null })
+    return inView(opened, { card: null, sheet: null, spot: null, run: runStart, zoom: wholeView })
+  })
+}
+
+async function choose(desk: Desk, what: 'art' | 'job' | 'any'): Promise<FileRef | null> {
+  if (desk.store.get().session.about?.files !== 'upload') return desk.host('chooseFile', { what })
+  const file = await desk.page.pick(what)
+  return file === null ? null : desk.host.adopt(file)
+}
+
+export const ask = (desk: Desk, question: Question | null): void =>
+  desk.store.set(state => inSession(state, { question }))

@@ -1,0 +1,137 @@
+import type { Art } from '../../core/art/layer.ts'
+import type { Finding } from '../../core/base/finding.ts'
+import type { About, FileRef, OpenedJob } from '../../core/host/contract.ts'
+import type { Job } from '../../core/job/job.ts'
+import type { MaterialMap } from '../../core/material/map.ts'
+import { wholeView, type Zoom } from '../../core/reference/camera.ts'
+import type { Assigned, Target } from '../../core/roles/role.ts'
+import { type History, noHistory } from './undo.ts'
+
+/** What the window shows: the job being worked on, how it is looked at, and what this sitting knows besides. */
+export interface State {
+  readonly job: Job | null
+  readonly view: View
+  readonly session: Session
+}
+
+/** Nothing here is saved. */
+export interface View {
+  /** The layer, channel or board whose card is open in the stack. */
+  readonly card: Target | 'board' | null
+  readonly sheet: 'findings' | 'help' | null
+  /** The spot that is read; mm from the panel's lower left corner, y up. */
+  readonly spot: Spot | null
+  readonly run: RunView
+  readonly zoom: Zoom
+  /** Only the panel, without the strips. */
+  readonly bare: boolean
+  readonly stillMotion: boolean
+}
+
+export interface Spot {
+  readonly xMm: number
+  readonly yMm: number
+  /** Stays when the pointer leaves. */
+  readonly pinned: boolean
+}
+
+export interface RunView {
+  /** Index into the job's lamp paths. */
+  readonly path: number
+  /** Null while lamp and panel stand where the job has them. */
+  readonly timeS: number | null
+  readonly playing: boolean
+  /** `calm` keeps lamp and panel below {@link calmDegreesPerSecond}; `asKeyed` follows the path's own times. */
+  readonly pace: 'calm' | 'asKeyed'
+}
+
+export interface Session {
+  readonly about: About | null
+  readonly recent: readonly FileRef[]
+  readonly art: OpenArt | null
+  readonly jobFile: FileRef | null
+  /** The job as its file has it, or as it was opened; what it differs in would be lost. */
+  readonly kept: Job | null
+  readonly history: History<Job>
+  readonly built: BuiltFrom | null
+  readonly work: Work | null
+  /** The map on the table is older than the job. */
+  readonly stale: boolean
+  readonly message: Message | null
+  readonly question: Question | null
+}
+
+export interface OpenArt {
+  readonly file: FileRef
+  readonly art: Art
+  readonly sha256: string
+  readonly assigned: readonly Assigned[]
+  readonly findings: readonly Finding[]
+}
+
+export interface BuiltFrom {
+  readonly map: MaterialMap
+  readonly findings: readonly Finding[]
+}
+
+/** Long work that shows its progress and can be stopped. */
+export interface Work {
+  readonly taskId: string
+  readonly title: string
+  /** 0..1, or null before the host has said anything. */
+  readonly done: number | null
+  readonly what: string
+  /** Import blocks the table; a rebuilt map only says so at the edge. */
+  readonly blocks: boolean
+}
+
+export interface Message {
+  readonly tone: 'error' | 'note'
+  readonly text: string
+}
+
+/** Something only the user can decide. The answer's consequence hangs on the kind. */
+export type Question =
+  | { readonly kind: 'art'; readonly opened: OpenedJob }
+  | { readonly kind: 'otherArt'; readonly opened: OpenedJob; readonly picked: FileRef }
+  | { readonly kind: 'unsaved'; readonly then: () => void }
+
+export const runStart: RunView = { path: 0, timeS: null, playing: false, pace: 'calm' }
+
+export const firstState: State = {
+  job: null,
+  view: {
+    card: null,
+    sheet: null,
+    spot: null,
+    run: runStart,
+    zoom: wholeView,
+    bare: false,
+    stillMotion: false,
+  },
+  session: {
+    about: null,
+    recent: [],
+    art: null,
+    jobFile: null,
+    kept: null,
+    history: noHistory,
+    built: null,
+    work: null,
+    stale: false,
+    message: null,
+    question: null,
+  },
+}
+
+export const sameTarget = (a: Target, b: Target): boolean => a.kind === b.kind && a.id === b.id
+
+export const inView = (state: State, view: Partial<View>): State => ({
+  ...state,
+  view: { ...state.view, ...view },
+})
+
+export const inSession = (state: State, session: Partial<Session>): State => ({
+  ...state,
+  session: { ...state.session, ...session },
+})

@@ -1,0 +1,65 @@
+import type { Job } from '../../core/job/job.ts'
+import { inSession, type State } from './state.ts'
+import { noHistory, recorded, settled, stepBack, stepForward } from './undo.ts'
+
+/**
+ * The state with a changed job, as a step that can be taken back.
+ * @param gesture names a drag or a run of key presses that is one step; null for a step of its own
+ */
+export function decide(state: State, edit: (job: Job) => Job, gesture: string | null = null): State {
+  if (state.job === null) return state
+  const job = edit(state.job)
+  if (job === state.job) return state
+  const history = recorded(state.session.history, state.job, gesture)
+  return { ...inSession(state, { history }), job }
+}
+
+/** How the panel is held and looked at is saved with the job, but is no decision: no step, nothing to lose. */
+export function look(state: State, view: Partial<Job['view']>): State {
+  if (state.job === null) return state
+  return { ...state, job: { ...state.job, view: { ...state.job.view, ...view } } }
+}
+
+/** The gesture has ended. */
+export const settle = (state: State): State => {
+  const history = settled(state.session.history)
+  return history === state.session.history ? state : inSession(state, { history })
+}
+
+export const undo = (state: State): State => step(state, stepBack)
+export const redo = (state: State): State => step(state, stepForward)
+
+function step(state: State, take: typeof stepBack): State {
+  if (state.job === null) return state
+  const taken = take(state.session.history, state.job)
+  if (taken === null) return state
+  // How it is looked at is no step, and neither is where the art lies.
+  const job = { ...taken.value, view: state.job.view, art: state.job.art }
+  return { ...inSession(state, { history: taken.history }), job }
+}
+
+/** A job that has just been opened or made. */
+export const begin = (state: State, job: Job, kept: Job): State => ({
+  ...inSession(state, { history: noHistory, kept }),
+  job,
+})
+
+/** True when closing now would lose a decision. */
+export function unsaved(state: State): boolean {
+  const { job } = state
+  const { kept } = state.session
+  if (job === null || kept === null) return false
+  return decisions.some(field => job[field] !== kept[field])
+}
+
+const decisions = [
+  'art',
+  'panel',
+  'roles',
+  'aliases',
+  'effects',
+  'whites',
+  'board',
+  'light',
+  'paths',
+] as const satisfies readonly (keyof Job)[]

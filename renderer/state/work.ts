@@ -1,0 +1,63 @@
+import { cancelledCode, type Host } from '../../core/host/contract.ts'
+import { inSession, type State, type Work } from './state.ts'
+import type { Store } from './store.ts'
+
+/** Often enough to look alive, seldom enough not to slow the work. */
+const askEveryMs = 150
+
+/**
+ * Runs long work under a task id, shows its progress and takes the progress line away again.
+ * Returns null when the user cancelled; other failures reject.
+ */
+export async function withProgress<T>(
+  store: Store<State>,
+  host: Host,
+  title: string,
+  blocks: boolean,
+  run: (taskId: string) => Promise<T>,
+): Promise<T | null> {
+  const taskId = crypto.randomUUID()
+  show({ taskId, title, done: null, what: '', blocks })
+  const timer = setInterval(ask, askEveryMs)
+  try {
+    return await run(taskId)
+  } catch (error) {
+    if (isCancelled(error)) return null
+    throw error
+  } finally {
+    clearInterval(timer)
+    store.set(state => (state.session.work?.taskId === taskId ? inSession(state, { work: null }) : state))
+  }
+
+  async function ask(): Promise<void> {
+    // A missed answer only delays the line; the work itself reports its own failure.
+    const progress = await host('progress', { taskId }).catch(() => null)
+    if (progress === null) return
+    store.set(state => {
+      const { work } = state.session
+      if (work?.taskId !== taskId) return state
+      return inSession(state, { work: { ...work, done: progress.done, what: progress.what } })
+    })
+  }
+
+  function show(work: Work): void {
+    store.set(state => {
+      // A map rebuilt at the edge never hides an import.
+      const busy = state.session.work
+      return busy?.blocks && !work.blocks ? state : inSession(state, { work })
+    })
+  }
+}
+
+export const isCancelled = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && error.code === cancelledCode
+
+/** Says in one line what went wrong; everything else stays as it was. */
+export function report(store: Store<State>, error: unknown): void {
+  const text = error instanceof Error ? error.message : String(error)
+  store.set(state => inSession(state, { message: { tone: 'error', text } }))
+}
+
+export function say(store: Store<State>, text: string): void {
+  store.set(state => inSession(state, { message: { tone: 'note', text } }))
+}
