@@ -41,3 +41,6 @@ export const defaultBoard: Board = {
 
 /** Aperture that looks: radius of pupil or lens, mm. */
 export const pupilRadius = 2
+
+/** Unit vector from the panel's middle to the brightest part of the room, table frame: above and behind the eye. */
+export const roomUp: readonly [number, number, number] = [0, 0.8, 0.6]

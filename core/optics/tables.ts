@@ -1,0 +1,85 @@
+import type { Table } from './coordinate.ts'
+import { grooveShapes } from './matter.ts'
+
+/** Sizes and ranges of the baked tables. The shader gets them as defines; nothing repeats them. */
+
+/** Orders −maxOrder…maxOrder are in the table; beyond it the fast picture has none. */
+export const maxOrder = 7
+/** Phase φ of the last column of the efficiency table: 255 nm deep, straight in and out under n = 1.5, at 380 nm. */
+export const maxPhase = 12.8
+export const phaseColumns = 256
+/** First row of a shape in the efficiency table; sinusoid and rectangular by |m|, blazed by m + maxOrder. */
+export const efficiencyRow = { sinusoid: 0, rectangular: maxOrder + 1, blazed: 2 * (maxOrder + 1) } as const
+export const efficiencyRows = 4 * maxOrder + 3
+
+/** Optical depth H (q_l + q_v), nm, of the last column of the order-0 table. */
+export const maxOpticalDepth = 768
+export const depthColumns = 129
+
+/**
+ * Ink is crossed twice on a slant: t^s with s = 1/cosθ_l + 1/cosθ_v inside the coat, 2…2.7. Tables hold the first and
+ * the second of these s; between and beyond, the logarithm is straight: f = f0 · (f1 / f0)^((s − s0) / (s1 − s0)).
+ */
+export const slants: readonly [number, number] = [2, 2.3]
+
+/** Ink spectra: 10 nm steps from 380 to 780. */
+export const inkColumns = 41
+/** Primaries of the halftone; bit 0 cyan, 1 magenta, 2 yellow, 3 black. */
+export const primaryCount = 16
+
+/** Row of the order-0 table. */
+export const orderZeroRow = (shapeIndex: number, slantIndex: number, primary: number): number =>
+  (shapeIndex * slants.length + slantIndex) * primaryCount + primary
+export const orderZeroRows = grooveShapes.length * slants.length * primaryCount
+
+/** Cosine inside the coat: columns of the metal table run from the grazing ray in air to straight on. */
+export const angleColumns = 32
+
+/** Fewest samples in the visible part of an order's band, and the widest stratum, nm. */
+export const bandSamples = 12
+export const bandStep = 12
+/** The band is cut this many standard deviations from its middle. */
+export const bandReach = 3.6
+/** An order is dark where its kernel lies more than this many standard deviations off. */
+export const kernelReach = 4
+
+/**
+ * Everything that the fast reference and the shader know about spectra, for one illuminant, board and set of plates.
+ * All are read straight between texels along the row; rows are never mixed.
+ */
+export interface Tables {
+  /** C(λ) = ∫ S·cmf·R dλ from 380 nm, R aluminium under the coat, straight on; 401 texels X, Y, Z, 0. */
+  readonly cumulative: Table
+  /** P_m(φ): phaseColumns × efficiencyRows. */
+  readonly efficiency: Table
+  /** ∫ S·cmf·R·P_0·t^s dλ by optical depth: X, Y, Z, 0; see {@link orderZeroRow}. */
+  readonly orderZero: Table
+  /** R(cosθ') / R(1) of aluminium at 555 nm from the grazing ray's cosine {@link cosGrazing} to 1. */
+  readonly metalAngle: Table
+  /** t^s of the 16 primaries over λ: row = slant · 4 + texel, channel c of texel k is primary 4k + c. */
+  readonly inkPath: Table
+  /** √ of each primary's X, Y, Z on white over those of white: 16 texels. Averaged over dots, then squared. */
+  readonly inkDiffuse: Table
+  /** t^s of the spot inks over λ: row = slant · ⌈spots/4⌉ + texel; null without spots. */
+  readonly spotPath: Table | null
+  /** A texel a spot ink. Row 0: as inkDiffuse; row 1: X, Y, Z after t² over X, Y, Z before, for order 0. Null without spots. */
+  readonly spotColor: Table | null
+  /** X, Y, Z of perfect white under the lamp; Y = 1. */
+  readonly white: readonly [number, number, number]
+  /** Share of scattered light that the foil throws back, by X, Y, Z. */
+  readonly foilAlbedo: readonly [number, number, number]
+  /** The same for the bare board. */
+  readonly boardAlbedo: readonly [number, number, number]
+  /** Scattering strength S·d of the solid of each white plate, hits included, ≥ 0; large for a perfect one. */
+  readonly whiteScatter: readonly number[]
+  /** Refractive index of the coat. */
+  readonly coat: number
+  /** √(1 − 1/coat²) */
+  readonly cosGrazing: number
+  /** Variance of the tangential direction from waviness, for (l_z + v_z) = 1. */
+  readonly wavinessVariance: number
+  /** Variance of the tangential direction from the grating's cells, along and across the grating vector. */
+  readonly cellVariance: readonly [number, number]
+  /** Mean square slope of the top surface, bare and under varnish. */
+  readonly glossVariance: readonly [bare: number, varnished: number]
+}
