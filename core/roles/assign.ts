@@ -1,0 +1,174 @@
+import type { Art, Channel, Layer } from '../art/layer.ts'
+import type { Amount, Assigned, RoleName, Target } from './role.ts'
+import { stepOf } from './steps.ts'
+import { motifTerms, roleTerms } from './terms.ts'
+import { findTerms } from './words.ts'
+
+export interface RoleRules {
+  /** Words the user taught; they come before the built-in ones. */
+  readonly aliases: readonly { readonly word: string; readonly role: RoleName }[]
+  /** What the user set by hand; it comes before everything. */
+  readonly choices: readonly {
+    readonly target: Target
+    readonly role: RoleName
+    readonly amount: Amount | null
+  }[]
+}
+
+/**
+ * The role of every layer, group and channel, each with its reason, in the order of the file (layers, then channels).
+ * First that applies: the user's choice, the user's words, an ISO 19593-1 step name, a trade word that is no motif,
+ * the role of the group it lies in, a word that may be a motif, the kind of channel, and overprint for what is left.
+ * Pixels are not looked at: `askAmount` stays true where they have to be (see `suggestAmount`).
+ */
+export function assignRoles(art: Art, rules: RoleRules): readonly Assigned[] {
+  const found = new Map<string, Found>()
+  const byId = new Map(art.layers.map(layer => [layer.id, layer]))
+  const roleOf = (layer: Layer): Found => {
+    const known = found.get(layer.id)
+    if (known) return known
+    const parent = layer.parent === null ? undefined : byId.get(layer.parent)
+    const result = ofLayer(layer, parent && { layer: parent, found: roleOf(parent) }, rules)
+    found.set(layer.id, result)
+    return result
+  }
+  const done = (target: Target, result: Found): Assigned => {
+    const choice = choiceFor(rules, target)
+    return { target, ...withAmount(result, target, choice?.amount ?? null) }
+  }
+  return [
+    ...art.layers.map(layer => done({ kind: 'layer', id: layer.id }, roleOf(layer))),
+    ...art.channels.map(channel => done({ kind: 'channel', id: channel.id }, ofChannel(channel, art, rules))),
+  ]
+}
+
+/** Roles whose amount is read from pixels as one number; the others are printed as drawn or not at all. */
+export const measuredRoles: ReadonlySet<RoleName> = new Set([
+  'substrate',
+  'holography',
+  'white',
+  'spotInk',
+  'varnish',
+])
+
+interface Found {
+  readonly role: RoleName
+  readonly reason: string
+  readonly by: Assigned['by']
+  /** False for the last resort: nothing said so, so it is not handed on to the members of a group. */
+  readonly told: boolean
+}
+
+function ofLayer(layer: Layer, parent: { layer: Layer; found: Found } | undefined, rules: RoleRules): Found {
+  const choice = choiceFor(rules, { kind: 'layer', id: layer.id })
+  if (choice) return { role: choice.role, reason: 'set by you', by: 'job', told: true }
+  // A text layer is called after its own words, which say nothing about plates.
+  const name = namedAfterText(layer) ? '' : layer.name
+  const own = fromName(name, rules)
+  if (own && !own.motif) return own
+  if (parent?.found.told) {
+    const { role } = parent.found
+    const reason =
+      own && own.role !== role
+        ? `inside group "${parent.layer.name}"; ${own.reason}, which is taken as a motif`
+        : `inside group "${parent.layer.name}"`
+    return { role, reason, by: 'group', told: true }
+  }
+  if (own) return own
+  const reason =
+    layer.kind === 'adjustment'
+      ? 'an adjustment of the artwork'
+      : layer.kind === 'text'
+        ? 'text, and nothing says otherwise'
+        : 'ordinary artwork: no trade word in its name or its groups'
+  return { role: 'overprint', reason, by: 'rule', told: false }
+}
+
+function ofChannel(channel: Channel, art: Art, rules: RoleRules): Found {
+  const choice = choiceFor(rules, { kind: 'channel', id: channel.id })
+  if (choice) return { role: choice.role, reason: 'set by you', by: 'job', told: true }
+  const rule = (role: RoleName, reason: string): Found => ({ role, reason, by: 'rule', told: true })
+  if (channel.kind === 'transparency') return rule('ignore', 'how transparent the whole picture is, no plate')
+  const own = fromName(channel.name, rules)
+  if (own) return { ...own, reason: `${channel.kind} channel, ${own.reason}` }
+  if (channel.kind === 'alpha')
+    return rule('ignore', 'alpha channel: a saved selection, no trade word in its name')
+  if (art.colorMode === 'Multichannel' && processInk(channel.name) !== null)
+    return rule('overprint', `channel named after the process ink ${processInk(channel.name)}`)
+  return rule('spotInk', `spot channel: prints an ink of its own, "${channel.name}"`)
+}
+
+const processNames: readonly (readonly ['C' | 'M' | 'Y' | 'K', readonly string[]])[] = [
+  ['C', ['cyan', 'ciano', 'cian', 'cyaan', 'シアン', '青']],
+  ['M', ['magenta', 'マゼンタ', '品红', '洋红']],
+  ['Y', ['yellow', 'gelb', 'jaune', 'amarillo', 'giallo', 'amarelo', 'geel', 'żółty', 'イエロー', '黄']],
+  ['K', ['black', 'schwarz', 'noir', 'negro', 'nero', 'preto', 'zwart', 'czarny', 'ブラック', '黑', '墨']],
+]
+
+/** The process ink that a channel is named after (`=`: the whole name), or null. */
+export function processInk(name: string): 'C' | 'M' | 'Y' | 'K' | null {
+  const table = processNames.map(([ink, terms]) => [ink, terms.map(term => `=${term}`)] as const)
+  return findTerms(name, table)[0]?.value ?? null
+}
+
+function choiceFor(rules: RoleRules, target: Target) {
+  return rules.choices.find(choice => choice.target.kind === target.kind && choice.target.id === target.id)
+}
+
+function namedAfterText(layer: Layer): boolean {
+  if (layer.text === null) return false
+  const squeeze = (text: string) => text.replace(/\s+/g, ' ').trim().toLowerCase()
+  const name = squeeze(layer.name)
+  return name !== '' && squeeze(layer.text.value).startsWith(name)
+}
+
+function fromName(name: string, rules: RoleRules): (Found & { motif: boolean }) | null {
+  const taught = findTerms(
+    name,
+    rules.aliases.map(alias => [alias.role, [alias.word]] as const),
+  )[0]
+  if (taught)
+    return {
+      role: taught.value,
+      reason: `name has your word "${taught.term}"`,
+      by: 'job',
+      told: true,
+      motif: false,
+    }
+  const step = stepOf(name)
+  const rule = { by: 'rule', told: true } as const
+  if (step && !motifTerms.has(step.name.toLowerCase()))
+    return { role: step.role, reason: `name is the ISO 19593-1 step ${step.name}`, ...rule, motif: false }
+  const hits = findTerms(name, roleTerms).filter(hit => !hit.behind)
+  const rank = (role: RoleName) => roleTerms.findIndex(([value]) => value === role)
+  const best = hits.toSorted((a, b) => rank(a.value) - rank(b.value))[0]
+  if (!best) return null
+  const other = hits.find(hit => hit.value !== best.value)
+  const also = other ? ` (and "${shown(other.term)}")` : ''
+  const motif = hits.every(hit => motifTerms.has(shown(hit.term, false)))
+  return { role: best.value, reason: `name has "${shown(best.term)}"${also}`, ...rule, motif }
+}
+
+/** A term as a reader sees it. */
+function shown(term: string, bare = true): string {
+  return bare ? term.replace(/[*=]/g, '') : term.replace('=', '')
+}
+
+function withAmount(found: Found, target: Target, chosen: Amount | null): Omit<Assigned, 'target'> {
+  const { role, reason, by } = found
+  const base = { role, reason, by }
+  if (chosen) return { ...base, amount: chosen, askAmount: false, amountReason: 'set by you' }
+  if (target.kind === 'channel')
+    return { ...base, amount: { from: 'plane' }, askAmount: false, amountReason: "the channel's own samples" }
+  const measured = measuredRoles.has(role)
+  return {
+    ...base,
+    amount: { from: 'alpha' },
+    askAmount: measured,
+    amountReason: measured
+      ? 'where it is painted; its pixels have not been looked at yet'
+      : role === 'overprint'
+        ? 'printed as it is drawn'
+        : 'kept and shown; nothing is printed from it',
+  }
+}

@@ -1,0 +1,109 @@
+/** A term found in a name. */
+export interface WordMatch<T> {
+  readonly value: T
+  /** The term as the table writes it. */
+  readonly term: string
+  /** Place in the name: index of the first word. */
+  readonly at: number
+  /** It stands after a linking word, so it says where something lies: the white of "comet on white". */
+  readonly behind: boolean
+}
+
+/**
+ * A name as words: case, accents and width folded, ß as ss, `camelCase`, digits and punctuation split,
+ * Chinese and Japanese runs kept whole (they have no gaps between words).
+ */
+export function wordsOf(name: string): readonly string[] {
+  const spaced = name
+    .normalize('NFKC')
+    .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
+    .replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')
+  return (
+    fold(spaced).match(
+      /[\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー]+|(?:(?![\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー])\p{L})+|\p{N}+/gu,
+    ) ?? []
+  )
+}
+
+/** Letters folded for comparison: lower case, no accents, ß as ss, ł as l, ø as o, æ as ae. */
+function fold(text: string): string {
+  const plain = text
+    .toLowerCase()
+    .replace(/ß/g, 'ss')
+    .replace(/ł/g, 'l')
+    .replace(/ø/g, 'o')
+    .replace(/æ/g, 'ae')
+  // Kana keep their voicing marks, which the same decomposition would strip.
+  return plain.replace(/[^\p{sc=Hira}\p{sc=Kana}]+/gu, part => part.normalize('NFD').replace(/\p{Mn}/gu, ''))
+}
+
+const links = new Set(
+  `over under below beneath behind above on for of with without
+  auf unter uber hinter fur mit ohne sur sous pour avec sans de du des sobre bajo para con sin
+  sopra sotto per senza sob sem onder op achter voor met zonder na pod nad dla bez z`.split(/\s+/),
+)
+
+/**
+ * All terms of a table that a name holds, in the order of the name; longer terms hide the shorter ones inside them.
+ * A term is one or more words; `*` at an end of a one-word term stands for any letters; `=` before it asks for
+ * a name that is nothing else (numbers aside); a Chinese or Japanese term matches anywhere inside a run.
+ * @param table  terms by value
+ */
+export function findTerms<T>(
+  name: string,
+  table: readonly (readonly [T, readonly string[]])[],
+): WordMatch<T>[] {
+  const words = wordsOf(name)
+  const link = words.findIndex((word, i) => i > 0 && links.has(word))
+  const found: (WordMatch<T> & { end: number; length: number })[] = []
+  for (const [value, terms] of table)
+    for (const term of terms) {
+      const hit = place(words, term)
+      if (hit) found.push({ value, term, ...hit, behind: link >= 0 && hit.at > link })
+    }
+  return found
+    .filter(one => !found.some(other => other !== one && hides(other, one)))
+    .sort((a, b) => a.at - b.at || b.length - a.length)
+}
+
+interface Place {
+  readonly at: number
+  /** One past the last word. */
+  readonly end: number
+  /** Letters matched; decides between terms at one place. */
+  readonly length: number
+}
+
+function hides(a: Place, b: Place): boolean {
+  return a.at <= b.at && a.end >= b.end && a.length > b.length
+}
+
+function place(words: readonly string[], term: string): Place | null {
+  if (term.startsWith('=')) {
+    const rest = words.filter(word => !/^\p{N}+$/u.test(word))
+    const hit = place(words, term.slice(1))
+    return hit && hit.end - hit.at === rest.length ? hit : null
+  }
+  const bare = term.replace(/\*/g, '')
+  if (/^[\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー]+$/u.test(term)) {
+    const at = words.findIndex(word => word.includes(term))
+    return at < 0 ? null : { at, end: at + 1, length: term.length }
+  }
+  if (bare !== term) {
+    const key = wordsOf(bare)[0] ?? ''
+    const starts = term.endsWith('*')
+    const ends = term.startsWith('*')
+    const at = words.findIndex(
+      word =>
+        (starts && ends && word.includes(key)) ||
+        (starts && !ends && word.startsWith(key)) ||
+        (ends && !starts && word.endsWith(key)),
+    )
+    return at < 0 ? null : { at, end: at + 1, length: key.length }
+  }
+  const keys = wordsOf(term)
+  for (let at = 0; at + keys.length <= words.length; at++)
+    if (keys.every((key, i) => words[at + i] === key))
+      return { at, end: at + keys.length, length: keys.join('').length }
+  return null
+}
