@@ -43,7 +43,7 @@ describe('observer', () => {
 
   test('agrees with an independent copy, color-space (CC0), 5 decimals every 5 nm', () => {
     for (let nm = 380; nm <= 700; nm += 5) {
-      const [X, Y, Z] = space.wavelength.xyz(nm)
+      const [X, Y, Z] = space.wavelength.xyz(nm) as [number, number, number]
       const i = nm - observer1931.start
       expect(Math.abs(observer1931.x[i]! - X / 100)).toBeLessThanOrEqual(5.1e-6)
       expect(Math.abs(observer1931.y[i]! - Y / 100)).toBeLessThanOrEqual(5.1e-6)

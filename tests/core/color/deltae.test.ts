@@ -37,8 +37,14 @@ describe('deltaE2000', () => {
   })
 
   test('agrees with colorjs.io', () => {
+    // Whole numbers, and no opposite hues: colorjs.io treats chroma under its own threshold as grey, and the
+    // formula itself jumps where two hues lie 180° apart.
+    const lightness = fc.integer({ min: 0, max: 100 })
+    const axis = fc.integer({ min: -100, max: 100 })
+    const whole = fc.tuple(lightness, axis, axis)
     fc.assert(
-      fc.property(lab, lab, (one, other) => {
+      fc.property(whole, whole, (one, other) => {
+        fc.pre(one[1] * other[2] !== one[2] * other[1])
         const oracle = new Color('lab', [...one]).deltaE(new Color('lab', [...other]), '2000')
         expect(deltaE2000(one, other)).toBeCloseTo(oracle, 8)
       }),
