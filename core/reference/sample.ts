@@ -1,0 +1,68 @@
+import { kappaScale, type MaterialMap, spreadScale } from '../material/map.ts'
+import { PlaneReader } from './plane.ts'
+import { gratingLimit, type Site } from './shade.ts'
+
+/** Fills the matter of a site from one level of a map. Allocates nothing a pixel. */
+export class MapSampler {
+  readonly #metal: PlaneReader
+  readonly #inks: readonly PlaneReader[]
+  readonly #varnish: PlaneReader
+  readonly #whites: readonly PlaneReader[]
+  readonly #spots: readonly PlaneReader[]
+  readonly #gratings: readonly {
+    readonly kappa: PlaneReader
+    readonly spread: PlaneReader
+    readonly relief: PlaneReader
+  }[]
+
+  constructor(map: MaterialMap) {
+    const plane = (name: string | null) =>
+      new PlaneReader(name === null ? undefined : map.planes.get(name), map.width)
+    this.#metal = plane('metal')
+    this.#inks = ['C', 'M', 'Y', 'K'].map(plane)
+    this.#varnish = plane(map.varnish)
+    this.#whites = map.whites.map(w => plane(w.coverage))
+    this.#spots = map.spots.map(s => plane(s.coverage))
+    this.#gratings = map.gratings.slice(0, gratingLimit).map(g => ({
+      kappa: plane(g.kappa),
+      spread: plane(g.spread),
+      relief: plane(g.relief),
+    }))
+  }
+
+  /** @param x, y pixel of this level, inside it */
+  fill(x: number, y: number, site: Site): void {
+    site.metal = fraction(this.#metal, x, y)
+    site.varnish = fraction(this.#varnish, x, y)
+    for (let i = 0; i < 4; i++) site.inks[i] = fraction(this.#inks[i]!, x, y)
+    for (let i = 0; i < this.#whites.length; i++) site.whites[i] = fraction(this.#whites[i]!, x, y)
+    for (let i = 0; i < this.#spots.length; i++) site.spots[i] = fraction(this.#spots[i]!, x, y)
+    let used = 0
+    for (let i = 0; i < this.#gratings.length; i++) {
+      const { kappa, spread, relief } = this.#gratings[i]!
+      const k = kappa.at(x, y)
+      if (k < 0) continue
+      const kx = kappa.data[k]!
+      const ky = kappa.data[k + 1]!
+      const size = Math.sqrt(kx * kx + ky * ky)
+      if (size === 0) continue
+      site.directionX[used] = kx / size
+      site.directionY[used] = ky / size
+      site.pitch[used] = (1000 * kappaScale) / size
+      const s = spread.at(x, y)
+      site.spreadAlong[used] = s < 0 ? 0 : spread.data[s]! / (1000 * spreadScale)
+      site.spreadAcross[used] = s < 0 ? 0 : spread.data[s + 1]! / (1000 * spreadScale)
+      const r = relief.at(x, y)
+      site.grooveDepth[used] = r < 0 ? 0 : relief.data[r]!
+      site.share[used] = r < 0 ? 0 : relief.data[r + 1]! / 255
+      site.shape[used] = r < 0 ? 0 : relief.data[r + 2]!
+      used++
+    }
+    site.gratings = used
+  }
+}
+
+function fraction(plane: PlaneReader, x: number, y: number): number {
+  const at = plane.at(x, y)
+  return at < 0 ? 0 : plane.data[at]! / 255
+}
