@@ -28,11 +28,14 @@ export const rgbSpaces: Readonly<Record<Gamut, RgbSpace>> = {
   'display-p3': spaceOf([0.68, 0.32], [0.265, 0.69], [0.15, 0.06], whiteDisplay),
 }
 
-/** Light to code value, both 0..1; negative light mirrors. Source: IEC 61966-2-1:1999, section 5.2. */
+/** The sRGB transfer curve: a line up to `toe` (linear), then a power. Source: IEC 61966-2-1:1999, section 5.2. */
+export const curve = { slope: 12.92, toe: 0.0031308, offset: 0.055, gamma: 2.4 } as const
+
+/** Light to code value, both 0..1; negative light mirrors. Source: the same. */
 export function encode(linear: number): number {
   const size = Math.abs(linear)
-  if (size <= 0.0031308) return 12.92 * linear
-  return Math.sign(linear) * (1.055 * size ** (1 / 2.4) - 0.055)
+  if (size <= curve.toe) return curve.slope * linear
+  return Math.sign(linear) * ((1 + curve.offset) * size ** (1 / curve.gamma) - curve.offset)
 }
 
 /** Code value to light, both 0..1; negative values mirror. Source: the same, section 5.3. */
