@@ -1,0 +1,66 @@
+import { boxWidth } from './composite-surface.ts'
+import type { ArtFile, Box, Plane, Rows } from './layer.ts'
+
+/** Planes of one file, kept while they fit in a budget, so that strips do not decode them anew. */
+export interface PlaneStore {
+  /** One channel of a layer, or null. */
+  layer(id: string, channel: number, rows: Rows): Promise<Plane | null>
+  mask(id: string): Promise<Plane | null>
+  vectorMask(id: string): Promise<Plane | null>
+}
+
+/** @param budget  bytes kept at most */
+export function planeStore(file: ArtFile, budget: number): PlaneStore {
+  const kept = new Map<string, { readonly plane: Plane | null; readonly rows: Rows }>()
+  let bytes = 0
+  const get = async (key: string, rows: Rows, read: () => Promise<Plane | null>): Promise<Plane | null> => {
+    const old = kept.get(key)
+    if (old) {
+      kept.delete(key)
+      if (old.rows.top <= rows.top && old.rows.bottom >= rows.bottom) {
+        kept.set(key, old)
+        return old.plane
+      }
+      bytes -= old.plane?.data.byteLength ?? 0
+    }
+    const plane = await read()
+    bytes += plane?.data.byteLength ?? 0
+    kept.set(key, { plane, rows: plane ? covered(plane, rows) : everything })
+    for (const [oldest, entry] of kept) {
+      if (bytes <= budget || oldest === key) break
+      kept.delete(oldest)
+      bytes -= entry.plane?.data.byteLength ?? 0
+    }
+    return plane
+  }
+  return {
+    layer: (id, channel, rows) => get(`${id} ${channel}`, rows, () => file.layerPlane(id, channel, rows)),
+    mask: id => get(`${id} mask`, everything, () => file.maskPlane(id)),
+    vectorMask: id => get(`${id} vector`, everything, () => file.vectorMaskPlane(id)),
+  }
+}
+
+const everything: Rows = { top: Number.NEGATIVE_INFINITY, bottom: Number.POSITIVE_INFINITY }
+
+/** The plane answers for the rows asked for and for all that it holds. */
+const covered = (plane: Plane, rows: Rows): Rows => ({
+  top: Math.min(rows.top, plane.box.top),
+  bottom: Math.max(rows.bottom, plane.box.bottom),
+})
+
+/** Samples of a plane over `box`, as 0..1 of the number format's range; `outside` where the plane has none. */
+export function samplesOver(plane: Plane, box: Box, outside: number): Float32Array {
+  const width = boxWidth(box)
+  const out = new Float32Array(width * Math.max(0, box.bottom - box.top))
+  if (outside !== 0) out.fill(outside)
+  const k = plane.data instanceof Uint8Array ? 1 / 255 : plane.data instanceof Uint16Array ? 1 / 65535 : 1
+  const stride = boxWidth(plane.box)
+  const left = Math.max(box.left, plane.box.left)
+  const right = Math.min(box.right, plane.box.right)
+  for (let y = Math.max(box.top, plane.box.top); y < Math.min(box.bottom, plane.box.bottom); y++) {
+    let at = (y - box.top) * width + left - box.left
+    let from = (y - plane.box.top) * stride + left - plane.box.left
+    for (let x = left; x < right; x++) out[at++] = plane.data[from++]! * k
+  }
+  return out
+}

@@ -1,0 +1,164 @@
+import { type Blend, type BlendMode, componentBlend, filledBlend, separable } from './blend.ts'
+import { blackFromSource, type ColorBlend, colorBlend, type Rgb } from './blend-color.ts'
+import type { Box, ColorMode } from './layer.ts'
+
+/**
+ * A picture being built: process planes and alpha over a box, 0..1, row by row, planes in the file's polarity
+ * (CMYK: 1 = no ink) and not multiplied by alpha.
+ */
+export interface Surface {
+  readonly box: Box
+  readonly planes: readonly Float32Array[]
+  readonly alpha: Float32Array
+}
+
+export const boxWidth = (box: Box): number => Math.max(0, box.right - box.left)
+export const boxHeight = (box: Box): number => Math.max(0, box.bottom - box.top)
+
+export function intersect(a: Box, b: Box): Box {
+  const left = Math.max(a.left, b.left)
+  const top = Math.max(a.top, b.top)
+  return {
+    left,
+    top,
+    right: Math.max(left, Math.min(a.right, b.right)),
+    bottom: Math.max(top, Math.min(a.bottom, b.bottom)),
+  }
+}
+
+export function emptySurface(box: Box, count: number): Surface {
+  const size = boxWidth(box) * boxHeight(box)
+  return {
+    box,
+    planes: Array.from({ length: count }, () => new Float32Array(size)),
+    alpha: new Float32Array(size),
+  }
+}
+
+export function copySurface(surface: Surface): Surface {
+  return {
+    box: surface.box,
+    planes: surface.planes.map(plane => plane.slice()),
+    alpha: surface.alpha.slice(),
+  }
+}
+
+/** How a source meets what lies below. */
+export interface Paint {
+  readonly mode: BlendMode
+  /** Fill opacity that acts inside the blend function, 0..1; 1 where it is already part of the source's alpha. */
+  readonly fill: number
+  readonly colorMode: ColorMode
+}
+
+/**
+ * Paints `source`, whose box lies inside the target's, over `target`: basic compositing formula,
+ * αr = αb + αs − αb·αs, C = ((1−αs)·αb·Cb + αs·(1−αb)·Cs + αs·αb·B(Cb, Cs)) / αr.
+ * Source: ISO 32000-2:2020, 11.3.6.
+ */
+export function paint(target: Surface, source: Surface, how: Paint): void {
+  const whole = colorBlend(how.mode)
+  if (whole && target.planes.length >= 3 && how.colorMode !== 'Lab') {
+    paintWhole(target, source, how, whole)
+    return
+  }
+  const blend =
+    (how.fill < 1 ? filledBlend(how.mode, how.fill) : null) ??
+    componentBlend(how.mode) ??
+    (how.colorMode === 'Lab' ? null : (ofOneComponent[how.mode] ?? null))
+  eachRow(target, source, (at, from, width) => {
+    for (let p = 0; p < target.planes.length; p++)
+      paintRow(target.planes[p]!, target.alpha, at, source.planes[p]!, source.alpha, from, width, blend)
+    for (let i = 0; i < width; i++) {
+      const s = source.alpha[from + i]!
+      target.alpha[at + i] = target.alpha[at + i]! + s - target.alpha[at + i]! * s
+    }
+  })
+}
+
+/** What the whole-colour modes leave of a single component. */
+const ofOneComponent: Partial<Record<BlendMode, Blend>> = {
+  hue: b => b,
+  saturation: b => b,
+  color: b => b,
+  luminosity: (_, s) => s,
+  darkerColor: separable.darken,
+  lighterColor: separable.lighten,
+}
+
+function eachRow(
+  target: Surface,
+  source: Surface,
+  row: (at: number, from: number, width: number) => void,
+): void {
+  const width = boxWidth(source.box)
+  const stride = boxWidth(target.box)
+  for (let y = source.box.top; y < source.box.bottom; y++)
+    row(
+      (y - target.box.top) * stride + source.box.left - target.box.left,
+      (y - source.box.top) * width,
+      width,
+    )
+}
+
+function paintRow(
+  below: Float32Array,
+  belowAlpha: Float32Array,
+  at: number,
+  above: Float32Array,
+  aboveAlpha: Float32Array,
+  from: number,
+  width: number,
+  blend: Blend | null,
+): void {
+  for (let i = 0; i < width; i++) {
+    const αs = aboveAlpha[from + i]!
+    if (αs <= 0) continue
+    const αb = belowAlpha[at + i]!
+    const b = below[at + i]!
+    const s = above[from + i]!
+    const mixed = blend && αb > 0 ? s + αb * (blend(b, s) - s) : s
+    below[at + i] = b + (αs / (αb + αs - αb * αs)) * (mixed - b)
+  }
+}
+
+function paintWhole(target: Surface, source: Surface, how: Paint, blend: ColorBlend): void {
+  const b: Rgb = [0, 0, 0]
+  const s: Rgb = [0, 0, 0]
+  const out: Rgb = [0, 0, 0]
+  eachRow(target, source, (at, from, width) => {
+    for (let i = 0; i < width; i++) {
+      const αs = source.alpha[from + i]!
+      if (αs <= 0) continue
+      const αb = target.alpha[at + i]!
+      const αr = αb + αs - αb * αs
+      for (let p = 0; p < 3; p++) {
+        b[p] = target.planes[p]![at + i]!
+        s[p] = source.planes[p]![from + i]!
+      }
+      blend(b, s, out)
+      for (let p = 0; p < 3; p++)
+        target.planes[p]![at + i] = b[p]! + (αs / αr) * (s[p]! + αb * (out[p]! - s[p]!) - b[p]!)
+      for (let p = 3; p < target.planes.length; p++) {
+        const below = target.planes[p]![at + i]!
+        const above = source.planes[p]![from + i]!
+        const black = blackFromSource(how.mode) ? above : below
+        target.planes[p]![at + i] = below + (αs / αr) * (above + αb * (black - above) - below)
+      }
+      target.alpha[at + i] = αr
+    }
+  })
+}
+
+/** Fades from `before` to what `target` has become, by a share per pixel: a pass-through group's opacity and mask. */
+export function fade(target: Surface, before: Surface, share: Float32Array): void {
+  for (let i = 0; i < share.length; i++) {
+    const m = share[i]!
+    const α0 = before.alpha[i]! * (1 - m)
+    const α1 = target.alpha[i]! * m
+    const α = α0 + α1
+    for (let p = 0; p < target.planes.length; p++)
+      if (α > 0) target.planes[p]![i] = (before.planes[p]![i]! * α0 + target.planes[p]![i]! * α1) / α
+    target.alpha[i] = α
+  }
+}
