@@ -24,6 +24,8 @@ export interface Job {
   }
   /** What the user set by hand; everything else follows from the rules. */
   readonly roles: readonly RoleChoice[]
+  /** What the rules found when art and job met: tells later when a newer rule or an edited file says otherwise. */
+  readonly found: readonly FoundRole[]
   /** Words the user taught: a layer whose name has the word gets the role. */
   readonly aliases: readonly { readonly word: string; readonly role: RoleName }[]
   readonly effects: readonly { readonly target: Target; readonly effect: EffectSpec }[]
@@ -45,6 +47,14 @@ export interface RoleChoice {
   readonly amount: Amount | null
 }
 
+export interface FoundRole {
+  readonly target: Target
+  /** Name of the layer or channel, for a reader of the file. */
+  readonly name: string
+  readonly role: RoleName
+}
+
+/** Lamp and panel over time. The first key is at 0 s; times rise. A loop ends as it begins. */
 export interface LampPath {
   readonly name: string
   readonly loop: boolean

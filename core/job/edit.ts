@@ -1,0 +1,101 @@
+import type { EffectSpec } from '../effects/effect.ts'
+import type { Amount, RoleName, Target } from '../roles/role.ts'
+import type { FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
+
+/** Edits from job to job; what an edit does not name stays the same object. */
+type Edit = (job: Job) => Job
+
+export const sameTarget = (a: Target, b: Target): boolean => a.kind === b.kind && a.id === b.id
+
+/** `amount` null leaves the reading of the amount to the rules. */
+export const setRole =
+  (target: Target, role: RoleName, amount: Amount | null): Edit =>
+  job => ({ ...job, roles: put(job.roles, { target, role, amount }) })
+
+/** Back to what the rules say. */
+export const clearRole =
+  (target: Target): Edit =>
+  job => ({ ...job, roles: without(job.roles, target) })
+
+/** A layer whose name has the word gets the role from now on; a word taught again changes its role. */
+export const teachWord =
+  (word: string, role: RoleName): Edit =>
+  job => ({
+    ...job,
+    aliases: [...job.aliases.filter(alias => alias.word !== word), { word, role }],
+  })
+
+export const forgetWord =
+  (word: string): Edit =>
+  job => ({ ...job, aliases: job.aliases.filter(alias => alias.word !== word) })
+
+export const setEffect =
+  (target: Target, effect: EffectSpec): Edit =>
+  job => ({ ...job, effects: put(job.effects, { target, effect }) })
+
+export const clearEffect =
+  (target: Target): Edit =>
+  job => ({ ...job, effects: without(job.effects, target) })
+
+/** Measured opacity of the solid, 0..1, and how often the plate prints. */
+export const setWhite =
+  (target: Target, opacity: number, hits: number): Edit =>
+  job => ({ ...job, whites: put(job.whites, { target, opacity, hits }) })
+
+export const clearWhite =
+  (target: Target): Edit =>
+  job => ({ ...job, whites: without(job.whites, target) })
+
+export const setPanel =
+  (panel: Partial<Job['panel']>): Edit =>
+  job => ({ ...job, panel: { ...job.panel, ...panel } })
+
+export const setBoard =
+  (board: Partial<Job['board']>): Edit =>
+  job => ({ ...job, board: { ...job.board, ...board } })
+
+export const setLight =
+  (light: Partial<Job['light']>): Edit =>
+  job => ({ ...job, light: { ...job.light, ...light } })
+
+export const setView =
+  (view: Partial<Job['view']>): Edit =>
+  job => ({ ...job, view: { ...job.view, ...view } })
+
+/** Puts lamp and panel where a path has them. */
+export const setStanding =
+  (lamp: LampPose, pose: PanelPose): Edit =>
+  job => ({ ...job, light: { ...job.light, lamp }, view: { ...job.view, pose } })
+
+/** Adds a path, or replaces the one of that name in its place. */
+export const putPath =
+  (path: LampPath): Edit =>
+  job => ({
+    ...job,
+    paths: job.paths.some(old => old.name === path.name)
+      ? job.paths.map(old => (old.name === path.name ? path : old))
+      : [...job.paths, path],
+  })
+
+export const removePath =
+  (name: string): Edit =>
+  job => ({ ...job, paths: job.paths.filter(path => path.name !== name) })
+
+/** Other art, or the same art at another place; `found` is what the rules say about it. */
+export const relinkArt =
+  (art: Job['art'], found: readonly FoundRole[]): Edit =>
+  job => ({ ...job, art, found })
+
+interface ForTarget {
+  readonly target: Target
+}
+
+function put<T extends ForTarget>(list: readonly T[], entry: T): readonly T[] {
+  return list.some(old => sameTarget(old.target, entry.target))
+    ? list.map(old => (sameTarget(old.target, entry.target) ? entry : old))
+    : [...list, entry]
+}
+
+function without<T extends ForTarget>(list: readonly T[], target: Target): readonly T[] {
+  return list.filter(old => !sameTarget(old.target, target))
+}
