@@ -1,5 +1,5 @@
 import { kappaScale, type MaterialMap, spreadScale } from '../material/map.ts'
-import { PlaneReader } from './plane.ts'
+import { PlaneReader } from '../material/plane.ts'
 import { gratingLimit, type Site } from './shade.ts'
 
 /** Fills the matter of a site from one level of a map. Allocates nothing a pixel. */

@@ -1,1 +1,0 @@
-export { PlaneReader } from '../material/plane.ts'
