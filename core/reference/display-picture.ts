@@ -2,8 +2,11 @@ import { displayColor, displayTransform } from '../color/display.ts'
 import type { XYZ } from '../color/xyz.ts'
 import type { Scene } from './scene.ts'
 
-/** Code value of the calm neutral grey around the panel, 0..1: dark enough to leave the art the only bright thing. */
-export const surroundCode = 0.16
+/**
+ * Code value of the neutral grey around the panel, 0..1: L* 52, the middle grey that the window uses too. Its luminance
+ * is just under a fifth of the screen white, the most that soft proofing allows a background.
+ */
+export const surroundCode = 123 / 255
 
 /**
  * Screen values of rendered light: RGB, `levels` + 1 steps a component, rows as in `light`.
