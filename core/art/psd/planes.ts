@@ -1,0 +1,198 @@
+import { BadInput } from '../../base/finding.ts'
+import { inflateInto } from '../../base/inflate.ts'
+import type { ByteSource } from '../../base/source.ts'
+import type { Box, Plane } from '../layer.ts'
+import { leastPacked, unpackRow } from './packbits.ts'
+import { damaged, type Place } from './place.ts'
+import { rowBytes, toSamples } from './samples.ts'
+import { readExactly } from './stream.ts'
+
+/** How the samples of a plane are packed; the numbers are the file's. */
+export const compressions = ['raw', 'rle', 'zip', 'zipPredicted'] as const
+export type Compression = (typeof compressions)[number]
+
+/** Where a plane lies in the file and how it is packed. */
+export interface PackedPlane {
+  readonly place: Place
+  readonly compression: Compression
+  readonly box: Box
+  readonly depth: number
+  /** First byte of the samples; of the table of row lengths for `rle`. */
+  readonly offset: number
+  /** First byte behind them. */
+  readonly end: number
+  /** `rle`: where the row data begins, if not right behind the table. */
+  readonly rows?: number
+  /** `rle`: row lengths have 4 bytes (PSB) instead of 2. */
+  readonly large: boolean
+  /** `zip`: unpacked bytes of other planes in front of this one. */
+  readonly skip?: number
+}
+
+/** Bytes read at a time. */
+const chunk = 4 << 20
+/** Small, because deflate may unpack to 1032 times its size. */
+const zipChunk = 1 << 16
+const mostDeflate = 1032
+
+export const boxWidth = (box: Box): number => Math.max(0, box.right - box.left)
+export const boxHeight = (box: Box): number => Math.max(0, box.bottom - box.top)
+
+/** Bytes that a plane takes once decoded. */
+export function planeBytes(box: Box, depth: number): number {
+  return boxWidth(box) * boxHeight(box) * Math.max(1, depth / 8)
+}
+
+/**
+ * Decodes one plane. Its size is checked against the bytes that are there and the budget before anything is
+ * allocated; beside the plane no more than 4 MiB (zip: about 64 MiB) are held.
+ * @param budget  bytes that the decoded plane may take
+ */
+export async function decodePlane(source: ByteSource, packed: PackedPlane, budget: number): Promise<Plane> {
+  const { box, depth, place, offset, end } = packed
+  const width = boxWidth(box)
+  const height = boxHeight(box)
+  checkBudget(box, depth, budget, place, offset)
+  const row = rowBytes(width, depth)
+  const total = row * height
+  if (end > source.size)
+    throw damaged(
+      place,
+      offset,
+      `the samples end at byte ${end}, the file at byte ${source.size}`,
+      'cut-short',
+    )
+  let bytes: Uint8Array<ArrayBuffer>
+  switch (packed.compression) {
+    case 'raw': {
+      if (end - offset < total) throw tooFew(place, offset, total, end - offset)
+      bytes = allocate(total, place, offset)
+      for (let at = 0; at < total; at += chunk)
+        bytes.set(await readExactly(source, offset + at, Math.min(chunk, total - at), place), at)
+      break
+    }
+    case 'rle': {
+      const lengths = await rowLengths(source, packed, height, row)
+      bytes = allocate(total, place, offset)
+      await unpackRows(source, packed, lengths, row, bytes)
+      break
+    }
+    case 'zip':
+    case 'zipPredicted': {
+      if ((end - offset) * mostDeflate < total + (packed.skip ?? 0))
+        throw tooFew(place, offset, total, end - offset)
+      bytes = allocate(total, place, offset)
+      await unzip(source, packed, bytes)
+      break
+    }
+  }
+  return { box, data: toSamples(bytes, width, height, depth, packed.compression === 'zipPredicted') }
+}
+
+/** Throws when a plane of this size is above the budget. */
+export function checkBudget(box: Box, depth: number, budget: number, place: Place, at: number): void {
+  const need = planeBytes(box, depth)
+  if (need > budget)
+    throw damaged(
+      place,
+      at,
+      `one plane of ${boxWidth(box)} × ${boxHeight(box)} pixels needs ${mebibytes(need)}, above the memory budget of ${mebibytes(budget)}`,
+      'too-large',
+      'Raise the memory budget, or save the art at a lower resolution.',
+    )
+}
+
+const mebibytes = (bytes: number): string => `${Math.ceil(bytes / 2 ** 20)} MiB`
+
+function tooFew(place: Place, at: number, expected: number, got: number): BadInput {
+  return damaged(place, at, `${expected} bytes of samples cannot come from the ${got} bytes that are there`)
+}
+
+function allocate(length: number, place: Place, at: number): Uint8Array<ArrayBuffer> {
+  try {
+    return new Uint8Array(length)
+  } catch {
+    throw damaged(
+      place,
+      at,
+      `there is no memory for a plane of ${mebibytes(length)}`,
+      'out-of-memory',
+      'Close other programs, or save the art at a lower resolution.',
+    )
+  }
+}
+
+/** Packed bytes of each row, checked: together they must fit, and each row must be long enough to be a row. */
+async function rowLengths(
+  source: ByteSource,
+  { place, offset, end, large, rows }: PackedPlane,
+  height: number,
+  row: number,
+): Promise<Uint32Array> {
+  const size = large ? 4 : 2
+  if (offset + height * size > (rows ?? end))
+    throw damaged(place, offset, `a table of ${height} row lengths does not fit into ${end - offset} bytes`)
+  const table = await readExactly(source, offset, height * size, place)
+  const view = new DataView(table.buffer, table.byteOffset, table.length)
+  const lengths = new Uint32Array(height)
+  const least = leastPacked(row)
+  let total = 0
+  for (let y = 0; y < height; y++) {
+    const length = large ? view.getUint32(y * 4) : view.getUint16(y * 2)
+    if (length < least)
+      throw damaged(place, offset + y * size, `row ${y} of ${row} bytes cannot be packed in ${length} bytes`)
+    lengths[y] = length
+    total += length
+  }
+  const room = end - (rows ?? offset + height * size)
+  if (total > room)
+    throw damaged(place, offset, `the rows need ${total} bytes, but only ${room} are there`, 'cut-short')
+  return lengths
+}
+
+async function unpackRows(
+  source: ByteSource,
+  { place, offset, large, rows }: PackedPlane,
+  lengths: Uint32Array,
+  row: number,
+  out: Uint8Array,
+): Promise<void> {
+  let at = rows ?? offset + lengths.length * (large ? 4 : 2)
+  for (let y = 0; y < lengths.length; ) {
+    let length = lengths[y]!
+    let stop = y + 1
+    while (stop < lengths.length && length + lengths[stop]! <= chunk) length += lengths[stop++]!
+    const packed = await readExactly(source, at, length, place)
+    let from = 0
+    for (; y < stop; y++) {
+      if (!unpackRow(packed, from, from + lengths[y]!, out, y * row, (y + 1) * row))
+        throw damaged(place, at + from, `row ${y} does not unpack to ${row} bytes`)
+      from += lengths[y]!
+    }
+    at += length
+  }
+}
+
+async function unzip(source: ByteSource, packed: PackedPlane, out: Uint8Array): Promise<void> {
+  const { place, offset, end } = packed
+  let at = offset
+  const pull = async (): Promise<Uint8Array | null> => {
+    if (at >= end) return null
+    const length = Math.min(zipChunk, end - at)
+    const bytes = await readExactly(source, at, length, place)
+    at += length
+    return bytes
+  }
+  let written: number
+  try {
+    written = await inflateInto(pull, out, packed.skip)
+  } catch (cause) {
+    if (cause instanceof BadInput) throw cause
+    throw damaged(
+      place,
+      offset,
+      `the zip data is damaged (${cause instanceof Error ? cause.message : String(cause)})`,
+    )
+  }
+  if (written < out.length) throw tooFew(place, offset, out.length, end - offset)
+}

@@ -1,0 +1,34 @@
+import type { Cursor } from './cursor.ts'
+
+/** UTF-16 text with its count of units before it. Trailing zeros are dropped. */
+export function unicodeString(cursor: Cursor): string {
+  const count = cursor.u32()
+  const bytes = cursor.take(count * 2)
+  let text = ''
+  for (let i = 0; i < bytes.length; i += 2) text += String.fromCharCode((bytes[i]! << 8) | bytes[i + 1]!)
+  return text.replace(/\0+$/, '')
+}
+
+/** Bytes with their count (one byte) before them; the whole is padded to a multiple of `pad`. */
+export function pascalBytes(cursor: Cursor, pad: number): Uint8Array {
+  const length = cursor.u8()
+  const bytes = cursor.take(length)
+  const rest = (pad - ((length + 1) % pad)) % pad
+  cursor.skip(Math.min(rest, cursor.left))
+  return bytes
+}
+
+/**
+ * Text of an unstated 8-bit code page: ASCII as it is, else the first of UTF-8, Shift JIS that fits wholly, else
+ * Mac Roman (the format's home). `guessed` is true when it was not plain ASCII.
+ */
+export function localText(bytes: Uint8Array): { readonly text: string; readonly guessed: boolean } {
+  if (bytes.every(b => b < 0x80))
+    return { text: String.fromCharCode(...bytes).replace(/\0+$/, ''), guessed: false }
+  for (const label of ['utf-8', 'shift_jis']) {
+    try {
+      return { text: new TextDecoder(label, { fatal: true }).decode(bytes), guessed: true }
+    } catch {}
+  }
+  return { text: new TextDecoder('macintosh').decode(bytes), guessed: true }
+}
