@@ -55,3 +55,9 @@ write(
   'aluminium.ts',
   `${head}\n/** Evaporated aluminium: wavelength in µm, n, k. */\nexport const aluminium: readonly (readonly [number, number, number])[] = [\n${aluminium.join('')}]\n`,
 )
+
+const primaries = read('fogra39-primaries.json').rows.map(row => `  [${row.slice(4).join(', ')}],\n`)
+write(
+  'primaries.ts',
+  `${head}\n/** CIELAB (D50, 2°) of the 16 full-tone primaries on white coated board; bit 0 cyan, 1 magenta, 2 yellow, 3 black. */\nexport const primaries: readonly (readonly [number, number, number])[] = [\n${primaries.join('')}]\n`,
+)

@@ -39,16 +39,16 @@ export function vectorFactor(shape: GrooveShape, m: number, λ: number, pitch: n
   return shape === 'sinusoid' ? 1 + 0.5 * ((m * λ) / (coat * pitch)) ** 2 : 1
 }
 
-const steps = 128
+const steps = 32
 
 /**
- * Bessel function J_m(x) for integer m: mean of cos(mθ − x sin θ) over a turn. The midpoint rule is exact to double
- * precision while |m| + |x| is well below the 128 steps.
+ * Bessel function J_m(x) for integer m: mean of cos(mθ − x sin θ) over half a turn. The midpoint rule is exact to
+ * double precision while |m| + |x| is well below the 64 steps of a whole turn.
  */
 export function besselJ(m: number, x: number): number {
   let sum = 0
   for (let i = 0; i < steps; i++) {
-    const θ = ((i + 0.5) * 2 * Math.PI) / steps
+    const θ = ((i + 0.5) * Math.PI) / steps
     sum += Math.cos(m * θ - x * Math.sin(θ))
   }
   return sum / steps

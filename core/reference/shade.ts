@@ -1,3 +1,4 @@
+import type { Surround } from '../optics/room.ts'
 import type { Tables } from '../optics/tables.ts'
 
 /** One place on the panel under lamp and eye, panel frame. Filled by the caller and used again for the next place. */
@@ -42,14 +43,6 @@ export interface Site {
 }
 
 export const gratingLimit = 4
-
-/** The light that comes from everywhere, as the panel sees it. */
-export interface Surround {
-  /** Unit vector towards the room's brightest part, panel frame: `roomUp` turned with the panel. */
-  readonly up: readonly [number, number, number]
-  /** Radiance there in units of paper white under the lamp at the panel's middle. */
-  readonly level: number
-}
 
 /**
  * Light towards the eye: X, Y, Z in units of perfect white under the lamp in the middle of the untilted panel

@@ -1,0 +1,193 @@
+import type { Lab } from '../color/lab.ts'
+import {
+  firstWavelength,
+  illuminantSpectrum,
+  illuminantWhite,
+  lastWavelength,
+  observer,
+  sampleCount,
+  spectrumToXyz,
+} from '../color/spectrum.ts'
+import type { XYZ } from '../color/xyz.ts'
+import { cellVariance } from './blur.ts'
+import type { Table } from './coordinate.ts'
+import { groovePhase, orderShare } from './efficiency.ts'
+import { varnishRoughness } from './gloss.ts'
+import { processInks, spotTransmittance } from './ink.ts'
+import { type GrooveShape, grooveShapes } from './matter.ts'
+import { metalAlbedo, metalReflectance } from './metal.ts'
+import type { Board, IlluminantName } from './scene.ts'
+import { boardAlbedo } from './stack.ts'
+import {
+  angleColumns,
+  depthColumns,
+  efficiencyRow,
+  efficiencyRows,
+  inkColumns,
+  maxOpticalDepth,
+  maxOrder,
+  maxPhase,
+  orderZeroRow,
+  orderZeroRows,
+  phaseColumns,
+  primaryCount,
+  slants,
+  type Tables,
+} from './tables.ts'
+import { scatterOf } from './white.ts'
+
+export * from './tables.ts'
+
+/** What the tables are made for: one illuminant, one board, the plates of one map. */
+export interface Baking {
+  readonly illuminant: IlluminantName
+  readonly board: Board
+  /** Full-tone colour of each spot ink on white, in the order of the map. */
+  readonly spots?: readonly (Lab | null)[]
+  /** White plates from the foil up. */
+  readonly whites?: readonly { readonly opacity: number; readonly hits: number }[]
+}
+
+/** All tables, in float32, from the spectra in float64. Takes some 100 ms. */
+export function bakeTables({ illuminant, board, spots = [], whites = [] }: Baking): Tables {
+  const coat = board.lacquerIndex
+  const light = illuminantSpectrum(illuminant)
+  const white = illuminantWhite(illuminant)
+  const metal = light.map((power, i) => power * metalReflectance(firstWavelength + i, 1, coat))
+  const cosGrazing = Math.sqrt(1 - 1 / coat ** 2)
+  const { primaries } = processInks()
+  const plates = spots.map(spotTransmittance)
+  return {
+    cumulative: cumulative(metal),
+    efficiency: efficiency(),
+    orderZero: orderZero(metal, primaries),
+    metalAngle: row(angleColumns, x => {
+      const cos = cosGrazing + x * (1 - cosGrazing)
+      return metalReflectance(555, cos, coat) / metalReflectance(555, 1, coat)
+    }),
+    inkPath: paths(primaries),
+    inkDiffuse: colors(primaryCount, [p => ratio(light, primaries[p]!, 2).map(Math.sqrt)]),
+    spotPath: plates.length > 0 ? paths(plates) : null,
+    spotColor:
+      plates.length > 0
+        ? colors(plates.length, [
+            p => ratio(light, plates[p]!, 2).map(Math.sqrt),
+            p => ratio(metal, plates[p]!, slants[0]),
+          ])
+        : null,
+    white,
+    foilAlbedo: meanByChannel(light, metalAlbedo(coat)),
+    boardAlbedo: meanByChannel(light, boardAlbedo(coat)),
+    whiteScatter: whites.map(({ opacity, hits }) => scatterOf(opacity) * hits),
+    coat,
+    cosGrazing,
+    wavinessVariance: board.waviness ** 2,
+    cellVariance: cellVariance(board),
+    glossVariance: [board.glossRoughness ** 2, varnishRoughness ** 2],
+  }
+}
+
+/** A row of one-channel texels; x runs from 0 in the first to 1 in the last. */
+function row(width: number, value: (x: number) => number): Table {
+  return {
+    width,
+    height: 1,
+    channels: 1,
+    data: Float32Array.from({ length: width }, (_, i) => value(i / (width - 1))),
+  }
+}
+
+/** Texel i holds the integral up to 380 + i nm; each nanometre's light lies half on either side of it. */
+function cumulative(metal: Float64Array): Table {
+  const data = new Float32Array(4 * sampleCount)
+  const cmfs = [observer.x, observer.y, observer.z]
+  cmfs.forEach((cmf, c) => {
+    let sum = 0
+    for (let i = 1; i < sampleCount; i++) {
+      sum += (metal[i - 1]! * cmf[i - 1]! + metal[i]! * cmf[i]!) / 2
+      data[4 * i + c] = sum
+    }
+  })
+  return { width: sampleCount, height: 1, channels: 4, data }
+}
+
+function efficiency(): Table {
+  const data = new Float32Array(phaseColumns * efficiencyRows)
+  for (const shape of grooveShapes)
+    for (let m = shape === 'blazed' ? -maxOrder : 0; m <= maxOrder; m++)
+      for (let i = 0; i < phaseColumns; i++)
+        data[efficiencyTableRow(shape, m) * phaseColumns + i] = orderShare(
+          shape,
+          m,
+          (i / (phaseColumns - 1)) * maxPhase,
+        )
+  return { width: phaseColumns, height: efficiencyRows, channels: 1, data }
+}
+
+/** Row of an order in the efficiency table. */
+export function efficiencyTableRow(shape: GrooveShape, m: number): number {
+  return efficiencyRow[shape] + (shape === 'blazed' ? m + maxOrder : Math.abs(m))
+}
+
+function orderZero(metal: Float64Array, primaries: readonly Float64Array[]): Table {
+  const data = new Float32Array(4 * depthColumns * orderZeroRows)
+  const cmfs = [observer.x, observer.y, observer.z]
+  const part = new Float64Array(sampleCount)
+  const shares = new Float64Array(sampleCount)
+  const paths = slants.map(s => primaries.map(t => t.map(v => v ** s)))
+  grooveShapes.forEach((shape, shapeIndex) => {
+    for (let column = 0; column < depthColumns; column++) {
+      const depth = (column / (depthColumns - 1)) * maxOpticalDepth
+      for (let i = 0; i < sampleCount; i++)
+        shares[i] = metal[i]! * orderShare(shape, 0, groovePhase(firstWavelength + i, depth, 1))
+      paths.forEach((inks, slantIndex) => {
+        inks.forEach((t, p) => {
+          for (let i = 0; i < sampleCount; i++) part[i] = shares[i]! * t[i]!
+          const texel = orderZeroRow(shapeIndex, slantIndex, p) * depthColumns + column
+          cmfs.forEach((cmf, c) => {
+            let sum = 0
+            for (let i = 0; i < sampleCount; i++) sum += part[i]! * cmf[i]!
+            data[4 * texel + c] = sum
+          })
+        })
+      })
+    }
+  })
+  return { width: depthColumns, height: orderZeroRows, channels: 4, data }
+}
+
+/** Transmittances to the power of both slants, four filters a texel. */
+function paths(filters: readonly Float64Array[]): Table {
+  const texels = Math.ceil(filters.length / 4)
+  const height = slants.length * texels
+  const step = (lastWavelength - firstWavelength) / (inkColumns - 1)
+  const data = new Float32Array(4 * inkColumns * height).fill(1)
+  slants.forEach((slant, slantIndex) => {
+    filters.forEach((t, p) => {
+      const start = (slantIndex * texels + (p >> 2)) * inkColumns
+      for (let i = 0; i < inkColumns; i++) data[4 * (start + i) + (p & 3)] = t[i * step]! ** slant
+    })
+  })
+  return { width: inkColumns, height, channels: 4, data }
+}
+
+/** A texel of three numbers for each filter and row. */
+function colors(width: number, rows: readonly ((filter: number) => readonly number[])[]): Table {
+  const data = new Float32Array(4 * width * rows.length)
+  rows.forEach((color, r) => {
+    for (let p = 0; p < width; p++) data.set(color(p), 4 * (r * width + p))
+  })
+  return { width, height: rows.length, channels: 4, data }
+}
+
+/** X, Y, Z of a light through a filter to a power, over those of the light. */
+function ratio(light: Float64Array, filter: Float64Array, power: number): XYZ {
+  const whole = spectrumToXyz(light)
+  const part = spectrumToXyz(light.map((v, i) => v * filter[i]! ** power))
+  return [part[0] / whole[0], part[1] / whole[1], part[2] / whole[2]]
+}
+
+/** Mean of a spectrum as each of X, Y, Z weighs it. */
+function meanByChannel(light: Float64Array, spectrum: Float64Array): XYZ {
+  return ratio(light, spectrum, 1)
+}
