@@ -1,0 +1,101 @@
+import {
+  BufferGeometry,
+  Float32BufferAttribute,
+  GLSL3,
+  Matrix3 as GlMatrix3,
+  Mesh,
+  NoBlending,
+  OrthographicCamera,
+  ShaderMaterial,
+  type Texture,
+  Vector2,
+  type WebGLRenderer,
+} from 'three'
+import { displayTransform } from '../../core/color/display.ts'
+import { gamutSlack, gamutSteps } from '../../core/color/gamut.ts'
+import type { Matrix3 } from '../../core/color/matrix.ts'
+import { oklabToRoots, rootsToOklab } from '../../core/color/oklab.ts'
+import { curve } from '../../core/color/rgb.ts'
+import { knee, whiteningStops } from '../../core/color/tone.ts'
+import type { XYZ } from '../../core/color/xyz.ts'
+import { surroundCode } from '../../core/reference/display-picture.ts'
+import type { Scene } from '../../core/reference/scene.ts'
+import { float } from './defines.ts'
+import fragment from './glsl/display.frag.glsl?raw'
+import vertex from './glsl/screen.vert.glsl?raw'
+
+/** Turns the sum of light into screen values, over the whole target. */
+export class DisplayPass {
+  readonly #material = new ShaderMaterial({
+    glslVersion: GLSL3,
+    vertexShader: vertex,
+    fragmentShader: fragment,
+    depthTest: false,
+    depthWrite: false,
+    blending: NoBlending,
+    defines: {
+      KNEE: float(knee),
+      WHITENING_START: float(whiteningStops[0]),
+      WHITENING_END: float(whiteningStops[1]),
+      GAMUT_STEPS: gamutSteps,
+      GAMUT_SLACK: float(gamutSlack),
+      CURVE_SLOPE: float(curve.slope),
+      CURVE_TOE: float(curve.toe),
+      CURVE_OFFSET: float(curve.offset),
+      CURVE_GAMMA: float(curve.gamma),
+    },
+    uniforms: {
+      uSum: { value: null },
+      uTaken: { value: 1 },
+      uScale: { value: new Vector2() },
+      uSurround: { value: surroundCode },
+      uToP3: { value: new GlMatrix3() },
+      uToRgb: { value: new GlMatrix3() },
+      uToCones: { value: new GlMatrix3() },
+      uConesToRgb: { value: new GlMatrix3() },
+      uRootsToOklab: { value: new GlMatrix3().set(...rootsToOklab) },
+      uOklabToRoots: { value: new GlMatrix3().set(...oklabToRoots) },
+    },
+  })
+  readonly #triangle = new Mesh(
+    new BufferGeometry().setAttribute(
+      'position',
+      new Float32BufferAttribute([-1, -1, 0, 3, -1, 0, -1, 3, 0], 3),
+    ),
+    this.#material,
+  )
+  readonly #camera = new OrthographicCamera()
+
+  constructor() {
+    this.#triangle.frustumCulled = false
+  }
+
+  setView(view: Scene['view'], lampWhite: XYZ): void {
+    const transform = displayTransform(view, lampWhite)
+    this.#setMatrix('uToP3', transform.toP3)
+    this.#setMatrix('uToRgb', transform.toRgb)
+    this.#setMatrix('uToCones', transform.toCones)
+    this.#setMatrix('uConesToRgb', transform.conesToRgb)
+  }
+
+  /**
+   * Draws over the whole of the current render target, `width` × `height` pixels.
+   * @param taken samples of every pixel in `sum`
+   */
+  render(renderer: WebGLRenderer, sum: Texture, taken: number, width: number, height: number): void {
+    const { uniforms } = this.#material
+    uniforms.uSum!.value = sum
+    uniforms.uTaken!.value = taken
+    ;(uniforms.uScale!.value as Vector2).set(1 / width, 1 / height)
+    renderer.render(this.#triangle, this.#camera)
+  }
+
+  dispose(): void {
+    this.#material.dispose()
+    this.#triangle.geometry.dispose()
+  }
+
+  #setMatrix(name: string, matrix: Matrix3): void {
+    ;(this.#material.uniforms[name]!.value as GlMatrix3).set(...matrix)
+  }
+}

@@ -1,0 +1,70 @@
+// The material map as textures; nothing is filtered. Mirrors core/reference/level.ts and sample.ts.
+uniform highp sampler2DArray uCoats;
+uniform highp isampler2D uTileIndex;
+uniform highp usampler2D uGrating;
+uniform highp usampler2D uRelief;
+// A level: left, top, width, height in the atlas of coats.
+uniform ivec4 uCoatPlaces[MOST_LEVELS];
+// A level: first entry of the tile index, tiles in a row, entries a channel.
+uniform ivec3 uTilePlaces[MOST_LEVELS];
+uniform int uLevels;
+uniform int uBlocksPerRow;
+uniform vec2 uPanelSize;
+uniform float uPixelsPerMm;
+// Change of the ray per pixel to the right and down, panel frame; axis along which depth counts.
+uniform vec3 uStepX;
+uniform vec3 uStepY;
+uniform vec3 uDepthAxis;
+
+struct Grating {
+  vec2 direction;
+  float pitch;
+  float depth;
+  int shape;
+  float share;
+  float spreadAlong;
+  float spreadAcross;
+};
+
+int footprintLevel(vec3 fromEye) {
+  vec2 k = fromEye.xy / fromEye.z;
+  vec2 right = uStepX.xy - k * uStepX.z;
+  vec2 down = uStepY.xy - k * uStepY.z;
+  float longest = max(dot(right, right), dot(down, down));
+  float depth = dot(uDepthAxis, fromEye);
+  int level = int(floor(log2(depth * uPixelsPerMm) + 0.5 * log2(longest) + 0.5));
+  return clamp(level, 0, uLevels - 1);
+}
+
+ivec2 texelAt(int level, vec2 place) {
+  vec2 part = vec2(place.x, -place.y) / uPanelSize + 0.5;
+  ivec2 size = uCoatPlaces[level].zw;
+  return clamp(ivec2(floor(part * vec2(size))), ivec2(0), size - 1);
+}
+
+vec4 readCoats(int level, ivec2 texel, int layer) {
+  return texelFetch(uCoats, ivec3(uCoatPlaces[level].xy + texel, layer), 0);
+}
+
+bool readGrating(int level, ivec2 texel, int channel, out Grating grating) {
+  ivec3 place = uTilePlaces[level];
+  ivec2 tile = texel / TILE;
+  int entry = place.x + channel * place.z + tile.y * place.y + tile.x;
+  int block = texelFetch(uTileIndex, ivec2(entry % INDEX_WIDTH, entry / INDEX_WIDTH), 0).r;
+  if (block < 0) return false;
+  ivec2 at = ivec2(block % uBlocksPerRow, block / uBlocksPerRow) * TILE + texel - tile * TILE;
+  uvec4 stored = texelFetch(uGrating, at, 0);
+  // The two 16-bit halves are signed.
+  vec2 kappa = vec2(ivec2(stored.xy << 16u) >> 16);
+  float size = length(kappa);
+  if (size == 0.0) return false;
+  uvec4 relief = texelFetch(uRelief, at, 0);
+  grating.direction = kappa / size;
+  grating.pitch = 1000.0 * KAPPA_SCALE / size;
+  grating.depth = float(relief.x);
+  grating.share = float(relief.y) / 255.0;
+  grating.shape = int(relief.z);
+  grating.spreadAlong = float(stored.z) / (1000.0 * SPREAD_SCALE);
+  grating.spreadAcross = float(stored.w) / (1000.0 * SPREAD_SCALE);
+  return true;
+}

@@ -1,0 +1,4 @@
+// One triangle that covers the picture.
+void main() {
+  gl_Position = vec4(position.xy, 0.0, 1.0);
+}

@@ -1,0 +1,150 @@
+import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
+import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
+import { tileSide } from '../../core/material/tiles.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import type { Light } from '../../core/reference/light.ts'
+import type { Standing, Vec3 } from '../../core/reference/pose.ts'
+import { gratingLimit } from '../../core/reference/shade.ts'
+import { float } from './defines.ts'
+import map from './glsl/map.glsl?raw'
+import panel from './glsl/panel.frag.glsl?raw'
+import vertex from './glsl/panel.vert.glsl?raw'
+import { indexWidth, type MapTextures, mapTextures, mostCoats } from './mapTextures.ts'
+import { opticsDefines, opticsTables } from './optics.ts'
+import { tableTexture } from './tableTextures.ts'
+
+/** The most levels a map can have: sides up to 2¹⁵ pixels. */
+const mostLevels = 16
+
+/** Memory that a map's textures may take, bytes; a larger map starts at a coarser level. */
+const textureBudget = 1 << 30
+
+/** The diffractive material: a map, tables and light in; linear X, Y, Z out. */
+export class PanelMaterial extends ShaderMaterial {
+  #map: MapTextures | null = null
+  #tables: readonly Texture[] = []
+
+  constructor() {
+    super({
+      glslVersion: GLSL3,
+      vertexShader: vertex,
+      fragmentShader: [map, panel].join('\n'),
+      depthTest: false,
+      depthWrite: false,
+      blending: NoBlending,
+      defines: {
+        MOST_LEVELS: mostLevels,
+        TILE: tileSide,
+        INDEX_WIDTH: indexWidth,
+        KAPPA_SCALE: float(kappaScale),
+        SPREAD_SCALE: float(spreadScale),
+      },
+      uniforms: {
+        uCoats: { value: null },
+        uTileIndex: { value: null },
+        uGrating: { value: null },
+        uRelief: { value: null },
+        uCoatPlaces: { value: new Int32Array(4 * mostLevels) },
+        uTilePlaces: { value: new Int32Array(3 * mostLevels) },
+        uLevels: { value: 1 },
+        uBlocksPerRow: { value: 1 },
+        uPanelSize: { value: new Vector2(1, 1) },
+        uPixelsPerMm: { value: 1 },
+        uStepX: { value: new Vector3() },
+        uStepY: { value: new Vector3() },
+        uDepthAxis: { value: new Vector3(0, 0, -1) },
+        uLamp: { value: new Vector3() },
+        uEye: { value: new Vector3() },
+        uLampSigma: { value: 0 },
+        uEyeSigma: { value: 0 },
+        uIrradianceScale: { value: 0 },
+        uRoomUp: { value: new Vector3() },
+        uRoomLevel: { value: 0 },
+        uBandSamples: { value: 0 },
+      },
+    })
+  }
+
+  /** @param side largest texture side of the graphics card */
+  setMap(pyramid: readonly MaterialMap[] | null, side: number): void {
+    this.#map?.dispose()
+    this.#map = null
+    const base = pyramid?.[0]
+    if (pyramid == null || base === undefined) return
+    const textures = mapTextures(pyramid.slice(0, mostLevels), { side, bytes: textureBudget })
+    this.#map = textures
+    this.#set('uCoats', textures.coats)
+    this.#set('uTileIndex', textures.tileIndex)
+    this.#set('uGrating', textures.grating)
+    this.#set('uRelief', textures.relief)
+    textures.levels.forEach((level, i) => {
+      ;(this.uniforms.uCoatPlaces!.value as Int32Array).set(level.coats, 4 * i)
+      ;(this.uniforms.uTilePlaces!.value as Int32Array).set(level.tiles, 3 * i)
+    })
+    this.#set('uLevels', textures.levels.length)
+    this.#set('uBlocksPerRow', textures.blocksPerRow)
+    this.#set('uPixelsPerMm', pyramid[textures.skipped]!.pixelsPerMm)
+    ;(this.uniforms.uPanelSize!.value as Vector2).set(base.widthMm, base.heightMm)
+    this.#define({
+      CHANNELS: Math.min(gratingLimit, base.gratings.length),
+      WHITES: Math.min(mostCoats, base.whites.length),
+      SPOTS: Math.min(mostCoats, base.spots.length),
+    })
+  }
+
+  setTables(tables: Tables): void {
+    for (const texture of this.#tables) texture.dispose()
+    const textures: Texture[] = []
+    for (const [name, table] of Object.entries(opticsTables(tables))) {
+      if (table === null) continue
+      const texture = tableTexture(table)
+      textures.push(texture)
+      this.#set(name, texture)
+    }
+    this.#tables = textures
+    this.#define(opticsDefines(tables))
+  }
+
+  setView(standing: Standing, steps: { readonly stepX: Vec3; readonly stepY: Vec3 }, light: Light): void {
+    const [, , depth] = standing.rotation
+    this.#vector('uStepX', steps.stepX)
+    this.#vector('uStepY', steps.stepY)
+    this.#vector('uDepthAxis', [-depth[0], -depth[1], -depth[2]])
+    this.#vector('uLamp', standing.lamp)
+    this.#vector('uEye', standing.eye)
+    this.#set('uLampSigma', light.lampSigma)
+    this.#set('uEyeSigma', light.eyeSigma)
+    this.#set('uIrradianceScale', light.irradianceScale)
+    this.#vector('uRoomUp', light.surround.up)
+    this.#set('uRoomLevel', light.surround.level)
+  }
+
+  /** Fewest samples in an order's band. */
+  setBandSamples(count: number): void {
+    this.#set('uBandSamples', count)
+  }
+
+  override dispose(): void {
+    this.#map?.dispose()
+    for (const texture of this.#tables) texture.dispose()
+    super.dispose()
+  }
+
+  #set(name: string, value: unknown): void {
+    const uniform = this.uniforms[name]
+    if (uniform === undefined) this.uniforms[name] = { value }
+    else uniform.value = value
+  }
+
+  #vector(name: string, [x, y, z]: Vec3): void {
+    ;(this.uniforms[name]!.value as Vector3).set(x, y, z)
+  }
+
+  #define(defines: Readonly<Record<string, string | number>>): void {
+    for (const [name, value] of Object.entries(defines)) {
+      if (this.defines[name] === value) continue
+      this.defines[name] = value
+      this.needsUpdate = true
+    }
+  }
+}

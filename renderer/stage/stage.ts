@@ -1,0 +1,231 @@
+import {
+  Mesh,
+  PerspectiveCamera,
+  PlaneGeometry,
+  Scene as ThreeScene,
+  Vector2,
+  type WebGLRenderer,
+  type WebGLRenderTarget,
+} from 'three'
+import type { MaterialMap } from '../../core/material/map.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import {
+  cameraRays,
+  frameCamera,
+  panelPoint,
+  pixelSteps,
+  wholeView,
+  type Zoom,
+} from '../../core/reference/camera.ts'
+import { lightOf } from '../../core/reference/light.ts'
+import { stand } from '../../core/reference/pose.ts'
+import type { Scene } from '../../core/reference/scene.ts'
+import { DisplayPass } from './displayPass.ts'
+import { PanelMaterial } from './material.ts'
+import { SumTarget } from './sumTarget.ts'
+
+/** `moving`: fewer pixels and samples, for the hand; `still`: the exact picture, then finer and finer edges. */
+export type Effort = 'moving' | 'still'
+
+/**
+ * The panel under the lamp, drawn over the whole canvas of a renderer that somebody else owns. Knows no React and no
+ * clock: the owner calls {@link render} whenever something was set, and again as long as it returns true.
+ * Works as follows: the panel's mesh writes linear light into a float target, sample after sample; a last pass over
+ * the screen turns the mean into screen values.
+ */
+export class Stage {
+  /** The panel in the table's frame, mm; its material is the diffractive one. */
+  readonly panel: Mesh<PlaneGeometry, PanelMaterial>
+  /** The eye. Things drawn over the picture with it fall in place. */
+  readonly camera = new PerspectiveCamera()
+  /** Called when the picture must be drawn again for a reason of the stage's own: the graphics context came back. */
+  onStale: (() => void) | null = null
+
+  readonly #renderer: WebGLRenderer
+  readonly #world = new ThreeScene()
+  readonly #material = new PanelMaterial()
+  readonly #display = new DisplayPass()
+  readonly #sum: SumTarget
+  readonly #size = new Vector2()
+  #pyramid: readonly MaterialMap[] | null = null
+  #tables: Tables | null = null
+  #scene: Scene | null = null
+  #zoom: Zoom = wholeView
+  #effort: Effort = 'still'
+  /** Samples in the sum; 0 when the picture must start anew. */
+  #taken = 0
+  /** Samples along each side of a pixel in the sum under way. */
+  #grid = 1
+
+  constructor(renderer: WebGLRenderer) {
+    this.#renderer = renderer
+    this.#sum = new SumTarget(renderer)
+    this.panel = new Mesh(new PlaneGeometry(1, 1), this.#material)
+    this.panel.frustumCulled = false
+    this.panel.matrixAutoUpdate = false
+    this.#world.add(this.panel)
+    renderer.domElement.addEventListener('webglcontextrestored', this.#restored)
+  }
+
+  /** @param pyramid the map, then each level half the size of the one before; null shows the bare surround */
+  setMap(pyramid: readonly MaterialMap[] | null): void {
+    if (pyramid === this.#pyramid) return
+    this.#pyramid = pyramid
+    this.#material.setMap(pyramid, this.#renderer.capabilities.maxTextureSize)
+    this.#restart()
+  }
+
+  /** Tables of the scene's illuminant and board and of the map's plates. */
+  setTables(tables: Tables): void {
+    if (tables === this.#tables) return
+    this.#tables = tables
+    this.#material.setTables(tables)
+    this.#restart()
+  }
+
+  setScene(scene: Scene): void {
+    if (scene === this.#scene) return
+    this.#scene = scene
+    this.#restart()
+  }
+
+  setZoom(zoom: Zoom): void {
+    if (zoom === this.#zoom) return
+    this.#zoom = zoom
+    this.#restart()
+  }
+
+  setEffort(effort: Effort): void {
+    if (effort === this.#effort) return
+    this.#effort = effort
+    this.#restart()
+  }
+
+  /** Draws; returns true when another call would make the picture finer. */
+  render(): boolean {
+    const renderer = this.#renderer
+    renderer.getDrawingBufferSize(this.#size)
+    const { x: width, y: height } = this.#size
+    if (width === 0 || height === 0 || renderer.getContext().isContextLost()) return false
+    const saved = { target: renderer.getRenderTarget(), autoClear: renderer.autoClear }
+    renderer.autoClear = false
+    try {
+      return this.#draw(width, height, saved.target)
+    } finally {
+      renderer.autoClear = saved.autoClear
+      renderer.setRenderTarget(saved.target)
+    }
+  }
+
+  dispose(): void {
+    this.#renderer.domElement.removeEventListener('webglcontextrestored', this.#restored)
+    this.#display.dispose()
+    this.#sum.dispose()
+    this.#material.dispose()
+    this.panel.geometry.dispose()
+  }
+
+  readonly #restored = () => {
+    this.#restart()
+    this.onStale?.()
+  }
+
+  #restart(): void {
+    this.#taken = 0
+    this.#grid = 1
+  }
+
+  #draw(width: number, height: number, target: WebGLRenderTarget | null): boolean {
+    const map = this.#pyramid?.[0]
+    const scene = this.#scene
+    const tables = this.#tables
+    if (map === undefined || scene === null || tables === null) {
+      this.#sum.clear()
+      this.#show(target, 1, width, height)
+      return false
+    }
+    const scale = this.#effort === 'moving' ? movingScale : 1
+    if (this.#sum.setSize(Math.ceil(width * scale), Math.ceil(height * scale))) this.#restart()
+    if (this.#taken === 1 && this.#grid === 1 && this.#effort === 'still') {
+      this.#grid = stillGrid
+      this.#taken = 0
+    }
+    const last = this.#effort === 'still' ? stillGrid ** 2 : 1
+    if (this.#taken < last) {
+      this.#place(map, scene, tables)
+      this.#sum.begin(this.#taken === 0, this.#material)
+      this.#renderer.render(this.#world, this.camera)
+      this.#taken++
+    }
+    // Whole rounds over the quarters of a pixel are a fair picture; in between the last one stays up.
+    if (this.#grid === 1 || this.#taken % 4 === 0) this.#show(target, this.#taken, width, height)
+    return this.#grid === 1 ? this.#effort === 'still' : this.#taken < last
+  }
+
+  /** Puts eye, panel and lamp where the scene has them, for the next sample. */
+  #place(map: MaterialMap, scene: Scene, tables: Tables): void {
+    const { pose, eyeDistanceMm } = scene.view
+    const { width, height } = this.#sum
+    const standing = stand(scene.light.lamp, pose, eyeDistanceMm)
+    const frame = frameCamera(map, eyeDistanceMm, width / height, this.#zoom)
+    const steps = pixelSteps(frame, standing.rotation, width * this.#grid, height * this.#grid)
+    this.#material.setView(standing, steps, lightOf(scene, standing))
+    this.#display.setView(scene.view, tables.white)
+
+    const [i, j] = sampleCell(this.#taken, this.#grid)
+    const dx = (((i + 0.5) / this.#grid - 0.5) * (frame.right - frame.left)) / width
+    const dy = (((j + 0.5) / this.#grid - 0.5) * (frame.bottom - frame.top)) / height
+    const near = eyeDistanceMm / 100
+    const far = eyeDistanceMm * 10
+    this.camera.projectionMatrix.makePerspective(
+      near * (frame.left + dx),
+      near * (frame.right + dx),
+      near * (frame.top + dy),
+      near * (frame.bottom + dy),
+      near,
+      far,
+    )
+    this.camera.projectionMatrixInverse.copy(this.camera.projectionMatrix).invert()
+    this.camera.position.z = eyeDistanceMm
+    const [r0, r1, r2] = standing.rotation
+    const [w, h] = [map.widthMm, map.heightMm]
+    this.panel.matrix.set(
+      r0[0] * w,
+      r0[1] * h,
+      r0[2],
+      0,
+      r1[0] * w,
+      r1[1] * h,
+      r1[2],
+      0,
+      r2[0] * w,
+      r2[1] * h,
+      r2[2],
+      0,
+      0,
+      0,
+      0,
+      1,
+    )
+    this.panel.matrixWorldNeedsUpdate = true
+  }
+
+  #show(target: WebGLRenderTarget | null, taken: number, width: number, height: number): void {
+    this.#renderer.setRenderTarget(target)
+    this.#display.render(this.#renderer, this.#sum.texture, taken, width, height)
+  }
+}
+
+/** While moving, a quarter of the pixels. */
+const movingScale = 0.5
+/** At rest, 4 × 4 samples a pixel. */
+const stillGrid = 4
+
+/** Column and row in the pixel of sample `taken`: one in each quarter of the pixel before the second in any. */
+function sampleCell(taken: number, grid: number): readonly [number, number] {
+  if (grid === 1) return [0, 0]
+  const half = grid / 2
+  const quarter = taken % 4
+  const inside = Math.floor(taken / 4)
+  return [(quarter % 2) * half + (inside % half), Math.floor(quarter / 2) * half + Math.floor(inside / half)]
+}

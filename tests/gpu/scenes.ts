@@ -1,0 +1,148 @@
+import type { MaterialMap } from '../../core/material/map.ts'
+import type { Grating } from '../../core/optics/matter.ts'
+import type { Scene } from '../../core/reference/scene.ts'
+import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
+
+/** A fixed picture for shader and reference alike. */
+export interface Case {
+  readonly name: string
+  readonly map: MaterialMap
+  readonly scene: Scene
+}
+
+const groove: Grating = {
+  pitch: 1000,
+  azimuth: 0,
+  grooveDepth: 80,
+  shape: 'sinusoid',
+  share: 1,
+  spreadAlong: 0,
+  spreadAcross: 0,
+}
+
+const plan: PaintPlan = {
+  size: 256,
+  sideMm: 80,
+  gratings: 1,
+  whites: [],
+  spots: [],
+  varnish: false,
+}
+
+const scene: Scene = {
+  board: { wavinessMrad: 3, glossRoughness: 0.05, cellUm: [50, 50] },
+  light: {
+    lamp: { azimuthDeg: 20, elevationDeg: 62, distanceMm: 400, diameterMm: 20 },
+    illuminant: 'D65',
+    roomLevel: 0.3,
+  },
+  view: {
+    pose: { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 },
+    eyeDistanceMm: 400,
+    exposureStops: 0,
+    adapt: true,
+    gamut: 'srgb',
+  },
+}
+
+const lit = (change: Partial<Scene['light']>): Scene => ({ ...scene, light: { ...scene.light, ...change } })
+const seen = (change: Partial<Scene['view']>): Scene => ({ ...scene, view: { ...scene.view, ...change } })
+const lamp = (change: Partial<Scene['light']['lamp']>) => ({ lamp: { ...scene.light.lamp, ...change } })
+
+const rings = (x: number, y: number): Grating => ({ ...groove, pitch: 1200, azimuth: Math.atan2(y, x) })
+
+/** Sixty-four facets, each with a direction, pitch, depth and shape of its own; a fixed scramble, no chance. */
+const facets = (x: number, y: number): Grating => {
+  const n = Math.floor((x + 1) * 4) * 8 + Math.floor((y + 1) * 4)
+  const part = (step: number) => ((n * step) % 64) / 64
+  return {
+    ...groove,
+    pitch: 750 + 1000 * part(37),
+    azimuth: Math.PI * part(23),
+    grooveDepth: 40 + 100 * part(11),
+    shape: (['sinusoid', 'rectangular', 'blazed'] as const)[n % 3]!,
+    spreadAlong: n % 5 === 0 ? 5e-5 : 0,
+    spreadAcross: n % 7 === 0 ? 3e-5 : 0,
+  }
+}
+
+/** Steps of each ink from left to right, one ink a stripe, the two lowest stripes overprints; foil above, board below. */
+const printed = (x: number, y: number): PaintStack => {
+  const stripe = Math.floor((1 - y) * 4)
+  const step = Math.floor((x + 1) * 4) / 7
+  const ink = (...on: number[]) =>
+    [0, 1, 2, 3].map(i => (on.includes(i) ? step : 0)) as [number, number, number, number]
+  const cmyk = [ink(0), ink(1), ink(2), ink(3), ink(0, 1), ink(1, 2), ink(0, 2), ink(0, 1, 2, 3)][stripe]!
+  return { cmyk, gratings: x > 0 ? [rings(x, y)] : [], metal: stripe === 7 ? 0 : 1 }
+}
+
+export function parityCases(): readonly Case[] {
+  const plain = paintMap(plan, () => ({ gratings: [{ ...groove, pitch: 1000 }] }))
+  const radial = paintMap(plan, (x, y) => (Math.hypot(x, y) < 0.9 ? { gratings: [rings(x, y)] } : {}))
+  const coded = paintMap(plan, (x, y) => ({ gratings: [facets(x, y)] }))
+  const white = paintMap(
+    {
+      ...plan,
+      whites: [
+        { opacity: 0.5, hits: 1 },
+        { opacity: 0.8, hits: 2 },
+      ],
+    },
+    (x, y) => ({ gratings: [rings(x, y)], whites: y > 0 ? [(x + 1) / 2, 0] : [0.2, (x + 1) / 2] }),
+  )
+  const inks = paintMap(plan, printed)
+  const two = paintMap({ ...plan, gratings: 2 }, (x, y) => ({
+    gratings: [
+      { ...groove, share: 0.5 },
+      { ...groove, pitch: 1400, azimuth: Math.PI / 2 + 0.3 * x, share: (y + 1) / 4 },
+    ],
+  }))
+  const brand = paintMap(
+    {
+      ...plan,
+      spots: [
+        [48, 68, 48],
+        [30, 10, -60],
+      ],
+      varnish: true,
+    },
+    (x, y) => ({
+      gratings: [rings(x, y)],
+      spots: [(x + 1) / 2, y > 0 ? 1 : 0],
+      varnish: Math.hypot(x, y) < 0.5 ? 1 : 0,
+    }),
+  )
+  return [
+    { name: 'plain grating', map: plain, scene },
+    { name: 'plain grating, lamp of the sun’s size', map: plain, scene: lit(lamp({ diameterMm: 3.7 })) },
+    { name: 'plain grating, lamp of 120 mm', map: plain, scene: lit(lamp({ diameterMm: 120 })) },
+    { name: 'radial rings', map: radial, scene },
+    {
+      name: 'radial rings, illuminant A, Display-P3',
+      map: radial,
+      scene: { ...lit({ illuminant: 'A' }), view: seen({ gamut: 'display-p3' }).view },
+    },
+    {
+      name: 'radial rings, illuminant A, not adapted',
+      map: radial,
+      scene: { ...lit({ illuminant: 'A' }), view: seen({ adapt: false }).view },
+    },
+    {
+      name: 'radial rings, tilted and turned',
+      map: radial,
+      scene: seen({ pose: { tiltForwardDeg: 18, tiltSideDeg: -25, turnDeg: 30 } }),
+    },
+    { name: 'radial rings, three stops under', map: radial, scene: seen({ exposureStops: -3 }) },
+    { name: 'facets of every shape', map: coded, scene: lit(lamp({ azimuthDeg: -70, elevationDeg: 40 })) },
+    { name: 'white gradients over rings', map: white, scene },
+    { name: 'inks over foil, rings and board', map: inks, scene },
+    { name: 'inks over foil, D50, no room', map: inks, scene: lit({ illuminant: 'D50', roomLevel: 0 }) },
+    { name: 'two gratings', map: two, scene },
+    { name: 'brand inks and varnish over rings', map: brand, scene },
+    {
+      name: 'foil in the mirror of the lamp',
+      map: paintMap(plan, printed),
+      scene: lit(lamp({ azimuthDeg: 90, elevationDeg: 86 })),
+    },
+  ]
+}
