@@ -1,0 +1,77 @@
+import type { Art } from '../art/layer.ts'
+import { defaultBoard } from '../optics/scene.ts'
+import type { Assigned } from '../roles/role.ts'
+import { type FoundRole, type Job, jobFormat, jobVersion, type LampPose, type PanelPose } from './job.ts'
+import { defaultPaths } from './paths.ts'
+
+/** Taken when a file does not state its resolution. */
+export const assumedPpi = 300
+const defaultMapPpi = 300
+/** Pixels of the default map: above it the resolution is lowered. A user may ask for more. */
+const mapPixels = 24e6
+
+/** Where lamp and panel stand on a fresh table. */
+export const defaultLamp: LampPose = { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 20 }
+export const defaultPose: PanelPose = { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 }
+
+/**
+ * A fresh job for a piece of art: finished size from the file's own resolution, everything else at its default.
+ * @param path     of the art relative to where the job will lie, forward slashes
+ * @param sha256   of the art, lower-case hexadecimal
+ * @param assigned what the rules found
+ */
+export function newJob(art: Art, sha256: string, path: string, assigned: readonly Assigned[]): Job {
+  return {
+    format: jobFormat,
+    version: jobVersion,
+    art: { path, sha256 },
+    panel: panelOf(art),
+    roles: [],
+    found: foundRoles(art, assigned),
+    aliases: [],
+    effects: [],
+    whites: [],
+    board: {
+      wavinessMrad: defaultBoard.waviness * 1000,
+      glossRoughness: defaultBoard.glossRoughness,
+      cellUm: defaultBoard.cell,
+    },
+    light: { lamp: defaultLamp, illuminant: 'D65', roomLevel: 0.15 },
+    view: {
+      pose: defaultPose,
+      eyeDistanceMm: 400,
+      exposureStops: 0,
+      adapt: true,
+      gamut: 'srgb',
+    },
+    paths: defaultPaths,
+  }
+}
+
+/** What a job records of the rules' answer. */
+export function foundRoles(art: Art, assigned: readonly Assigned[]): readonly FoundRole[] {
+  const names = new Map([
+    ...art.layers.map(layer => [`layer ${layer.id}`, layer.name] as const),
+    ...art.channels.map(channel => [`channel ${channel.id}`, channel.name] as const),
+  ])
+  return assigned.map(({ target, role }) => ({
+    target,
+    name: names.get(`${target.kind} ${target.id}`) ?? '',
+    role,
+  }))
+}
+
+function panelOf(art: Art): Job['panel'] {
+  const ppi = art.resolutionPpi ?? assumedPpi
+  const inches = (art.width / ppi) * (art.height / ppi)
+  const most = Math.sqrt(mapPixels / inches)
+  return {
+    widthMm: millimetres(art.width, ppi),
+    heightMm: millimetres(art.height, ppi),
+    resolutionPpi: Math.min(defaultMapPpi, most < 1 ? most : Math.floor(most)),
+  }
+}
+
+/** To a micrometre. */
+const millimetres = (pixels: number, ppi: number): number =>
+  Math.max(0.01, Math.round((pixels / ppi) * 25_400) / 1000)

@@ -1,0 +1,66 @@
+import { describe, expect, test } from 'vitest'
+import * as edit from '../../../core/job/edit.ts'
+import { checkJob } from '../../../core/job/parse.ts'
+import { plainJob } from '../../support/job.ts'
+
+const comet = { kind: 'layer', id: '1' } as const
+const channelOne = { kind: 'channel', id: '1' } as const
+
+describe('edits', () => {
+  test('a role is set once a target, in its place, and taken back', () => {
+    const first = edit.setRole(comet, 'white', null)(edit.setRole(channelOne, 'varnish', null)(plainJob))
+    const second = edit.setRole(channelOne, 'white', { from: 'plane' })(first)
+    expect(second.roles).toEqual([
+      { target: channelOne, role: 'white', amount: { from: 'plane' } },
+      { target: comet, role: 'white', amount: null },
+    ])
+    expect(edit.clearRole(channelOne)(second).roles).toEqual([first.roles[1]])
+    expect(plainJob.roles).toEqual([])
+  })
+
+  test('a word taught twice has its last role', () => {
+    const job = edit.teachWord('Glanz', 'white')(edit.teachWord('Glanz', 'varnish')(plainJob))
+    expect(job.aliases).toEqual([{ word: 'Glanz', role: 'white' }])
+    expect(edit.forgetWord('Glanz')(job).aliases).toEqual([])
+  })
+
+  test('effects and whites', () => {
+    const effect = { kind: 'radial', parameters: { pitchNm: 900 } }
+    const job = edit.setWhite(comet, 0.7, 2)(edit.setEffect(comet, effect)(plainJob))
+    expect(job.effects).toEqual([{ target: comet, effect }])
+    expect(job.whites).toEqual([{ target: comet, opacity: 0.7, hits: 2 }])
+    expect(edit.clearWhite(comet)(edit.clearEffect(comet)(job))).toEqual(plainJob)
+  })
+
+  test('numbers of panel, board, light and view change alone', () => {
+    const job = edit.setView({ exposureStops: 1 })(
+      edit.setLight({ roomLevel: 0.3 })(
+        edit.setBoard({ wavinessMrad: 5 })(edit.setPanel({ widthMm: 90 })(plainJob)),
+      ),
+    )
+    expect(job.panel).toEqual({ ...plainJob.panel, widthMm: 90 })
+    expect(job.board).toEqual({ ...plainJob.board, wavinessMrad: 5 })
+    expect(job.light).toEqual({ ...plainJob.light, roomLevel: 0.3 })
+    expect(job.view).toEqual({ ...plainJob.view, exposureStops: 1 })
+    expect(job.paths).toBe(plainJob.paths)
+  })
+
+  test('a path is added, replaced in its place, and removed', () => {
+    const still = { ...plainJob.paths[2]!, name: 'Window' }
+    const added = edit.putPath(still)(plainJob)
+    expect(added.paths.at(-1)).toEqual(still)
+    const slower = { ...plainJob.paths[0]!, loop: false }
+    expect(edit.putPath(slower)(added).paths[0]).toEqual(slower)
+    expect(edit.removePath('Window')(added)).toEqual(plainJob)
+  })
+
+  test('edited jobs are read again', () => {
+    const pose = { tiltForwardDeg: 5, tiltSideDeg: -3, turnDeg: 12 }
+    const job = edit.relinkArt(
+      { path: 'b.psd', sha256: 'f'.repeat(64) },
+      [],
+    )(edit.setStanding({ ...plainJob.light.lamp, azimuthDeg: -10 }, pose)(plainJob))
+    expect(checkJob(job, 'x.json')).toEqual(job)
+    expect(job.view.pose).toEqual(pose)
+  })
+})

@@ -1,0 +1,168 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { BadInput } from '../../../core/base/finding.ts'
+import { setEffect, setRole, setWhite, teachWord } from '../../../core/job/edit.ts'
+import type { Job } from '../../../core/job/job.ts'
+import { migrate } from '../../../core/job/migrate.ts'
+import { checkJob, jobText, parseJob } from '../../../core/job/parse.ts'
+import { plainJob } from '../../support/job.ts'
+
+const target = { kind: 'layer', id: '7' } as const
+/** A job with something in every list. */
+const fullJob: Job = [
+  setRole(target, 'white', { from: 'ink', ink: 'K' }),
+  setRole({ kind: 'channel', id: 'c1' }, 'varnish', null),
+  teachWord('Glanz', 'varnish'),
+  setEffect(target, { kind: 'radial', parameters: { pitchNm: 1000 } }),
+  setWhite(target, 0.62, 2),
+].reduce<Job>((job, edit) => edit(job), {
+  ...plainJob,
+  found: [{ target, name: 'Comet', role: 'overprint' }],
+})
+
+const refusal = (work: () => unknown): BadInput => {
+  try {
+    work()
+  } catch (error) {
+    if (error instanceof BadInput) return error
+    throw error
+  }
+  throw new Error('expected a refusal')
+}
+
+type Path = readonly (string | number)[]
+
+/** Every place inside a value that holds a value. */
+function places(value: unknown, path: Path = []): Path[] {
+  if (typeof value !== 'object' || value === null) return [path]
+  return [path, ...Object.entries(value).flatMap(([key, inner]) => places(inner, [...path, key]))]
+}
+
+/** A copy with one place changed. */
+function changed(value: unknown, [key, ...rest]: Path, to: unknown): unknown {
+  if (key === undefined) return to
+  const copy: Record<string, unknown> | unknown[] = Array.isArray(value)
+    ? [...value]
+    : { ...(value as Record<string, unknown>) }
+  const inner = (copy as Record<string, unknown>)[key]
+  ;(copy as Record<string, unknown>)[key] = changed(inner, rest, to)
+  return copy
+}
+
+/** Where an effect keeps its own parameters, which the effect checks. */
+const isParameter = (path: Path) => path[0] === 'effects' && path[3] === 'parameters'
+
+describe('parseJob', () => {
+  test.each([
+    ['fresh', plainJob],
+    ['full', fullJob],
+  ])('a %s job comes back as it was written', (_, job) => {
+    expect(parseJob(jobText(job), 'front.job.json')).toEqual(job)
+  })
+
+  test.each(
+    places(fullJob)
+      .filter(path => path.length > 0 && !isParameter(path))
+      .map(path => [path.join('.'), path] as const),
+  )('a wrong %s is refused with its name', (name, path) => {
+    const error = refusal(() => checkJob(changed(fullJob, path, { nonsense: true }), 'front.job.json'))
+    expect(error.message).toContain('front.job.json')
+    expect(error.where).toContain(name.split('.')[0])
+    // The exact field is named wherever a field is replaced as a whole.
+    if (path.length > 1) expect(error.where).toContain(String(path[1]))
+  })
+
+  test.each([
+    [['panel', 'widthMm'], 0, 'from 0.01 to'],
+    [['panel', 'resolutionPpi'], Number.NaN, 'a number'],
+    [['light', 'lamp', 'elevationDeg'], -5, 'above the table'],
+    [['light', 'lamp', 'distanceMm'], 0, 'from 1 to'],
+    [['light', 'illuminant'], 'F2', 'one of A, D50, D65, got "F2"'],
+    [['whites', 0, 'opacity'], 50, 'from 0 to 1, got 50'],
+    [['whites', 0, 'hits'], 1.5, 'a whole number'],
+    [['art', 'sha256'], 'abc', '64 hexadecimal digits'],
+    [['roles', 0, 'role'], 'gloss', 'one of substrate'],
+    [['roles', 0, 'amount'], { from: 'smell' }, 'alpha, darkness'],
+    [['paths', 0, 'keys'], [], 'at least one key'],
+    [['paths', 0, 'keys', 1, 'timeS'], 0, 'rise from key to key'],
+    [['paths', 1, 'name'], 'Hand tilt', 'same name'],
+    [['view', 'speed'], 3, 'does not know'],
+  ] as const)('%j = %j', (path, value, says) => {
+    const error = refusal(() => checkJob(changed(fullJob, path, value), 'x.json'))
+    expect(error.code).toBe('job-malformed')
+    expect(error.message).toContain(says)
+  })
+
+  test('a job of a newer version says what to do', () => {
+    const error = refusal(() => checkJob({ ...plainJob, version: 9, somethingNew: [] }, 'late.job.json'))
+    expect(error.code).toBe('job-newer')
+    expect(error.message).toMatch(/late\.job\.json.*version 9.*up to 1.*Update rakelight/)
+  })
+
+  test.each(['', '{', '[1,2', 'PNG'])('text %j is no JSON', text => {
+    expect(refusal(() => parseJob(text, 'x.json')).code).toBe('job-malformed')
+  })
+
+  test.each(['null', '[]', '3', '"job"', '{}', '{"format":"other","version":1}'])('%s is no job', text => {
+    expect(refusal(() => parseJob(text, 'x.json')).code).toBe('not-a-job')
+  })
+
+  test.each([0, -1, 1.5, '1', null])('version %j is refused', version => {
+    expect(refusal(() => checkJob({ ...plainJob, version }, 'x.json')).where).toContain('version')
+  })
+
+  test('whatever the text, the answer is a job or one clear refusal', () => {
+    fc.assert(
+      fc.property(fc.oneof(fc.string(), fc.json()), text => {
+        expect(refusal(() => parseJob(text, 'x.json')).message).toMatch(/^x\.json: /)
+      }),
+    )
+  })
+})
+
+describe('a lamp inside the panel', () => {
+  test.each([
+    [
+      'at grazing elevation over the panel',
+      { azimuthDeg: 0, elevationDeg: 0.1, distanceMm: 30, diameterMm: 2 },
+    ],
+    ['wider than it is far', { azimuthDeg: 90, elevationDeg: 90, distanceMm: 40, diameterMm: 90 }],
+  ])('%s is refused', (_, lamp) => {
+    const error = refusal(() => checkJob({ ...plainJob, light: { ...plainJob.light, lamp } }, 'x.json'))
+    expect(error.code).toBe('lamp-inside-panel')
+    expect(error.where).toBe('light.lamp')
+  })
+
+  test('a tilted panel that reaches the lamp is refused, in a path too', () => {
+    const lamp = { azimuthDeg: 180, elevationDeg: 45, distanceMm: 40, diameterMm: 6 }
+    const pose = { tiltForwardDeg: 0, tiltSideDeg: 45, turnDeg: 0 }
+    const path = { name: 'Into the lamp', loop: false, keys: [{ timeS: 0, lamp, pose }] }
+    const error = refusal(() => checkJob({ ...plainJob, paths: [path] }, 'x.json'))
+    expect(error.where).toBe('path "Into the lamp", key 1')
+  })
+
+  test('a low lamp beside the panel is fine', () => {
+    const lamp = { azimuthDeg: 0, elevationDeg: 1, distanceMm: 300, diameterMm: 4 }
+    expect(checkJob({ ...plainJob, light: { ...plainJob.light, lamp } }, 'x.json').light.lamp).toEqual(lamp)
+  })
+})
+
+describe('migrate', () => {
+  const steps = {
+    1: (job: object) => ({ ...job, version: 2, lamp: 'added' }),
+    2: (job: object) => ({ ...job, version: 3 }),
+  }
+  test('takes every step in turn', () => {
+    expect(migrate({ version: 1, kept: true }, 1, 3, steps)).toEqual({
+      version: 3,
+      lamp: 'added',
+      kept: true,
+    })
+    expect(migrate({ version: 2 }, 2, 3, steps)).toEqual({ version: 3 })
+    expect(migrate({ version: 3 }, 3, 3, steps)).toEqual({ version: 3 })
+  })
+  test('refuses a gap and a step that forgets its version', () => {
+    expect(() => migrate({ version: 1 }, 1, 2, {})).toThrow('no step from version 1')
+    expect(() => migrate({ version: 1 }, 1, 2, { 1: job => job })).toThrow('left version 1')
+  })
+})
