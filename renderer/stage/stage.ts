@@ -9,14 +9,7 @@ import {
 } from 'three'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
-import {
-  cameraRays,
-  frameCamera,
-  panelPoint,
-  pixelSteps,
-  wholeView,
-  type Zoom,
-} from '../../core/reference/camera.ts'
+import { frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
 import { lightOf } from '../../core/reference/light.ts'
 import { stand } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
