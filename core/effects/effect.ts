@@ -16,7 +16,7 @@ export interface GratingSample {
   azimuth: number
   /** nm */
   grooveDepth: number
-  /** 0..1 */
+  /** 0..1; 0 where the effect leaves the foil plain */
   share: number
 }
 
@@ -44,6 +44,24 @@ export interface EffectControl {
   readonly step: number
 }
 
+/** One parameter with a few possible words. */
+export interface EffectChoice {
+  readonly key: string
+  readonly label: string
+  readonly options: readonly { readonly value: string; readonly label: string }[]
+}
+
+/** An effect made ready for one layer. */
+export interface EffectField {
+  readonly shape: GrooveShape
+  /** Whether `at` looks at the layer's colour, so that it must be asked at every pixel of the art. */
+  readonly readsArt: boolean
+  /** Layer whose painted area limits the effect instead of the layer's own, or null. */
+  readonly maskLayerId: string | null
+  /** The grating at a place of the panel, mm from its lower left corner, y up; returns `out`. */
+  at(xMm: number, yMm: number, tone: ArtTone, out: GratingSample): GratingSample
+}
+
 /** A kind of holography: one file each. */
 export interface EffectKind {
   readonly name: string
@@ -51,11 +69,8 @@ export interface EffectKind {
   /** What it does under light, one or two plain sentences. */
   readonly says: string
   readonly controls: readonly EffectControl[]
+  readonly choices: readonly EffectChoice[]
   readonly defaults: Readonly<Record<string, unknown>>
-  readonly shape: GrooveShape
   /** Parses the parameters (throws BadInput naming the parameter) and returns the field. */
-  prepare(
-    parameters: Readonly<Record<string, unknown>>,
-    frame: EffectFrame,
-  ): (xMm: number, yMm: number, tone: ArtTone, out: GratingSample) => GratingSample
+  prepare(parameters: Readonly<Record<string, unknown>>, frame: EffectFrame): EffectField
 }

@@ -32,13 +32,23 @@ export function assignRoles(art: Art, rules: RoleRules): readonly Assigned[] {
     found.set(layer.id, result)
     return result
   }
-  const done = (target: Target, result: Found): Assigned => {
-    const choice = choiceFor(rules, target)
-    return { target, ...withAmount(result, target, choice?.amount ?? null) }
+  // A reading chosen for a group holds for the members that have their role from it.
+  const amountOf = (layer: Layer): Amount | null => {
+    const own = choiceFor(rules, { kind: 'layer', id: layer.id })
+    if (own?.amount) return own.amount
+    const parent = layer.parent === null ? undefined : byId.get(layer.parent)
+    return parent && roleOf(layer).by === 'group' ? amountOf(parent) : null
   }
   return [
-    ...art.layers.map(layer => done({ kind: 'layer', id: layer.id }, roleOf(layer))),
-    ...art.channels.map(channel => done({ kind: 'channel', id: channel.id }, ofChannel(channel, art, rules))),
+    ...art.layers.map((layer): Assigned => {
+      const target: Target = { kind: 'layer', id: layer.id }
+      return { target, ...withAmount(roleOf(layer), layer.kind, amountOf(layer)) }
+    }),
+    ...art.channels.map((channel): Assigned => {
+      const target: Target = { kind: 'channel', id: channel.id }
+      const amount = choiceFor(rules, target)?.amount ?? null
+      return { target, ...withAmount(ofChannel(channel, art, rules), 'channel', amount) }
+    }),
   ]
 }
 
@@ -154,21 +164,27 @@ function shown(term: string, bare = true): string {
   return bare ? term.replace(/[*=]/g, '') : term.replace('=', '')
 }
 
-function withAmount(found: Found, target: Target, chosen: Amount | null): Omit<Assigned, 'target'> {
-  const { role, reason, by } = found
-  const base = { role, reason, by }
-  if (chosen) return { ...base, amount: chosen, askAmount: false, amountReason: 'set by you' }
-  if (target.kind === 'channel')
-    return { ...base, amount: { from: 'plane' }, askAmount: false, amountReason: "the channel's own samples" }
-  const measured = measuredRoles.has(role)
+function withAmount(
+  { role, reason, by }: Found,
+  kind: Layer['kind'] | 'channel',
+  chosen: Amount | null,
+): Omit<Assigned, 'target'> {
+  const base = { role, reason, by, askAmount: false }
+  if (chosen) return { ...base, amount: chosen, amountReason: 'set by you' }
+  if (kind === 'channel')
+    return { ...base, amount: { from: 'plane' }, amountReason: "the channel's own samples" }
+  const alpha: Amount = { from: 'alpha' }
+  if (!measuredRoles.has(role)) {
+    const printed = role === 'overprint'
+    const amountReason = printed ? 'printed as it is drawn' : 'kept and shown; nothing is printed from it'
+    return { ...base, amount: alpha, amountReason }
+  }
+  if (kind === 'group') return { ...base, amount: alpha, amountReason: 'each layer in it is read by itself' }
+  if (kind === 'adjustment') return { ...base, amount: alpha, amountReason: 'it has no pixels of its own' }
   return {
     ...base,
-    amount: { from: 'alpha' },
-    askAmount: measured,
-    amountReason: measured
-      ? 'where it is painted; its pixels have not been looked at yet'
-      : role === 'overprint'
-        ? 'printed as it is drawn'
-        : 'kept and shown; nothing is printed from it',
+    amount: alpha,
+    askAmount: true,
+    amountReason: 'where it is painted; its pixels have not been looked at yet',
   }
 }
