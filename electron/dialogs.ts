@@ -1,0 +1,28 @@
+import { type BrowserWindow, dialog, type FileFilter } from 'electron'
+import type { Dialogs } from './shell.ts'
+
+const art: FileFilter = { name: 'Layered art', extensions: ['psd', 'psb'] }
+const job: FileFilter = { name: 'Job', extensions: ['json'] }
+const either: FileFilter = { name: 'Art and jobs', extensions: ['psd', 'psb', 'json'] }
+
+/** The system's own file dialogs, over the window. */
+export function desktopDialogs(window: BrowserWindow): Dialogs {
+  const filters = { art: [art], job: [job], any: [either, art, job] }
+  return {
+    async open(what) {
+      const chosen = await dialog.showOpenDialog(window, {
+        properties: ['openFile'],
+        filters: filters[what],
+      })
+      return chosen.canceled ? null : (chosen.filePaths[0] ?? null)
+    },
+    async saveJob(suggested) {
+      const chosen = await dialog.showSaveDialog(window, {
+        defaultPath: suggested,
+        filters: [job],
+        properties: ['showOverwriteConfirmation', 'createDirectory'],
+      })
+      return chosen.canceled ? null : (chosen.filePath ?? null)
+    },
+  }
+}
