@@ -23,8 +23,8 @@ export class BadInput extends Error {
     readonly subject: string,
     /** Place inside it, e.g. `byte 26` or `layer 3 "Comet"`. */
     readonly where: string,
-    problem: string,
-    fix: string,
+    readonly problem: string,
+    readonly fix: string,
   ) {
     super(`${subject}: ${where}: ${problem}. ${fix}`)
   }
