@@ -17,7 +17,7 @@ import { processInks, spotTransmittance } from './ink.ts'
 import { type GrooveShape, grooveShapes } from './matter.ts'
 import { metalAlbedo, metalReflectance } from './metal.ts'
 import type { Board, IlluminantName } from './scene.ts'
-import { boardAlbedo } from './stack.ts'
+import { boardAlbedo, evenlyEntering } from './stack.ts'
 import {
   angleColumns,
   depthColumns,
@@ -34,7 +34,7 @@ import {
   slants,
   type Tables,
 } from './tables.ts'
-import { scatterOf } from './white.ts'
+import { scatterOf, straightThickness } from './white.ts'
 
 export * from './tables.ts'
 
@@ -56,6 +56,7 @@ export function bakeTables({ illuminant, board, spots = [], whites = [] }: Bakin
   const metal = light.map((power, i) => power * metalReflectance(firstWavelength + i, 1, coat))
   const cosGrazing = Math.sqrt(1 - 1 / coat ** 2)
   const { primaries } = processInks()
+  const scatter = whites.map(({ opacity, hits }) => scatterOf(opacity) * hits)
   const plates = spots.map(spotTransmittance)
   return {
     cumulative: cumulative(metal),
@@ -78,7 +79,9 @@ export function bakeTables({ illuminant, board, spots = [], whites = [] }: Bakin
     white,
     foilAlbedo: meanByChannel(light, metalAlbedo(coat)),
     boardAlbedo: meanByChannel(light, boardAlbedo(coat)),
-    whiteScatter: whites.map(({ opacity, hits }) => scatterOf(opacity) * hits),
+    whiteScatter: scatter,
+    whiteStraight: scatter.map(straightThickness),
+    evenlyEntering: evenlyEntering(coat),
     coat,
     cosGrazing,
     wavinessVariance: board.waviness ** 2,

@@ -18,6 +18,7 @@ import { metalAlbedo, metalReflectance } from './metal.ts'
 import { type Rays, slantOf } from './rays.ts'
 import { mirrored, roomMean, roomRadiance, type Surround } from './room.ts'
 import type { Board, IlluminantName } from './scene.ts'
+import { bandReach } from './tables.ts'
 import { underSurface } from './white.ts'
 
 /** An order whose band reaches into the visible, however weak. */
@@ -52,8 +53,6 @@ export interface Seen {
 
 /** Farthest order that can be visible: 5000 nm, lamp and eye both grazing, 380 nm. */
 const farthestOrder = 27
-/** A band is listed when this many deviations from its middle reach the visible. */
-export const bandReach = 3.6
 
 /**
  * The slow truth: everything between lamp and eye at one spot, every nanometre, in double precision.
@@ -202,6 +201,11 @@ export function boardAlbedo(coat: number): Float64Array {
   return processInks().board.map(seen => underSurface(seen, passing))
 }
 
+/** Share of light from all over that enters the top surface. */
+export function evenlyEntering(coat: number): number {
+  return 1 - hemisphericalMean(cos => fresnel(cos, coat))
+}
+
 /**
  * Light of the room, in a first form: the mirror order shows the room where the eye's mirror image looks; the other
  * orders, which gather from all over, show its mean; so does whatever scatters.
@@ -222,7 +226,7 @@ function roomLight(
   const mean = level * roomMean(up)
   const ink = inkPath(stack, processInks(), slant)
   const straight = stack.metal * (1 - glossy) ** 2 * straightThrough(areas, slant)
-  const passing = 1 - hemisphericalMean(c => fresnel(c, coat), 64)
+  const passing = evenlyEntering(coat)
   const diffuse = diffuseLight(stack.metal, areas, light, ink, slant, passing, coat)
   return spectrumToXyz(
     map(i => {

@@ -18,9 +18,17 @@ export const depthColumns = 129
 
 /**
  * Ink is crossed twice on a slant: t^s with s = 1/cosθ_l + 1/cosθ_v inside the coat, 2…2.7. Tables hold the first and
- * the second of these s; between and beyond, the logarithm is straight: f = f0 · (f1 / f0)^((s − s0) / (s1 − s0)).
+ * the second of these s, f0 and f1; {@link betweenSlants} goes between and on.
  */
 export const slants: readonly [number, number] = [2, 2.3]
+
+/**
+ * Between two powers of a transmittance, and on: f0 r^x with r = f1/f0 and r^x ≈ (1 − x + (1 + x) r) / (1 + x + (1 − x) r).
+ * Exact at x = 0 and 1; for a black of t = 0.15 within 2 % up to s = 2.4, 10 % at 2.6 (70° both ways in air).
+ */
+export function betweenSlants(f0: number, f1: number, x: number): number {
+  return (f0 * ((1 - x) * f0 + (1 + x) * f1)) / ((1 + x) * f0 + (1 - x) * f1)
+}
 
 /** Ink spectra: 10 nm steps from 380 to 780. */
 export const inkColumns = 41
@@ -72,6 +80,10 @@ export interface Tables {
   readonly boardAlbedo: readonly [number, number, number]
   /** Scattering strength S·d of the solid of each white plate, hits included, ≥ 0; large for a perfect one. */
   readonly whiteScatter: readonly number[]
+  /** Optical thickness τ of each for light that goes straight on: exp(−τ s) is left. */
+  readonly whiteStraight: readonly number[]
+  /** Share of light from all over that enters the top surface. */
+  readonly evenlyEntering: number
   /** Refractive index of the coat. */
   readonly coat: number
   /** √(1 − 1/coat²) */

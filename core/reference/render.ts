@@ -6,7 +6,7 @@ import { aim, lightOf } from './light.ts'
 import { stand } from './pose.ts'
 import { MapSampler } from './sample.ts'
 import type { Scene } from './scene.ts'
-import { gratingLimit, type Site, shade } from './shade.ts'
+import { emptySite, shade } from './shade.ts'
 
 /** The picture asked for; a tile of it is rendered at a time. */
 export interface PictureSize {
@@ -87,33 +87,4 @@ export function renderTile(
       out[to + 3] = met / (n * n)
     }
   return out
-}
-
-function emptySite(tables: Tables): Site {
-  const perGrating = () => new Float64Array(gratingLimit)
-  return {
-    lampX: 0,
-    lampY: 0,
-    lampZ: 1,
-    eyeX: 0,
-    eyeY: 0,
-    eyeZ: 1,
-    lampSpread: 0,
-    eyeSpread: 0,
-    irradiance: 1,
-    metal: 0,
-    gratings: 0,
-    directionX: perGrating(),
-    directionY: perGrating(),
-    pitch: perGrating(),
-    grooveDepth: perGrating(),
-    shape: new Uint8Array(gratingLimit),
-    share: perGrating(),
-    spreadAlong: perGrating(),
-    spreadAcross: perGrating(),
-    whites: new Float64Array(tables.whiteScatter.length),
-    inks: new Float64Array(4),
-    spots: new Float64Array(tables.spotColor?.width ?? 0),
-    varnish: 0,
-  }
 }

@@ -1,0 +1,110 @@
+import { primaryCount, type Tables } from '../optics/tables.ts'
+
+/** One place on the panel under lamp and eye, panel frame. Filled by the caller and used again for the next place. */
+export interface Site {
+  /** Unit vector to the lamp. */
+  lampX: number
+  lampY: number
+  lampZ: number
+  /** Unit vector to the eye. */
+  eyeX: number
+  eyeY: number
+  eyeZ: number
+  /** Half the angular radius of the lamp, and of the pupil, radians: their standard deviations. */
+  lampSpread: number
+  eyeSpread: number
+  /** Light of the lamp here over that in the middle of the untilted panel. */
+  irradiance: number
+  /** 1 = metal, 0 = bare board. */
+  metal: number
+  /** Gratings in use; the arrays hold `gratingLimit`. */
+  gratings: number
+  /** Unit grating vector (across the grooves), spacing nm. */
+  readonly directionX: Float64Array
+  readonly directionY: Float64Array
+  readonly pitch: Float64Array
+  /** Peak to valley, nm. */
+  readonly grooveDepth: Float64Array
+  /** Index into grooveShapes. */
+  readonly shape: Uint8Array
+  /** Area share, 0..1; what the gratings leave is mirror. */
+  readonly share: Float64Array
+  /** Standard deviation of the grating vector along and across itself, cycles/nm. */
+  readonly spreadAlong: Float64Array
+  readonly spreadAcross: Float64Array
+  /** Coverage of each white plate, as many as `tables.whiteScatter`, the one next to the foil first. */
+  readonly whites: Float64Array
+  /** Coverage of cyan, magenta, yellow, black. */
+  readonly inks: Float64Array
+  /** Coverage of each spot ink of the tables. */
+  readonly spots: Float64Array
+  varnish: number
+  /** What `shade` keeps from one place to the next. */
+  readonly print: Print
+}
+
+export const gratingLimit = 4
+
+/** The inks of a place as the tables see them; kept while neighbours carry the same inks. */
+export interface Print {
+  /** Inks and spots it was made for. */
+  readonly key: Float64Array
+  /** No ink at all. */
+  clear: boolean
+  /** Primaries with any area, and those areas. */
+  count: number
+  readonly primary: Uint8Array
+  readonly area: Float64Array
+  readonly areas: Float64Array
+  /** Straight path over λ at both slants, one after the other. */
+  readonly path: Float64Array
+  /** Factor of the spot inks on order 0, X, Y, Z. */
+  readonly spots: Float64Array
+  /** Factor on scattered light, X, Y, Z. */
+  readonly scattered: Float64Array
+  /** Order 0 of a plain mirror at both slants: X, Y, Z, X, Y, Z. */
+  readonly mirror: Float64Array
+}
+
+/** A site with nothing on it, for the plates of these tables. */
+export function emptySite(tables: Tables): Site {
+  const perGrating = () => new Float64Array(gratingLimit)
+  const spots = tables.spotColor?.width ?? 0
+  return {
+    lampX: 0,
+    lampY: 0,
+    lampZ: 1,
+    eyeX: 0,
+    eyeY: 0,
+    eyeZ: 1,
+    lampSpread: 0,
+    eyeSpread: 0,
+    irradiance: 1,
+    metal: 0,
+    gratings: 0,
+    directionX: perGrating(),
+    directionY: perGrating(),
+    pitch: perGrating(),
+    grooveDepth: perGrating(),
+    shape: new Uint8Array(gratingLimit),
+    share: perGrating(),
+    spreadAlong: perGrating(),
+    spreadAcross: perGrating(),
+    whites: new Float64Array(tables.whiteScatter.length),
+    inks: new Float64Array(4),
+    spots: new Float64Array(spots),
+    varnish: 0,
+    print: {
+      key: new Float64Array(4 + spots).fill(-1),
+      clear: true,
+      count: 0,
+      primary: new Uint8Array(primaryCount),
+      area: new Float64Array(primaryCount),
+      areas: new Float64Array(primaryCount),
+      path: new Float64Array(2 * tables.inkPath.width),
+      spots: new Float64Array(3),
+      scattered: new Float64Array(3),
+      mirror: new Float64Array(6),
+    },
+  }
+}
