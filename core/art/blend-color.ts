@@ -30,8 +30,22 @@ export function colorBlend(mode: BlendMode): ColorBlend | null {
   return mode in whole ? whole[mode as keyof typeof whole] : null
 }
 
-/** Whether black of a CMYK result comes from the source: only for luminosity and the comparing modes' winner. */
-export const blackFromSource = (mode: BlendMode): boolean => mode === 'luminosity'
+/**
+ * Black of a CMYK result: the backdrop's for hue, saturation and color, the source's for luminosity (ISO 32000-2,
+ * 11.3.5.3); the two comparing modes take the whole colour that won.
+ */
+export function blackFromSource(mode: BlendMode, b: Rgb, s: Rgb): boolean {
+  switch (mode) {
+    case 'luminosity':
+      return true
+    case 'darkerColor':
+      return luminosity(s) < luminosity(b)
+    case 'lighterColor':
+      return luminosity(s) > luminosity(b)
+    default:
+      return false
+  }
+}
 
 function copy(from: readonly [number, number, number], out: Rgb): Rgb {
   out[0] = from[0]
@@ -62,7 +76,8 @@ function scale(c: Rgb, l: number, k: number): void {
 function withSaturation(c: Rgb, s: number): Rgb {
   const low = Math.min(c[0], c[1], c[2])
   const range = Math.max(c[0], c[1], c[2]) - low
-  const k = range > 0 ? s / range : 0
+  // A range below any sample step would overflow the division.
+  const k = range > 1e-9 ? s / range : 0
   c[0] = (c[0] - low) * k
   c[1] = (c[1] - low) * k
   c[2] = (c[2] - low) * k

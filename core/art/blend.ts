@@ -3,10 +3,8 @@
  * CMYK samples come in the file's polarity (1 = no ink), so the same functions serve every mode.
  *
  * Sources: ISO 32000-2:2020, 11.3.5.2, and W3C Compositing and Blending Level 1, section 9, for multiply, screen,
- * overlay, darken, lighten, color dodge, color burn, hard light, difference and exclusion; the others
+ * overlay, darken, lighten, color dodge, color burn, hard light, soft light, difference and exclusion; the others
  * (linear burn and dodge, vivid, linear and pin light, hard mix, subtract, divide) from memory.
- * Soft light takes the square root over the whole upper half, as layered files do; the two texts replace it
- * by a cubic below a backdrop of 1/4.
  */
 export type Blend = (b: number, s: number) => number
 
@@ -57,16 +55,16 @@ export const separable = {
   colorDodge: (b, s) => (b <= 0 ? 0 : s >= 1 ? 1 : Math.min(1, b / (1 - s))),
   linearDodge: (b, s) => Math.min(1, b + s),
   overlay: (b, s) => hardLight(s, b),
-  softLight: (b, s) => (s <= 0.5 ? b - (1 - 2 * s) * b * (1 - b) : b + (2 * s - 1) * (Math.sqrt(b) - b)),
+  softLight: (b, s) => softLight(b, s),
   hardLight: (b, s) => hardLight(b, s),
   vividLight: (b, s) => vividLight(b, s),
   linearLight: (b, s) => Math.min(1, Math.max(0, b + 2 * s - 1)),
   pinLight: (b, s) => (s < 0.5 ? Math.min(b, 2 * s) : Math.max(b, 2 * s - 1)),
-  hardMix: (b, s) => (b + s >= 1 ? 1 : 0),
+  hardMix: (b, s) => (b >= 1 || b + s > 1 + 1e-6 ? 1 : 0),
   difference: (b, s) => Math.abs(b - s),
   exclusion: (b, s) => b + s - 2 * b * s,
   subtract: (b, s) => Math.max(0, b - s),
-  divide: (b, s) => (s <= 0 ? 1 : Math.min(1, b / s)),
+  divide: (b, s) => (b <= 0 ? 0 : s <= 0 ? 1 : Math.min(1, b / s)),
 } as const satisfies Partial<Record<BlendMode, Blend>>
 
 /** The component function of a mode, or null for modes that need the whole colour or none. */
@@ -101,6 +99,15 @@ function hardLight(b: number, s: number): number {
   return s <= 0.5 ? b * 2 * s : b + (2 * s - 1) - b * (2 * s - 1)
 }
 
+/** Burns below the middle and dodges above it; at the ends the source decides, not the backdrop. */
 function vividLight(b: number, s: number): number {
+  if (s <= 0) return 0
+  if (s >= 1) return 1
   return s <= 0.5 ? separable.colorBurn(b, 2 * s) : separable.colorDodge(b, 2 * s - 1)
+}
+
+function softLight(b: number, s: number): number {
+  if (s <= 0.5) return b - (1 - 2 * s) * b * (1 - b)
+  const d = b <= 0.25 ? ((16 * b - 12) * b + 4) * b : Math.sqrt(b)
+  return b + (2 * s - 1) * (d - b)
 }

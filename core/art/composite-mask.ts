@@ -37,7 +37,19 @@ function vectorShare(art: Art, layer: Layer, box: Box): Float32Array | null {
 
 /** A shape's raster already ends at its outline; masking it again would thin its edges. */
 function hasOwnOutline(layer: Layer): boolean {
-  return layer.kind === 'shape' && layer.channelIds.includes(-1) && layer.box.right > layer.box.left
+  return layer.kind === 'shape' && layer.channelIds.includes(-1) && !isSoftShape(layer)
+}
+
+/** A solid shape whose outline is feathered or lets through: its raster ends at the hard outline, its picture does not. */
+export function isSoftShape(layer: Layer): boolean {
+  const mask = layer.vectorMask
+  return (
+    layer.kind === 'shape' &&
+    layer.fill !== null &&
+    mask !== null &&
+    !mask.disabled &&
+    (mask.density < 1 || mask.feather > 0)
+  )
 }
 
 function feathered(box: Box, radius: number, draw: (box: Box) => Float32Array): Float32Array {

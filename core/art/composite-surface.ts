@@ -142,7 +142,7 @@ function paintWhole(target: Surface, source: Surface, how: Paint, blend: ColorBl
       for (let p = 3; p < target.planes.length; p++) {
         const below = target.planes[p]![at + i]!
         const above = source.planes[p]![from + i]!
-        const black = blackFromSource(how.mode) ? above : below
+        const black = blackFromSource(how.mode, b, s) ? above : below
         target.planes[p]![at + i] = below + (αs / αr) * (above + αb * (black - above) - below)
       }
       target.alpha[at + i] = αr

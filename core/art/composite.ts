@@ -1,6 +1,6 @@
 import { checkCancelled, type Task } from '../base/task.ts'
 import { type BlendMode, filledBlend, isBlendMode } from './blend.ts'
-import { maskShare } from './composite-mask.ts'
+import { isSoftShape, maskShare } from './composite-mask.ts'
 import { type PlaneStore, planeStore, samplesOver } from './composite-planes.ts'
 import {
   boxHeight,
@@ -173,7 +173,8 @@ async function layerSource(context: Context, layer: Layer, box: Box): Promise<Su
   if (layer.kind === 'adjustment') return null
   const count = processCount(context.mode)
   const channels = Array.from({ length: count }, (_, i) => i)
-  if (!channels.every(id => layer.channelIds.includes(id)) || boxWidth(layer.box) === 0)
+  const pixels = channels.every(id => layer.channelIds.includes(id)) && boxWidth(layer.box) > 0
+  if (!pixels || (isSoftShape(layer) && layer.fill && fillSamples(layer.fill, context.mode)))
     return layer.fill ? solidSource(context, layer.fill, box) : null
   const part = intersect(layer.box, box)
   if (boxWidth(part) === 0 || boxHeight(part) === 0) return null
