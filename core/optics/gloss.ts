@@ -23,12 +23,15 @@ export function gloss(rays: Rays, coat: number, variance: number): number {
   return (Math.PI * fresnel(cosIn, coat) * density * shadowing) / (4 * lamp[2] * eye[2])
 }
 
+/** Numbers of the fit to Smith's function: (a x + b x²) / (1 + c x + d x²) while x² < reach, then 1. */
+export const smithFit = { a: 3.535, b: 2.181, c: 2.276, d: 2.577, reach: 2.56 } as const
+
 /** Smith's share of the surface that a ray at `cos` reaches; rational fit, error 0.35 %. */
 export function unshadowed(cos: number, variance: number): number {
-  const a2 = (cos * cos) / ((1 - cos * cos) * variance + 1e-30)
-  if (a2 >= 2.56) return 1
-  const a = Math.sqrt(a2)
-  return (3.535 * a + 2.181 * a2) / (1 + 2.276 * a + 2.577 * a2)
+  const x2 = (cos * cos) / ((1 - cos * cos) * variance + 1e-30)
+  if (x2 >= smithFit.reach) return 1
+  const x = Math.sqrt(x2)
+  return (smithFit.a * x + smithFit.b * x2) / (1 + smithFit.c * x + smithFit.d * x2)
 }
 
 /** Mean square slope under full varnish: a well-levelled coat. Common practice, no source. */

@@ -18,7 +18,7 @@ export type { Surround } from '../optics/room.ts'
 export { emptySite, gratingLimit, type Site } from './site.ts'
 
 /** Exponents beyond this are nothing: e^-24 is 4e-11. */
-const nothing = 24
+export const nothing = 24
 
 /**
  * Light towards the eye: X, Y, Z in units of perfect white under the lamp in the middle of the untilted panel

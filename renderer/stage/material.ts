@@ -1,16 +1,21 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
 import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
 import { tileSide } from '../../core/material/tiles.ts'
-import type { Tables } from '../../core/optics/tables.ts'
+import { bandSamples, type Tables } from '../../core/optics/tables.ts'
 import type { Light } from '../../core/reference/light.ts'
 import type { Standing, Vec3 } from '../../core/reference/pose.ts'
 import { gratingLimit } from '../../core/reference/shade.ts'
 import { float } from './defines.ts'
 import map from './glsl/map.glsl?raw'
+import orders from './glsl/orders.glsl?raw'
 import panel from './glsl/panel.frag.glsl?raw'
 import vertex from './glsl/panel.vert.glsl?raw'
-import { indexWidth, type MapTextures, mapTextures, mostCoats } from './mapTextures.ts'
-import { opticsDefines, opticsTables } from './optics.ts'
+import print from './glsl/print.glsl?raw'
+import shade from './glsl/shade.glsl?raw'
+import siteGlsl from './glsl/site.glsl?raw'
+import white from './glsl/white.glsl?raw'
+import { indexWidth, type MapTextures, mapTextures } from './mapTextures.ts'
+import { opticsDefines, opticsNumbers, opticsTables } from './optics.ts'
 import { tableTexture } from './tableTextures.ts'
 
 /** The most levels a map can have: sides up to 2¹⁵ pixels. */
@@ -28,7 +33,7 @@ export class PanelMaterial extends ShaderMaterial {
     super({
       glslVersion: GLSL3,
       vertexShader: vertex,
-      fragmentShader: [map, panel].join('\n'),
+      fragmentShader: [map, siteGlsl, print, white, orders, shade, panel].join('\n'),
       depthTest: false,
       depthWrite: false,
       blending: NoBlending,
@@ -60,7 +65,7 @@ export class PanelMaterial extends ShaderMaterial {
         uIrradianceScale: { value: 0 },
         uRoomUp: { value: new Vector3() },
         uRoomLevel: { value: 0 },
-        uBandSamples: { value: 0 },
+        uBandSamples: { value: bandSamples },
       },
     })
   }
@@ -85,11 +90,8 @@ export class PanelMaterial extends ShaderMaterial {
     this.#set('uBlocksPerRow', textures.blocksPerRow)
     this.#set('uPixelsPerMm', pyramid[textures.skipped]!.pixelsPerMm)
     ;(this.uniforms.uPanelSize!.value as Vector2).set(base.widthMm, base.heightMm)
-    this.#define({
-      CHANNELS: Math.min(gratingLimit, base.gratings.length),
-      WHITES: Math.min(mostCoats, base.whites.length),
-      SPOTS: Math.min(mostCoats, base.spots.length),
-    })
+    const channels = Math.min(gratingLimit, base.gratings.length)
+    this.#define({ CHANNELS: channels, MOST_CHANNELS: Math.max(1, channels) })
   }
 
   setTables(tables: Tables): void {
@@ -102,6 +104,8 @@ export class PanelMaterial extends ShaderMaterial {
       this.#set(name, texture)
     }
     this.#tables = textures
+    for (const [name, numbers] of Object.entries(opticsNumbers(tables)))
+      this.#set(name, numbers.length === 1 ? numbers[0] : [...numbers])
     this.#define(opticsDefines(tables))
   }
 

@@ -1,19 +1,25 @@
 import { firstWavelength, lastWavelength } from '../../core/color/spectrum.ts'
 import type { Table } from '../../core/optics/coordinate.ts'
+import { smithFit } from '../../core/optics/gloss.ts'
 import { grooveShapes } from '../../core/optics/matter.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
   bandReach,
   bandStep,
+  depthColumns,
   efficiencyRow,
+  inkColumns,
   kernelReach,
   maxOpticalDepth,
   maxOrder,
   maxPhase,
+  phaseColumns,
   primaryCount,
   slants,
   type Tables,
 } from '../../core/optics/tables.ts'
+import { surfaceInside } from '../../core/optics/white.ts'
+import { nothing } from '../../core/reference/shade.ts'
 import { float } from './defines.ts'
 import { mostCoats } from './mapTextures.ts'
 
@@ -44,25 +50,54 @@ export function opticsTables(tables: Tables): Readonly<Record<TableName, Table |
 /** Sizes and ranges of the tables, for the preprocessor. */
 export function opticsDefines(tables: Tables): Readonly<Record<string, string | number>> {
   return {
+    PI: float(Math.PI),
+    FIRST_WAVELENGTH: float(firstWavelength),
+    LAST_WAVELENGTH: float(lastWavelength),
     MAX_ORDER: maxOrder,
     MAX_PHASE: float(maxPhase),
+    PHASE_COLUMNS: phaseColumns,
     ROW_SINUSOID: efficiencyRow.sinusoid,
     ROW_RECTANGULAR: efficiencyRow.rectangular,
     ROW_BLAZED: efficiencyRow.blazed,
     MAX_OPTICAL_DEPTH: float(maxOpticalDepth),
+    DEPTH_COLUMNS: depthColumns,
     SLANT_FIRST: float(slants[0]),
     SLANT_SECOND: float(slants[1]),
     PRIMARIES: primaryCount,
+    INK_COLUMNS: inkColumns,
+    INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
     BAND_STEP: float(bandStep),
     BAND_REACH: float(bandReach),
     KERNEL_REACH: float(kernelReach),
-    FIRST_WAVELENGTH: float(firstWavelength),
-    LAST_WAVELENGTH: float(lastWavelength),
+    NOTHING: float(nothing),
+    SMITH_A: float(smithFit.a),
+    SMITH_B: float(smithFit.b),
+    SMITH_C: float(smithFit.c),
+    SMITH_D: float(smithFit.d),
+    SMITH_REACH: float(smithFit.reach),
     ROOM_FLOOR: float(roomFloor),
+    SURFACE_INSIDE: float(surfaceInside),
+    SHAPE_SINUSOID: grooveShapes.indexOf('sinusoid'),
+    SHAPE_BLAZED: grooveShapes.indexOf('blazed'),
     WHITES: Math.min(mostCoats, tables.whiteScatter.length),
     SPOTS: Math.min(mostCoats, tables.spotColor?.width ?? 0),
-    SHAPE_SINUSOID: grooveShapes.indexOf('sinusoid'),
-    SHAPE_RECTANGULAR: grooveShapes.indexOf('rectangular'),
-    SHAPE_BLAZED: grooveShapes.indexOf('blazed'),
+  }
+}
+
+/** What the tables know besides textures: uniform names and values, one to four numbers each. */
+export function opticsNumbers(tables: Tables): Readonly<Record<string, readonly number[]>> {
+  const four = (list: readonly number[]) => Array.from({ length: mostCoats }, (_, i) => list[i] ?? 0)
+  return {
+    uWhite: tables.white,
+    uFoilAlbedo: tables.foilAlbedo,
+    uBoardAlbedo: tables.boardAlbedo,
+    uWhiteScatter: four(tables.whiteScatter),
+    uWhiteStraight: four(tables.whiteStraight),
+    uEvenlyEntering: [tables.evenlyEntering],
+    uCoat: [tables.coat],
+    uCosGrazing: [tables.cosGrazing],
+    uWavinessVariance: [tables.wavinessVariance],
+    uCellVariance: tables.cellVariance,
+    uGlossVariance: tables.glossVariance,
   }
 }

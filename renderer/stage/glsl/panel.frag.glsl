@@ -1,5 +1,5 @@
 // One sample of the panel: where it lies, what lies there, and the light it sends to the eye. Mirrors
-// core/reference/light.ts; X, Y, Z and a count of one go into the sum.
+// core/reference/light.ts and sample.ts; X, Y, Z and a count of one go into the sum.
 in vec2 vPlace;
 layout(location = 0) out vec4 outLight;
 
@@ -9,9 +9,39 @@ uniform float uLampSigma;
 uniform float uEyeSigma;
 uniform float uIrradianceScale;
 
-void main() {
-  vec3 fromEye = vec3(vPlace, 0.0) - uEye;
-  int level = footprintLevel(fromEye);
+void aim() {
+  vec3 toLamp = uLamp - vec3(vPlace, 0.0);
+  float lampDistance = length(toLamp);
+  site.lamp = toLamp / lampDistance;
+  site.lampVariance = uLampSigma * uLampSigma / (lampDistance * lampDistance);
+  site.irradiance = uIrradianceScale * max(0.0, site.lamp.z) / (lampDistance * lampDistance);
+  vec3 toEye = uEye - vec3(vPlace, 0.0);
+  float eyeDistance = length(toEye);
+  site.eye = toEye / eyeDistance;
+  site.eyeVariance = uEyeSigma * uEyeSigma / (eyeDistance * eyeDistance);
+}
+
+void readMatter() {
+  int level = footprintLevel(vec3(vPlace, 0.0) - uEye);
   ivec2 texel = texelAt(level, vPlace);
-  outLight = vec4(readCoats(level, texel, 0).rgb, 1.0);
+  site.inks = readCoats(level, texel, 0);
+  vec4 base = readCoats(level, texel, 1);
+  site.metal = base.x;
+  site.varnish = base.y;
+  site.whites = vec4(0.0);
+  site.spots = vec4(0.0);
+#if WHITES > 0
+  site.whites = readCoats(level, texel, 2);
+#endif
+#if SPOTS > 0
+  site.spots = readCoats(level, texel, 3);
+#endif
+  for (int channel = 0; channel < CHANNELS; channel++)
+    if (readGrating(level, texel, channel, gratings[gratingCount])) gratingCount++;
+}
+
+void main() {
+  aim();
+  readMatter();
+  outLight = vec4(shade(), 1.0);
 }

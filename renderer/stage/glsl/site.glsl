@@ -1,0 +1,59 @@
+// One place on the panel under lamp and eye, panel frame: core/reference/site.ts.
+struct Site {
+  vec3 lamp;
+  vec3 eye;
+  // Half the angular radius, squared.
+  float lampVariance;
+  float eyeVariance;
+  float irradiance;
+  float metal;
+  float varnish;
+  vec4 whites;
+  vec4 inks;
+  vec4 spots;
+};
+
+Site site;
+Grating gratings[MOST_CHANNELS];
+int gratingCount = 0;
+
+uniform sampler2D uCumulative;
+uniform sampler2D uEfficiency;
+uniform sampler2D uOrderZero;
+uniform sampler2D uMetalAngle;
+uniform sampler2D uInkPath;
+uniform sampler2D uInkDiffuse;
+uniform sampler2D uSpotPath;
+uniform sampler2D uSpotColor;
+
+uniform vec3 uWhite;
+uniform vec3 uFoilAlbedo;
+uniform vec3 uBoardAlbedo;
+uniform vec4 uWhiteScatter;
+uniform vec4 uWhiteStraight;
+uniform float uEvenlyEntering;
+uniform float uCoat;
+uniform float uCosGrazing;
+uniform float uWavinessVariance;
+uniform vec2 uCellVariance;
+uniform vec2 uGlossVariance;
+
+// A table is read between two texels of a row by hand: a texture unit's own filter has too few bits for bands of
+// a few nanometres. `at` counts texels from the middle of the first.
+vec4 between(sampler2D table, float at, int row) {
+  int left = clamp(int(at), 0, textureSize(table, 0).x - 2);
+  vec4 first = texelFetch(table, ivec2(left, row), 0);
+  return first + (at - float(left)) * (texelFetch(table, ivec2(left + 1, row), 0) - first);
+}
+
+vec3 betweenSlants(vec3 f0, vec3 f1, float x) {
+  return f0 * ((1.0 - x) * f0 + (1.0 + x) * f1) / ((1.0 + x) * f0 + (1.0 - x) * f1);
+}
+
+// Reflectance of a bare dielectric, unpolarized: core/optics/fresnel.ts, for light that comes from air.
+float fresnel(float cosIn, float n) {
+  float cosOut = sqrt(1.0 - (1.0 - cosIn * cosIn) / (n * n));
+  float s = (cosIn - n * cosOut) / (cosIn + n * cosOut);
+  float p = (n * cosIn - cosOut) / (n * cosIn + cosOut);
+  return 0.5 * (s * s + p * p);
+}

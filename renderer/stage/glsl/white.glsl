@@ -1,0 +1,39 @@
+// What the whites leave of straight light, and what whites and board scatter: core/reference/shade-white.ts.
+float straightThrough(float slant) {
+  float left = 1.0;
+#if WHITES > 0
+  for (int i = 0; i < WHITES; i++)
+    left *= 1.0 - site.whites[i] + site.whites[i] * exp(-uWhiteStraight[i] * slant);
+#endif
+  return left;
+}
+
+vec3 surfaced(float T, vec3 albedo, float straight) {
+  vec3 film = 1.0 - T + T * T * albedo / (1.0 - (1.0 - T) * albedo);
+  vec3 inside = max(vec3(0.0), film - albedo * straight);
+  return (1.0 - SURFACE_INSIDE) * inside / (1.0 - SURFACE_INSIDE * inside);
+}
+
+vec3 scattered(float slant, float entering) {
+  if (site.whites == vec4(0.0) && site.metal >= 1.0) return vec3(0.0);
+  vec3 sum = vec3(0.0);
+  for (int overlap = 0; overlap < (1 << WHITES); overlap++) {
+    float area = 1.0;
+    float scatter = 0.0;
+    float thickness = 0.0;
+#if WHITES > 0
+    for (int i = 0; i < WHITES; i++) {
+      bool lies = ((overlap >> i) & 1) == 1;
+      area *= lies ? site.whites[i] : 1.0 - site.whites[i];
+      scatter += lies ? uWhiteScatter[i] : 0.0;
+      thickness += lies ? uWhiteStraight[i] : 0.0;
+    }
+#endif
+    if (area <= 0.0) continue;
+    float T = 1.0 / (1.0 + scatter);
+    if (site.metal > 0.0 && scatter > 0.0)
+      sum += area * site.metal * surfaced(T, uFoilAlbedo, exp(-thickness * slant));
+    if (site.metal < 1.0) sum += area * (1.0 - site.metal) * surfaced(T, uBoardAlbedo, 0.0);
+  }
+  return entering * sum * scatteredFactor() * uWhite;
+}

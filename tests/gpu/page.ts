@@ -1,0 +1,107 @@
+import {
+  type DataTexture,
+  FloatType,
+  GLSL3,
+  Mesh,
+  NearestFilter,
+  OrthographicCamera,
+  PlaneGeometry,
+  RGBAFormat,
+  Scene,
+  ShaderMaterial,
+  WebGLRenderer,
+  WebGLRenderTarget,
+} from 'three'
+import { pyramid } from '../../core/material/mip.ts'
+import type { Table } from '../../core/optics/coordinate.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import { Stage } from '../../renderer/stage/stage.ts'
+import { tableTexture } from '../../renderer/stage/tableTextures.ts'
+import { floatsToBase64, unpackJson } from '../support/base64.ts'
+import { parityCases } from './scenes.ts'
+
+/** What the specification calls in the page. */
+export interface ParityPage {
+  /** The graphics backend's own name. */
+  backend(): string
+  /** A table after a trip through the graphics card, four channels a texel. */
+  readBack(table: string): string
+  /** Screen code values 0..1 of a case, RGBA floats, top row first. `fine`: all samples a pixel, else one. */
+  picture(name: string, tables: string, size: number, fine: boolean): string
+}
+
+declare global {
+  interface Window {
+    parity: ParityPage
+  }
+}
+
+const renderer = new WebGLRenderer({ antialias: false })
+document.body.append(renderer.domElement)
+
+const floatTarget = (width: number, height: number) =>
+  new WebGLRenderTarget(width, height, {
+    format: RGBAFormat,
+    type: FloatType,
+    minFilter: NearestFilter,
+    magFilter: NearestFilter,
+    depthBuffer: false,
+  })
+
+/** Pixels of a float target, top row first. */
+function read(target: WebGLRenderTarget, flip: boolean): Float32Array {
+  const { width, height } = target
+  const pixels = new Float32Array(width * height * 4)
+  renderer.readRenderTargetPixels(target, 0, 0, width, height, pixels)
+  if (!flip) return pixels
+  const out = new Float32Array(pixels.length)
+  for (let y = 0; y < height; y++)
+    out.set(pixels.subarray((height - 1 - y) * width * 4, (height - y) * width * 4), y * width * 4)
+  return out
+}
+
+window.parity = {
+  backend() {
+    const gl = renderer.getContext()
+    const info = gl.getExtension('WEBGL_debug_renderer_info')
+    return String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER))
+  },
+
+  readBack(text) {
+    const table = unpackJson<Table>(text)
+    const target = floatTarget(table.width, table.height)
+    const material = new ShaderMaterial({
+      glslVersion: GLSL3,
+      vertexShader: 'void main() { gl_Position = vec4(position.xy * 2.0, 0.0, 1.0); }',
+      fragmentShader:
+        'uniform highp sampler2D uTable; out vec4 outTexel;' +
+        'void main() { outTexel = texelFetch(uTable, ivec2(gl_FragCoord.xy), 0); }',
+      uniforms: { uTable: { value: tableTexture(table) as DataTexture } },
+    })
+    const scene = new Scene().add(new Mesh(new PlaneGeometry(1, 1), material))
+    renderer.setRenderTarget(target)
+    renderer.render(scene, new OrthographicCamera())
+    renderer.setRenderTarget(null)
+    return floatsToBase64(read(target, false))
+  },
+
+  picture(name, tables, size, fine) {
+    const found = parityCases().find(c => c.name === name)
+    if (found === undefined) throw new RangeError(`no case "${name}"`)
+    renderer.setPixelRatio(1)
+    renderer.setSize(size, size)
+    const target = floatTarget(size, size)
+    const stage = new Stage(renderer)
+    stage.setMap(pyramid(found.map))
+    stage.setTables(unpackJson<Tables>(tables))
+    stage.setScene(found.scene)
+    renderer.setRenderTarget(target)
+    let more = stage.render()
+    while (fine && more) more = stage.render()
+    renderer.setRenderTarget(null)
+    const codes = read(target, true)
+    stage.dispose()
+    target.dispose()
+    return floatsToBase64(codes)
+  },
+}

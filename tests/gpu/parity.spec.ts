@@ -1,0 +1,122 @@
+import { mkdirSync, writeFileSync } from 'node:fs'
+import { fileURLToPath, pathToFileURL } from 'node:url'
+import { expect, type Page, test } from '@playwright/test'
+import { deltaE2000 } from '../../core/color/deltae.ts'
+import { type Lab, xyzToLab } from '../../core/color/lab.ts'
+import { apply } from '../../core/color/matrix.ts'
+import { decode, type Gamut, rgbSpaces } from '../../core/color/rgb.ts'
+import { whiteDisplay } from '../../core/color/xyz.ts'
+import { writePng } from '../../core/export/png.ts'
+import { pyramid } from '../../core/material/mip.ts'
+import { bakeTables } from '../../core/optics/bake.ts'
+import type { Table } from '../../core/optics/coordinate.ts'
+import { bakingOf } from '../../core/reference/baking.ts'
+import { displayPicture } from '../../core/reference/display-picture.ts'
+import { renderTile } from '../../core/reference/render.ts'
+import { opticsTables } from '../../renderer/stage/optics.ts'
+import { floatsFromBase64, packJson } from '../support/base64.ts'
+import { type Case, parityCases } from './scenes.ts'
+
+/*
+ * The shader against the reference. They share every table bit for bit, and the same formulas; they are not equal
+ * because the reference computes in 64-bit floats and the shader in 32-bit ones with the graphics card's own
+ * exp, pow and cos: positions of narrow bands move by parts of a nanometre, and a place that falls on the border of
+ * two texels, of two map levels or of a cut-off falls to either side. So: nearly no mean difference, and a tail.
+ */
+const size = 256
+const worstMean = 0.1
+const worstP99 = 1
+const worstPsnr = 45
+
+const folder = fileURLToPath(new URL('../../dist/gpu/', import.meta.url))
+let page: Page
+
+test.beforeAll(async ({ browser }) => {
+  const { singlePage } = await import('../../scripts/single-page.mjs')
+  mkdirSync(folder, { recursive: true })
+  writeFileSync(`${folder}page.html`, await singlePage('tests/gpu/page.ts'))
+  page = await browser.newPage()
+  await page.goto(pathToFileURL(`${folder}page.html`).href)
+  console.log(`graphics: ${await page.evaluate(() => window.parity.backend())}`)
+})
+test.afterAll(() => page.close())
+
+test('every table comes back from the graphics card bit for bit', async () => {
+  const last = parityCases().at(-2)!
+  const tables = bakeTables(bakingOf(last.scene, last.map))
+  for (const [name, table] of Object.entries(opticsTables(tables))) {
+    expect(table, `${name} is in use`).not.toBeNull()
+    const back = floatsFromBase64(await page.evaluate(t => window.parity.readBack(t), packJson(table)))
+    expect(countDifferent(table!, back), name).toBe(0)
+  }
+})
+
+for (const found of parityCases())
+  test(`the shader draws what the reference computes: ${found.name}`, async () => {
+    await compare(found, false)
+  })
+
+test('so it does with all samples a pixel', async () => {
+  await compare(parityCases().find(c => c.name === 'radial rings, tilted and turned')!, true)
+})
+
+async function compare(found: Case, fine: boolean): Promise<void> {
+  const levels = pyramid(found.map)
+  const tables = bakeTables(bakingOf(found.scene, found.map))
+  const shader = floatsFromBase64(
+    await page.evaluate(([name, t, n, f]) => window.parity.picture(name, t, n, f), [
+      found.name,
+      packJson(tables),
+      size,
+      fine,
+    ] as const),
+  )
+  const shape = { width: size, height: size, grid: fine ? 4 : 1 }
+  const light = renderTile(found.scene, levels, tables, shape, { top: 0, bottom: size })
+  const reference = displayPicture(light, found.scene.view, tables.white, 16)
+  const slug = `${found.name.replace(/[^a-z0-9]+/gi, '-')}${fine ? '-fine' : ''}`
+  save(`${slug}-shader.png`, i => shader[4 * Math.floor(i / 3) + (i % 3)]!)
+  save(`${slug}-reference.png`, i => reference[i]! / 65535)
+
+  const { gamut } = found.scene.view
+  const differences = new Float64Array(size * size)
+  let square = 0
+  for (let i = 0; i < size * size; i++) {
+    const a = [shader[4 * i]!, shader[4 * i + 1]!, shader[4 * i + 2]!] as const
+    const b = [
+      reference[3 * i]! / 65535,
+      reference[3 * i + 1]! / 65535,
+      reference[3 * i + 2]! / 65535,
+    ] as const
+    differences[i] = deltaE2000(labOf(a, gamut), labOf(b, gamut))
+    for (let c = 0; c < 3; c++) square += (a[c]! - b[c]!) ** 2
+  }
+  const mean = differences.reduce((sum, d) => sum + d, 0) / differences.length
+  const p99 = differences.sort()[Math.floor(differences.length * 0.99)]!
+  const psnr = -10 * Math.log10(square / (3 * size * size))
+  console.log(
+    `${found.name}${fine ? ', fine' : ''}: ΔE00 mean ${mean.toFixed(4)}, p99 ${p99.toFixed(3)}, max ${differences.at(-1)!.toFixed(1)}; PSNR ${psnr.toFixed(1)} dB`,
+  )
+  expect(mean).toBeLessThan(worstMean)
+  expect(p99).toBeLessThan(worstP99)
+  expect(psnr).toBeGreaterThan(worstPsnr)
+}
+
+function labOf(code: readonly [number, number, number], gamut: Gamut): Lab {
+  const linear = [decode(code[0]), decode(code[1]), decode(code[2])] as const
+  return xyzToLab(apply(rgbSpaces[gamut].toXyz, linear), whiteDisplay)
+}
+
+function countDifferent(table: Table, back: Float32Array): number {
+  const sent = new Uint32Array(table.data.buffer, table.data.byteOffset, table.data.length)
+  const came = new Uint32Array(back.buffer)
+  let different = 0
+  for (let i = 0; i < sent.length; i++) if (sent[i] !== came[table.channels === 4 ? i : 4 * i]) different++
+  return different
+}
+
+/** Both pictures stay in dist/gpu for the eye. */
+function save(name: string, code: (i: number) => number): void {
+  const data = Uint8Array.from({ length: size * size * 3 }, (_, i) => Math.round(255 * code(i)))
+  writeFileSync(folder + name, writePng({ width: size, height: size, channels: 3, data }, 'srgb'))
+}
