@@ -14,6 +14,7 @@ import type { Table } from './coordinate.ts'
 import { groovePhase, orderShare } from './efficiency.ts'
 import { varnishRoughness } from './gloss.ts'
 import { processInks, spotTransmittance } from './ink.ts'
+import { atNodes, inkNodes, nodeWeights } from './ink-nodes.ts'
 import { type GrooveShape, grooveShapes } from './matter.ts'
 import { metalAlbedo, metalReflectance } from './metal.ts'
 import type { Board, IlluminantName } from './scene.ts'
@@ -30,12 +31,12 @@ import {
   orderZeroRow,
   orderZeroRows,
   phaseColumns,
-  primaryCount,
   slants,
   type Tables,
 } from './tables.ts'
 import { scatterOf, straightThickness } from './white.ts'
 
+export { inkNodes } from './ink-nodes.ts'
 export * from './tables.ts'
 
 /** What the tables are made for: one illuminant, one board, the plates of one map. */
@@ -67,15 +68,11 @@ export function bakeTables({ illuminant, board, spots = [], whites = [] }: Bakin
       return metalReflectance(555, cos, coat) / metalReflectance(555, 1, coat)
     }),
     inkPath: paths(primaries),
-    inkDiffuse: colors(primaryCount, [p => ratio(light, primaries[p]!, 2).map(Math.sqrt)]),
+    inkNodes: nodes(primaries),
+    nodeWeights: weights(nodeWeights(light, primaries, plates)),
     spotPath: plates.length > 0 ? paths(plates) : null,
-    spotColor:
-      plates.length > 0
-        ? colors(plates.length, [
-            p => ratio(light, plates[p]!, 2).map(Math.sqrt),
-            p => ratio(metal, plates[p]!, slants[0]),
-          ])
-        : null,
+    spotColor: plates.length > 0 ? colors(plates.map(t => ratio(metal, t, slants[0]))) : null,
+    spotNodes: plates.length > 0 ? nodes(plates) : null,
     white,
     foilAlbedo: meanByChannel(light, metalAlbedo(coat)),
     boardAlbedo: meanByChannel(light, boardAlbedo(coat)),
@@ -174,13 +171,26 @@ function paths(filters: readonly Float64Array[]): Table {
   return { width: inkColumns, height, channels: 4, data }
 }
 
-/** A texel of three numbers for each filter and row. */
-function colors(width: number, rows: readonly ((filter: number) => readonly number[])[]): Table {
-  const data = new Float32Array(4 * width * rows.length)
-  rows.forEach((color, r) => {
-    for (let p = 0; p < width; p++) data.set(color(p), 4 * (r * width + p))
-  })
-  return { width, height: rows.length, channels: 4, data }
+/** Transmittances at the ink nodes, four nodes a texel. */
+function nodes(filters: readonly Float64Array[]): Table {
+  const values = filters.map(atNodes)
+  const half = inkNodes.length / 2
+  const texels = [0, half].flatMap(from => values.flatMap(v => v.slice(from, from + half)))
+  return { width: filters.length, height: 2, channels: 4, data: Float32Array.from(texels) }
+}
+
+function weights(byChannel: readonly (readonly number[])[]): Table {
+  return colors(inkNodes.map((_, n) => [byChannel[0]![n]!, byChannel[1]![n]!, byChannel[2]![n]!]))
+}
+
+/** A row of texels of three numbers. */
+function colors(texels: readonly XYZ[]): Table {
+  return {
+    width: texels.length,
+    height: 1,
+    channels: 4,
+    data: Float32Array.from(texels.flatMap(t => [...t, 0])),
+  }
 }
 
 /** X, Y, Z of a light through a filter to a power, over those of the light. */

@@ -66,12 +66,16 @@ export interface Tables {
   readonly metalAngle: Table
   /** t^s of the 16 primaries over λ: row = slant · 4 + texel, channel c of texel k is primary 4k + c. */
   readonly inkPath: Table
-  /** √ of each primary's X, Y, Z on white over those of white: 16 texels. Averaged over dots, then squared. */
-  readonly inkDiffuse: Table
+  /** t of the 16 primaries at the 8 {@link inkNodes}: row = half, channel c is node 4 · half + c. */
+  readonly inkNodes: Table
+  /** Weights of the nodes, 8 texels X, Y, Z, 0: Σ w (Σ a t)² is the factor of a halftone on scattered light. */
+  readonly nodeWeights: Table
   /** t^s of the spot inks over λ: row = slant · ⌈spots/4⌉ + texel; null without spots. */
   readonly spotPath: Table | null
-  /** A texel a spot ink. Row 0: as inkDiffuse; row 1: X, Y, Z after t² over X, Y, Z before, for order 0. Null without spots. */
+  /** A texel a spot ink: X, Y, Z after t² over X, Y, Z before, for order 0. Null without spots. */
   readonly spotColor: Table | null
+  /** t of the spot inks at the nodes, as inkNodes. Null without spots. */
+  readonly spotNodes: Table | null
   /** X, Y, Z of perfect white under the lamp; Y = 1. */
   readonly white: readonly [number, number, number]
   /** Share of scattered light that the foil throws back, by X, Y, Z. */

@@ -27,23 +27,28 @@ export function preparePrint(site: Site, tables: Tables): void {
   mirrorColors(print, tables)
 }
 
-/** (Σ a √v)² by X, Y, Z, times ((1 − c) + c √v)² of each spot ink. */
+/** Σ w (Σ a t)² over the nodes by X, Y, Z, each node through the spot inks as well. */
 function scatteredFactor(print: Print, spots: Float64Array, tables: Tables): void {
-  const { data } = tables.inkDiffuse
-  for (let c = 0; c < 3; c++) {
-    let root = 0
-    for (let k = 0; k < print.count; k++) root += print.area[k]! * data[4 * print.primary[k]! + c]!
+  const inks = tables.inkNodes
+  const weights = tables.nodeWeights
+  print.scattered.fill(0)
+  for (let n = 0; n < weights.width; n++) {
+    const half = n >> 2
+    let t = 0
+    for (let k = 0; k < print.count; k++)
+      t += print.area[k]! * inks.data[4 * (half * inks.width + print.primary[k]!) + (n & 3)]!
     for (let i = 0; i < spots.length; i++)
-      root *= 1 - spots[i]! + spots[i]! * tables.spotColor!.data[4 * i + c]!
-    print.scattered[c] = root * root
+      t *= 1 - spots[i]! + spots[i]! * tables.spotNodes!.data[4 * (half * spots.length + i) + (n & 3)]!
+    for (let c = 0; c < 3; c++) print.scattered[c]! += weights.data[4 * n + c]! * t * t
   }
+  for (let c = 0; c < 3; c++) print.scattered[c] = Math.max(0, print.scattered[c]!)
 }
 
 function spotFactor(print: Print, spots: Float64Array, tables: Tables): void {
   for (let c = 0; c < 3; c++) {
     let factor = 1
     for (let i = 0; i < spots.length; i++)
-      factor *= 1 - spots[i]! + spots[i]! * tables.spotColor!.data[4 * (spots.length + i) + c]!
+      factor *= 1 - spots[i]! + spots[i]! * tables.spotColor!.data[4 * i + c]!
     print.spots[c] = factor
   }
 }
