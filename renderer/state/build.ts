@@ -78,13 +78,7 @@ function ingredients(state: State): Ingredients | null {
   return job === null || art === null ? null : { file: art.file.id, parts: partsOf(job) }
 }
 
-const partsOf = (job: Job): readonly unknown[] => [
-  job.panel,
-  job.roles,
-  job.aliases,
-  job.effects,
-  job.whites,
-]
+const partsOf = (job: Job): readonly unknown[] => [job.panel, job.roles, job.aliases, job.effects, job.whites]
 
 const sameIngredients = (a: Ingredients, b: Ingredients): boolean =>
   a.file === b.file && a.parts.every((part, i) => part === b.parts[i])

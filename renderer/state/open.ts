@@ -1,4 +1,5 @@
 import type { FileRef, Host, ImportedArt, OpenedJob } from '../../core/host/contract.ts'
+import { relinkArt } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { wholeView } from '../../core/reference/camera.ts'
 import { inSession, inView, type Question, runStart, type State } from './state.ts'
@@ -45,8 +46,7 @@ export const openByDialog = (desk: Desk): void =>
   })
 
 /** Open from the recent list. */
-export const openRecent = (desk: Desk, file: FileRef): void =>
-  unlessUnsaved(desk, () => openFile(desk, file))
+export const openRecent = (desk: Desk, file: FileRef): void => unlessUnsaved(desk, () => openFile(desk, file))
 
 /** Open by drop: art, a job, or a job together with its art. */
 export const openDropped = (desk: Desk, files: readonly File[]): void =>
@@ -61,10 +61,10 @@ export const openDropped = (desk: Desk, files: readonly File[]): void =>
     if (art !== undefined && question?.kind === 'art') await relink(desk, question.opened, art)
   })
 
-/** Runs `then` at once, or after the user has said what becomes of unsaved decisions. */
-function unlessUnsaved(desk: Desk, then: () => Promise<void>): void {
-  const go = () => void then().catch(error => report(desk.store, error))
-  if (unsaved(desk.store.get())) ask(desk, { kind: 'unsaved', then: go })
+/** Runs `next` at once, or after the user has said what becomes of unsaved decisions. */
+function unlessUnsaved(desk: Desk, next: () => Promise<void>): void {
+  const go = () => void next().catch(error => report(desk.store, error))
+  if (unsaved(desk.store.get())) ask(desk, { kind: 'unsaved', next: go })
   else go()
 }
 
@@ -126,7 +126,7 @@ export async function relink(
     if (imported.sha256 === opened.job.art.sha256)
       return lay(desk, file, imported, opened.job, opened.job, opened.file)
     if (!evenIfOther) return ask(desk, { kind: 'otherArt', opened, picked: file })
-    const job = { ...opened.job, art: { path: imported.job.art.path, sha256: imported.sha256 } }
+    const job = relinkArt(imported.job.art, imported.job.found)(opened.job)
     lay(desk, file, imported, job, opened.job, opened.file)
   } catch (error) {
     ask(desk, { kind: 'art', opened })

@@ -1,7 +1,7 @@
 import type { Host, Picture } from '../../core/host/contract.ts'
+import { setRole } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Amount, RoleName, Target } from '../../core/roles/role.ts'
-import { setRole } from './edits.ts'
 
 export interface Wanted {
   readonly fileId: string

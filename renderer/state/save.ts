@@ -38,7 +38,7 @@ export async function answerUnsaved(desk: Desk, answer: 'save' | 'drop' | 'stay'
   if (question?.kind !== 'unsaved') return
   if (answer === 'save' && !(await save(desk))) return
   ask(desk, null)
-  if (answer !== 'stay') question.then()
+  if (answer !== 'stay') question.next()
 }
 
 /** `front.psd` → `front.job.json` */

@@ -94,7 +94,7 @@ export interface Message {
 export type Question =
   | { readonly kind: 'art'; readonly opened: OpenedJob }
   | { readonly kind: 'otherArt'; readonly opened: OpenedJob; readonly picked: FileRef }
-  | { readonly kind: 'unsaved'; readonly then: () => void }
+  | { readonly kind: 'unsaved'; readonly next: () => void }
 
 export const runStart: RunView = { path: 0, timeS: null, playing: false, pace: 'calm' }
 
@@ -123,8 +123,6 @@ export const firstState: State = {
     question: null,
   },
 }
-
-export const sameTarget = (a: Target, b: Target): boolean => a.kind === b.kind && a.id === b.id
 
 export const inView = (state: State, view: Partial<View>): State => ({
   ...state,

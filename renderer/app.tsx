@@ -1,0 +1,183 @@
+import { type DragEvent, useEffect, useMemo, useState } from 'react'
+import { everywhereAction, type KeyAction, tableAction } from './keys.ts'
+import { Ask } from './panels/Ask.tsx'
+import { FindingList } from './panels/FindingList.tsx'
+import { Header } from './panels/Header.tsx'
+import { Help } from './panels/Help.tsx'
+import { MessageLine, WorkLine } from './panels/Lines.tsx'
+import { Overlay } from './panels/Overlay.tsx'
+import { Welcome } from './panels/Welcome.tsx'
+import { LightPart } from './parts/LightPart.tsx'
+import { StackPart } from './parts/StackPart.tsx'
+import { TablePart } from './parts/TablePart.tsx'
+import { pressed } from './state/actions.ts'
+import { allFindings } from './state/findings.ts'
+import {
+  ask,
+  type Desk,
+  openByDialog,
+  openDropped,
+  openRecent,
+  pickArt,
+  readOutside,
+  relink,
+} from './state/open.ts'
+import type { Previews } from './state/previews.ts'
+import { answerUnsaved, save } from './state/save.ts'
+import { openQuestions } from './state/stack.ts'
+import { inSession, inView } from './state/state.ts'
+import { redo, undo, unsaved } from './state/steps.ts'
+import { useStore } from './state/store.ts'
+
+/** The window: header, stack, table and light. */
+export function App({ desk, previews }: { readonly desk: Desk; readonly previews: Previews }) {
+  const { store, host } = desk
+  const state = useStore(store, whole => whole)
+  const { job, view, session } = state
+  const { art, about } = session
+  const [dragging, setDragging] = useState(false)
+  const findings = useMemo(() => allFindings(art, session.built), [art, session.built])
+  const questions = useMemo(() => (art === null ? [] : openQuestions(art.art, art.assigned)), [art])
+  const act = (action: KeyAction): void => {
+    if (action.do === 'open') openByDialog(desk)
+    else if (action.do === 'save') void save(desk)
+    else if (action.do === 'saveAs') void save(desk, 'newName')
+    else store.set(now => pressed(now, action))
+  }
+  useKeys(act)
+  useGuard(() => unsaved(store.get()))
+  useTitle(art?.file.name ?? null, unsaved(state))
+  const toggle = (sheet: 'findings' | 'help') =>
+    store.set(now => inView(now, { sheet: now.view.sheet === sheet ? null : sheet }))
+  const closeSheet = () => store.set(now => inView(now, { sheet: null }))
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: the whole window takes a drop; Open does the same by keys
+    <div
+      className={`app${view.bare ? ' bare' : ''}${job === null ? ' empty' : ''}`}
+      onDragOver={event => {
+        event.preventDefault()
+        setDragging(true)
+      }}
+      onDragLeave={event => {
+        if (event.relatedTarget === null) setDragging(false)
+      }}
+      onDrop={drop}
+    >
+      <Header
+        state={state}
+        findings={findings.length}
+        questions={questions.length}
+        onOpen={() => openByDialog(desk)}
+        onSave={() => void save(desk)}
+        onUndo={() => store.set(undo)}
+        onRedo={() => store.set(redo)}
+        onFindings={() => toggle('findings')}
+        onHelp={() => toggle('help')}
+        onQuestion={() => store.set(now => inView(now, { card: questions[0]?.target ?? null, bare: false }))}
+      />
+      {job === null || art === null ? (
+        <Welcome
+          about={about}
+          recent={session.recent}
+          dragging={dragging}
+          onOpen={() => openByDialog(desk)}
+          onRecent={file => openRecent(desk, file)}
+        />
+      ) : (
+        <>
+          <StackPart store={store} state={state} job={job} art={art} previews={previews} />
+          <TablePart store={store} state={state} job={job} onKey={key => run(tableAction(key))} />
+          <LightPart store={store} state={state} job={job} />
+        </>
+      )}
+      {session.work === null ? null : (
+        <WorkLine
+          work={session.work}
+          onStop={() => {
+            const taskId = session.work?.taskId
+            if (taskId !== undefined) void host('cancel', { taskId }).catch(() => null)
+          }}
+        />
+      )}
+      {session.message === null ? null : (
+        <MessageLine
+          message={session.message}
+          onClose={() => store.set(now => inSession(now, { message: null }))}
+        />
+      )}
+      {view.sheet === 'findings' ? (
+        <Overlay title="Findings" kind="side" onClose={closeSheet}>
+          <FindingList findings={findings} />
+        </Overlay>
+      ) : null}
+      {view.sheet === 'help' ? (
+        <Overlay title="Help" kind="side" onClose={closeSheet}>
+          <Help version={about?.version ?? ''} />
+        </Overlay>
+      ) : null}
+      {session.question === null ? null : (
+        <Ask
+          question={session.question}
+          upload={about?.files === 'upload'}
+          artName={art?.file.name ?? null}
+          onUnsaved={answer => void answerUnsaved(desk, answer)}
+          onPick={opened => void pickArt(desk, opened)}
+          onOutside={opened => void readOutside(desk, opened)}
+          onUse={(opened, picked) => void relink(desk, opened, picked, true)}
+          onLeave={() => ask(desk, null)}
+        />
+      )}
+      {dragging && job !== null ? (
+        <div className="drop-hint">Drop art or a job to lay it on the table</div>
+      ) : null}
+    </div>
+  )
+
+  function run(action: KeyAction | null): boolean {
+    if (action === null) return false
+    act(action)
+    return true
+  }
+
+  function drop(event: DragEvent): void {
+    event.preventDefault()
+    setDragging(false)
+    const files = [...event.dataTransfer.files]
+    if (files.length > 0) openDropped(desk, files)
+  }
+}
+
+/** Keys that mean the same wherever the focus is. */
+function useKeys(act: (action: KeyAction) => void): void {
+  useEffect(() => {
+    const keyed = (event: KeyboardEvent): void => {
+      const action = event.defaultPrevented ? null : (everywhereAction(event) ?? looseAction(event))
+      if (action === null) return
+      if (action.do !== 'close') event.preventDefault()
+      act(action)
+    }
+    window.addEventListener('keydown', keyed)
+    return () => window.removeEventListener('keydown', keyed)
+  })
+}
+
+/** With nothing in focus the table listens. */
+const looseAction = (event: KeyboardEvent): KeyAction | null =>
+  event.target === document.body ? tableAction(event) : null
+
+/** Asks before the window goes away with unsaved decisions. */
+function useGuard(hasUnsaved: () => boolean): void {
+  useEffect(() => {
+    const leaving = (event: BeforeUnloadEvent): void => {
+      if (hasUnsaved()) event.preventDefault()
+    }
+    window.addEventListener('beforeunload', leaving)
+    return () => window.removeEventListener('beforeunload', leaving)
+  })
+}
+
+function useTitle(name: string | null, changed: boolean): void {
+  useEffect(() => {
+    document.title = name === null ? 'rakelight' : `${changed ? '• ' : ''}${name} – rakelight`
+  }, [name, changed])
+}

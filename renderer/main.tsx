@@ -1,0 +1,56 @@
+import { createRoot } from 'react-dom/client'
+import { App } from './app.tsx'
+import { chooseHost, onMenuCommand } from './host/choose.ts'
+import { pageFiles } from './page-files.ts'
+import { keepBuilt } from './state/build.ts'
+import { type Desk, openByDialog, start } from './state/open.ts'
+import { createPreviews } from './state/previews.ts'
+import { save } from './state/save.ts'
+import { firstState, inView, type State } from './state/state.ts'
+import { redo, undo } from './state/steps.ts'
+import { createStore, type Store } from './state/store.ts'
+import './style/tokens.css'
+import './style/controls.css'
+import './style/window.css'
+import './style/stack.css'
+import './style/light.css'
+import './style/table.css'
+import './style/sheets.css'
+
+const desk: Desk = { store: createStore(firstState), host: chooseHost(), page: pageFiles }
+const root = document.getElementById('root')
+if (root === null) throw new Error('index.html: expected an element with id "root", got none')
+followMotion(desk.store)
+keepBuilt(desk.store, desk.host)
+hearMenu(desk)
+createRoot(root).render(<App desk={desk} previews={createPreviews(desk.host)} />)
+void start(desk)
+
+/** Nothing plays by itself while the system asks for less motion. */
+function followMotion(store: Store<State>): void {
+  const wish = matchMedia('(prefers-reduced-motion: reduce)')
+  const follow = () =>
+    store.set(state =>
+      inView(state, {
+        stillMotion: wish.matches,
+        run: wish.matches ? { ...state.view.run, playing: false } : state.view.run,
+      }),
+    )
+  wish.addEventListener('change', follow)
+  follow()
+}
+
+function hearMenu(to: Desk): void {
+  onMenuCommand(command => {
+    switch (command) {
+      case 'open':
+        return openByDialog(to)
+      case 'save':
+        return void save(to)
+      case 'undo':
+        return to.store.set(undo)
+      case 'redo':
+        return to.store.set(redo)
+    }
+  })
+}

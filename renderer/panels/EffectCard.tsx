@@ -1,0 +1,108 @@
+import type { EffectChoice, EffectControl, EffectSpec } from '../../core/effects/effect.ts'
+import { effectKind, effectKinds } from '../../core/effects/kinds.ts'
+import { linesPerMm } from '../state/angles.ts'
+import { Pick } from './Choice.tsx'
+import { LegendTable } from './LegendTable.tsx'
+import { NumberField, shown } from './NumberField.tsx'
+
+interface Props {
+  readonly effect: EffectSpec
+  /** Nobody has chosen the effect yet. */
+  readonly assumed: boolean
+  /** Layers that can lend their area as a mask. */
+  readonly layers: readonly { readonly id: string; readonly name: string }[]
+  readonly onChange: (effect: EffectSpec, gesture: string | null) => void
+  readonly onSettle: () => void
+}
+
+const kindOptions = effectKinds.map(kind => ({ value: kind.name, title: kind.title }))
+const units = { nm: 'nm', deg: '°', percent: '%', mm: 'mm', '': undefined } as const
+
+/** The kind of holography in an area, and its numbers. */
+export function EffectCard({ effect, assumed, layers, onChange, onSettle }: Props) {
+  const kind = effectKind(effect.kind)
+  const parameters = { ...kind.defaults, ...effect.parameters }
+  const coded = kind.name === 'coded'
+  return (
+    <section className="effect" aria-label="Holography effect">
+      <Pick label="Effect" value={kind.name} options={kindOptions} onChange={changeKind} />
+      <p className="quiet">{kind.says}</p>
+      {kind.choices.map(choice => (
+        <Pick
+          key={choice.key}
+          label={choice.label}
+          value={String(parameters[choice.key])}
+          options={choice.options.map(option => ({ value: option.value, title: option.label }))}
+          onChange={value => changeChoice(choice, value)}
+        />
+      ))}
+      {coded ? (
+        <LegendTable
+          parameters={effect.parameters}
+          onChange={stops => put({ stops }, 'legend')}
+          onSettle={onSettle}
+        />
+      ) : null}
+      <div className="fields two">
+        {kind.controls.filter(control => !coded || control.key !== replacedBy(parameters)).map(field)}
+      </div>
+      {coded ? (
+        <Pick
+          label="Limited to"
+          value={typeof parameters.maskLayerId === 'string' ? parameters.maskLayerId : ''}
+          options={[
+            { value: '', title: 'where this layer has pixels' },
+            ...layers.map(layer => ({ value: layer.id, title: `where “${layer.name}” has pixels` })),
+          ]}
+          onChange={id => put({ maskLayerId: id === '' ? null : id }, null)}
+        />
+      ) : null}
+      {assumed ? (
+        <p className="note">
+          <em>assumed</em> Nobody has chosen this effect yet; the numbers are where most boards begin.
+        </p>
+      ) : null}
+    </section>
+  )
+
+  function field(control: EffectControl) {
+    const value = Number(parameters[control.key])
+    const unit = units[control.unit]
+    return (
+      <NumberField
+        key={control.key}
+        label={control.label}
+        value={value}
+        {...(unit === undefined ? {} : { unit })}
+        min={control.min}
+        max={control.max}
+        step={control.step}
+        digits={control.step < 1 ? 1 : 0}
+        {...(control.key === 'pitchNm' ? { aside: `${shown(linesPerMm(value), 0)} lines/mm` } : {})}
+        onChange={next => put({ [control.key]: next }, control.key)}
+        onSettle={onSettle}
+      />
+    )
+  }
+
+  function put(change: Readonly<Record<string, unknown>>, gesture: string | null): void {
+    onChange({ kind: kind.name, parameters: { ...effect.parameters, ...change } }, gesture)
+  }
+
+  /** What both kinds know is kept. */
+  function changeKind(name: string): void {
+    const { defaults } = effectKind(name)
+    const kept = Object.entries(effect.parameters).filter(([key]) => Object.hasOwn(defaults, key))
+    onChange({ kind: name, parameters: Object.fromEntries(kept) }, null)
+  }
+
+  /** A legend belongs to what is read and what it stands for. */
+  function changeChoice(choice: EffectChoice, value: string): void {
+    const forgets = coded && (choice.key === 'code' || choice.key === 'gives')
+    put({ [choice.key]: value, ...(forgets ? { stops: null } : {}) }, null)
+  }
+}
+
+/** The number that the legend gives in place of a field. */
+const replacedBy = (parameters: Readonly<Record<string, unknown>>): string =>
+  parameters.gives === 'azimuth' ? 'azimuthDeg' : 'pitchNm'

@@ -1,0 +1,86 @@
+import { roleNames } from '../../core/roles/role.ts'
+import { calmDegreesPerSecond } from '../state/run.ts'
+import { isPrinted } from '../state/stack.ts'
+import { roleWords } from './words.ts'
+
+const keys = [
+  ['Arrows', 'tilt the panel (on the table)'],
+  ['Shift Arrows', 'move the lamp'],
+  ['[ and ]', 'turn the panel in its plane'],
+  ['Home', 'panel straight on, whole in view'],
+  ['+ and −', 'look closer, step back; the wheel does the same'],
+  [', and .', 'darker, brighter by a quarter of a stop'],
+  ['Space', 'play or hold the light run'],
+  ['B', 'bare table, only the panel'],
+  ['Enter', 'read the spot in the middle; x and y can then be typed'],
+  ['Ctrl O, Ctrl S', 'open; save (Shift for a new name)'],
+  ['Ctrl Z, Shift Ctrl Z', 'undo, redo'],
+  ['F1, Esc', 'help; close'],
+] as const
+
+/** The guide that comes with the window. */
+export function Help({ version }: { readonly version: string }) {
+  return (
+    <div className="help">
+      <section>
+        <h3>At the table</h3>
+        <p>
+          The art lies on metallised board under one lamp. Drag the panel and it tilts as it would in the
+          hand. Take the lamp by its ring, on the table or on the small dome, and holography lights up, ink
+          darkens it, white hides it. A click reads a spot: what lies there, and the colour it shows now.
+        </p>
+        <dl className="keys">
+          {keys.map(([key, does]) => (
+            <div key={key}>
+              <dt>{key}</dt>
+              <dd>{does}</dd>
+            </div>
+          ))}
+        </dl>
+      </section>
+      <section>
+        <h3>What each layer is</h3>
+        <p>
+          Layers, groups and channels are told by name, by kind, or by standard step names; the reason stands
+          under each name. The order in the stack comes from what a layer is, not from the file: holography
+          lies at the bottom, white above it, overprint on top. Open a card to set it right. A question mark
+          asks how the amount of a coat is read from its pixels.
+        </p>
+        <dl className="roles">
+          {roleNames.filter(isPrinted).map(role => (
+            <div key={role}>
+              <dt>{roleWords[role].title}</dt>
+              <dd>{roleWords[role].says}</dd>
+            </div>
+          ))}
+        </dl>
+      </section>
+      <section>
+        <h3>What is assumed</h3>
+        <p>
+          Until somebody measures the real board and plates, some numbers are assumptions, and marked so:
+          groove depth 60 nm of a sinusoid, waviness 3 mrad, grating cells of 50 µm, white of 50 % opacity in
+          one hit. White has three numbers: coverage is the screen, opacity is measured on the solid, hits are
+          passes in the press. Angles are tilt from straight-on; a grating’s direction is across its grooves.
+        </p>
+      </section>
+      <section>
+        <h3>What a screen cannot promise</h3>
+        <p>
+          Metal flashes are many times brighter than any screen, and pure spectral colours lie outside its
+          range. The picture keeps hue and order, not absolute brightness. It shows what to expect and where,
+          but it is not contractual for metallic and diffractive effects: agree those on a sample.
+        </p>
+      </section>
+      <section>
+        <h3>Flashing</h3>
+        <p>
+          Holography that moves quickly can strobe, and strobing can harm people with photosensitive epilepsy.
+          Light runs keep below {calmDegreesPerSecond}° a second unless you say otherwise, and stand still
+          when your system asks for reduced motion; they can be stepped then.
+        </p>
+      </section>
+      <p className="quiet">rakelight {version}. Nothing leaves this machine.</p>
+    </div>
+  )
+}

@@ -1,0 +1,49 @@
+import type { Message, Work } from '../state/state.ts'
+import { shown } from './NumberField.tsx'
+
+/** Long work: what it does, how far it is, and a way to stop it. */
+export function WorkLine({ work, onStop }: { readonly work: Work; readonly onStop: () => void }) {
+  const { done } = work
+  return (
+    <div className={work.blocks ? 'work blocks' : 'work'} role="status">
+      <p>
+        <strong>{work.title}</strong>
+        <span className="quiet">
+          {work.what}
+          {done === null ? '' : ` · ${shown(done * 100, 0)} %`}
+        </span>
+      </p>
+      <div className="bar">
+        <div
+          role="progressbar"
+          aria-label={work.title}
+          aria-valuemin={0}
+          aria-valuemax={100}
+          {...(done === null ? {} : { 'aria-valuenow': Math.round(done * 100) })}
+          style={{ width: `${100 * (done ?? 0)}%` }}
+        />
+      </div>
+      <button type="button" className="plain" onClick={onStop}>
+        Cancel
+      </button>
+    </div>
+  )
+}
+
+/** One calm line: what went wrong and what to do, or what was done. */
+export function MessageLine({
+  message,
+  onClose,
+}: {
+  readonly message: Message
+  readonly onClose: () => void
+}) {
+  return (
+    <div className={`message ${message.tone}`} role={message.tone === 'error' ? 'alert' : 'status'}>
+      <p>{message.text}</p>
+      <button type="button" className="plain" onClick={onClose}>
+        Close
+      </button>
+    </div>
+  )
+}

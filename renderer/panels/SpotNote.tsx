@@ -1,0 +1,139 @@
+import { NumberField, shown } from './NumberField.tsx'
+
+/** What is read at a spot, ready to be shown. */
+export interface SpotReading {
+  readonly cmyk: readonly [number, number, number, number]
+  readonly spots: readonly { readonly name: string; readonly coverage: number }[]
+  readonly whites: readonly {
+    readonly name: string
+    readonly coverage: number
+    readonly opacity: number
+    readonly hits: number
+  }[]
+  readonly gratings: readonly {
+    readonly pitchNm: number
+    readonly linesPerMm: number
+    readonly azimuthDeg: number
+    readonly grooveDepthNm: number
+    readonly share: number
+  }[]
+  readonly area: string | null
+  /** What the eye sees now: on the screen, and as CIELAB against the lamp's white. */
+  readonly css: string
+  readonly lab: readonly [number, number, number]
+}
+
+interface Props {
+  readonly xMm: number
+  readonly yMm: number
+  readonly widthMm: number
+  readonly heightMm: number
+  readonly pinned: boolean
+  readonly reading: SpotReading | null
+  readonly onMove: (xMm: number, yMm: number) => void
+  readonly onClose: () => void
+}
+
+/** What lies at one spot, and how it looks now. */
+export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove, onClose }: Props) {
+  return (
+    <aside className="spot" aria-label="Spot">
+      <div className="spot-head">
+        {pinned ? (
+          <div className="fields two">
+            <NumberField
+              label="x"
+              unit="mm"
+              value={xMm}
+              min={0}
+              max={widthMm}
+              step={0.5}
+              digits={1}
+              onChange={x => onMove(x, yMm)}
+            />
+            <NumberField
+              label="y"
+              unit="mm"
+              value={yMm}
+              min={0}
+              max={heightMm}
+              step={0.5}
+              digits={1}
+              onChange={y => onMove(xMm, y)}
+            />
+          </div>
+        ) : (
+          <span className="at">
+            x {shown(xMm, 1)} mm, y {shown(yMm, 1)} mm
+          </span>
+        )}
+        {pinned ? (
+          <button type="button" className="plain small" onClick={onClose}>
+            Let go
+          </button>
+        ) : null}
+      </div>
+      {reading === null ? null : <Reading reading={reading} />}
+    </aside>
+  )
+}
+
+const percent = (part: number): string => shown(part * 100, 0)
+
+function Reading({ reading }: { readonly reading: SpotReading }) {
+  const [c, m, y, k] = reading.cmyk
+  return (
+    <dl>
+      <dt>Seen now</dt>
+      <dd className="seen-now">
+        <span className="chip" style={{ background: reading.css }} />
+        <span>
+          L* {shown(reading.lab[0], 0)} a* {shown(reading.lab[1], 0)} b* {shown(reading.lab[2], 0)}
+        </span>
+      </dd>
+      <dt>Inks</dt>
+      <dd>
+        C {percent(c)} M {percent(m)} Y {percent(y)} K {percent(k)}
+        {reading.spots.map(spot => (
+          <span key={spot.name}>
+            <br />
+            {spot.name} {percent(spot.coverage)} %
+          </span>
+        ))}
+      </dd>
+      {reading.whites.map(white => (
+        <div key={white.name} className="pair">
+          <dt>White</dt>
+          <dd>
+            coverage {percent(white.coverage)} %
+            <br />
+            <span className="quiet">
+              of {percent(white.opacity)} % opacity, {white.hits === 1 ? '1 hit' : `${white.hits} hits`}
+            </span>
+          </dd>
+        </div>
+      ))}
+      <dt>Grating</dt>
+      {reading.gratings.length === 0 ? (
+        <dd>none: plain metal</dd>
+      ) : (
+        reading.gratings.map(one => (
+          <dd key={`${one.pitchNm} ${one.azimuthDeg}`}>
+            {shown(one.pitchNm, 0)} nm · {shown(one.linesPerMm, 0)} lines/mm
+            <br />
+            <span className="quiet">
+              {shown(one.azimuthDeg, 0)}° across the grooves, {shown(one.grooveDepthNm, 0)} nm deep, share{' '}
+              {percent(one.share)} %
+            </span>
+          </dd>
+        ))
+      )}
+      {reading.area === null ? null : (
+        <>
+          <dt>Area</dt>
+          <dd>{reading.area}</dd>
+        </>
+      )}
+    </dl>
+  )
+}

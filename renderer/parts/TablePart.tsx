@@ -1,0 +1,86 @@
+import { type KeyboardEvent, useEffect, useMemo } from 'react'
+import type { Job } from '../../core/job/job.ts'
+import { SpotNote } from '../panels/SpotNote.tsx'
+import { useLevels, useTables } from '../scene/derived.ts'
+import { PanelView } from '../scene/PanelView.tsx'
+import { Table } from '../scene/Table.tsx'
+import { holdPanel, moveLamp, putStraight, zoomTo } from '../state/actions.ts'
+import { sceneOf } from '../state/look.ts'
+import { advanced } from '../state/run.ts'
+import { inView, type State } from '../state/state.ts'
+import { settle } from '../state/steps.ts'
+import type { Store } from '../state/store.ts'
+
+interface Props {
+  readonly store: Store<State>
+  readonly state: State
+  readonly job: Job
+  readonly onKey: (event: KeyboardEvent) => boolean
+}
+
+/** A frame longer than this was a hitch, and the run does not jump over it, s. */
+const longestFrameS = 0.1
+
+/** The table joined to the state. */
+export function TablePart({ store, state, job, onKey }: Props) {
+  const { view, session } = state
+  const scene = useMemo(() => sceneOf(job, view.run), [job, view.run])
+  usePlaying(store, view.run.playing)
+  const { spot } = view
+  const map = session.built?.map ?? null
+  const levels = useLevels(map)
+  const tables = useTables(scene, map)
+  return (
+    <main className="place">
+      <Table
+        scene={scene}
+        panel={map ?? job.panel}
+        zoom={view.zoom}
+        spot={spot}
+        picture={
+          levels === null || tables === null ? null : (
+            <PanelView levels={levels} tables={tables} scene={scene} zoom={view.zoom} />
+          )
+        }
+        onPose={pose => store.set(now => holdPanel(now, pose))}
+        onLamp={lamp => store.set(now => moveLamp(now, lamp))}
+        onSettle={() => store.set(settle)}
+        onSpot={next => store.set(now => inView(now, { spot: next }))}
+        onZoom={zoom => store.set(now => zoomTo(now, zoom))}
+        onReset={() => store.set(putStraight)}
+        onKey={onKey}
+      />
+      {spot === null ? null : (
+        <SpotNote
+          xMm={spot.xMm}
+          yMm={spot.yMm}
+          widthMm={job.panel.widthMm}
+          heightMm={job.panel.heightMm}
+          pinned={spot.pinned}
+          reading={null}
+          onMove={(xMm, yMm) => store.set(now => inView(now, { spot: { xMm, yMm, pinned: true } }))}
+          onClose={() => store.set(now => inView(now, { spot: null }))}
+        />
+      )}
+    </main>
+  )
+}
+
+/** Moves the light run on with the frames of the screen. */
+function usePlaying(store: Store<State>, playing: boolean): void {
+  useEffect(() => {
+    if (!playing) return
+    let last: number | null = null
+    let frame = requestAnimationFrame(function next(now) {
+      const elapsed = last === null ? 0 : Math.min(longestFrameS, (now - last) / 1000)
+      last = now
+      store.set(state => {
+        const path = state.job?.paths[state.view.run.path]
+        if (path === undefined || !state.view.run.playing) return state
+        return inView(state, { run: advanced(state.view.run, path, elapsed) })
+      })
+      frame = requestAnimationFrame(next)
+    })
+    return () => cancelAnimationFrame(frame)
+  }, [store, playing])
+}

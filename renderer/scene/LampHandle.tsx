@@ -1,0 +1,63 @@
+import { type PointerEvent, useState } from 'react'
+import type { LampPose } from '../../core/job/job.ts'
+import { lampToPad, padToLamp } from '../state/angles.ts'
+
+interface Props {
+  readonly lamp: LampPose
+  /** Size of the picture, CSS pixels. */
+  readonly width: number
+  readonly height: number
+  readonly onMove: (lamp: LampPose) => void
+  readonly onSettle: () => void
+}
+
+/** The lamp itself, to be taken hold of on the table: seen from above, the ring is the horizon. */
+export function LampHandle({ lamp, width, height, onMove, onSettle }: Props) {
+  const [held, setHeld] = useState(false)
+  const [cx, cy] = [width / 2, height / 2]
+  const radius = Math.min(width, height) / 2 - 20
+  const [px, py] = lampToPad(lamp)
+  const [x, y] = [cx + px * radius, cy - py * radius]
+  // The beam starts at the lamp's rim and fades out well before the panel's middle.
+  const length = Math.hypot(x - cx, y - cy)
+  const reach = Math.min(70, length)
+  const [ux, uy] = length === 0 ? [0, 0] : [(cx - x) / length, (cy - y) / length]
+  return (
+    <svg className={held ? 'lamp-layer held' : 'lamp-layer'} width={width} height={height} aria-hidden="true">
+      <circle className="horizon" cx={cx} cy={cy} r={radius} />
+      <line className="beam" x1={x + ux * 14} y1={y + uy * 14} x2={x + ux * reach} y2={y + uy * reach} />
+      <g
+        className="lamp-handle"
+        data-testid="lamp-handle"
+        transform={`translate(${x} ${y})`}
+        onPointerDown={event => {
+          event.stopPropagation()
+          event.currentTarget.setPointerCapture(event.pointerId)
+          setHeld(true)
+        }}
+        onPointerMove={event => {
+          if (event.currentTarget.hasPointerCapture(event.pointerId)) move(event)
+        }}
+        onPointerUp={letGo}
+        onPointerCancel={letGo}
+      >
+        <circle className="grip" r={22} />
+        <circle className="glass" r={10} />
+        <circle className="glow" r={5} />
+      </g>
+    </svg>
+  )
+
+  function move(event: PointerEvent<SVGGElement>): void {
+    const box = event.currentTarget.ownerSVGElement?.getBoundingClientRect()
+    if (box === undefined) return
+    onMove(
+      padToLamp((event.clientX - box.left - cx) / radius, -(event.clientY - box.top - cy) / radius, lamp),
+    )
+  }
+
+  function letGo(): void {
+    setHeld(false)
+    onSettle()
+  }
+}

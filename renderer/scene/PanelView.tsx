@@ -1,0 +1,68 @@
+import { Canvas, useFrame, useThree } from '@react-three/fiber'
+import { useEffect, useMemo, useState } from 'react'
+import type { MaterialMap } from '../../core/material/map.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import type { Zoom } from '../../core/reference/camera.ts'
+import type { Scene } from '../../core/reference/scene.ts'
+import { type Effort, Stage } from '../stage/stage.ts'
+
+interface Props {
+  /** The map, then each level half the size of the one before. */
+  readonly levels: readonly MaterialMap[]
+  readonly tables: Tables
+  readonly scene: Scene
+  readonly zoom: Zoom
+}
+
+/** A hand that rests this long is still, ms. */
+const restMs = 160
+
+/** The panel drawn by the graphics card: coarse while something moves, exact at rest, idle when it is done. */
+export function PanelView(props: Props) {
+  return (
+    <Canvas
+      frameloop="demand"
+      flat
+      linear
+      gl={{ antialias: false, alpha: false, stencil: false, depth: false }}
+      dpr={[1, 2]}
+      aria-hidden="true"
+    >
+      <Picture {...props} />
+    </Canvas>
+  )
+}
+
+function Picture({ levels, tables, scene, zoom }: Props) {
+  const gl = useThree(state => state.gl)
+  const invalidate = useThree(state => state.invalidate)
+  const stage = useMemo(() => new Stage(gl), [gl])
+  const effort = useEffort(scene, zoom)
+  useEffect(() => {
+    stage.onStale = () => invalidate()
+    return () => stage.dispose()
+  }, [stage, invalidate])
+  useEffect(() => {
+    stage.setMap(levels)
+    stage.setTables(tables)
+    stage.setScene(scene)
+    stage.setZoom(zoom)
+    stage.setEffort(effort)
+    invalidate()
+  }, [stage, levels, tables, scene, zoom, effort, invalidate])
+  // A priority above 0 leaves all drawing to the stage.
+  useFrame(() => {
+    if (stage.render()) invalidate()
+  }, 1)
+  return null
+}
+
+/** `moving` from the first change until the hand has rested. */
+function useEffort(scene: Scene, zoom: Zoom): Effort {
+  const [rested, setRested] = useState({ scene, zoom })
+  useEffect(() => {
+    const timer = setTimeout(() => setRested({ scene, zoom }), restMs)
+    return () => clearTimeout(timer)
+  }, [scene, zoom])
+  return rested.scene === scene && rested.zoom === zoom ? 'still' : 'moving'
+}

@@ -1,0 +1,85 @@
+import { setStanding } from '../../core/job/edit.ts'
+import type { LampPose, PanelPose } from '../../core/job/job.ts'
+import type { Zoom } from '../../core/reference/camera.ts'
+import { wholeView } from '../../core/reference/camera.ts'
+import type { KeyAction } from '../keys.ts'
+import { lampMoved, straightOn, tilted, turned, within } from './angles.ts'
+import { sceneOf } from './look.ts'
+import { inView, type State } from './state.ts'
+import { decide, look, redo, undo } from './steps.ts'
+
+/** Edits of the whole state that the hand and the keyboard make. */
+
+/** Whoever takes panel or lamp in hand during a light run goes on from there. */
+function takenOver(state: State): State {
+  const { job, view } = state
+  if (job === null || view.run.timeS === null) return state
+  const scene = sceneOf(job, view.run)
+  const run = { ...view.run, timeS: null, playing: false }
+  return decide(inView(state, { run }), setStanding(scene.light.lamp, scene.view.pose), 'hand')
+}
+
+export const holdPanel = (state: State, pose: PanelPose): State => look(takenOver(state), { pose })
+
+export function moveLamp(state: State, lamp: LampPose): State {
+  return decide(takenOver(state), job => ({ ...job, light: { ...job.light, lamp } }), 'lamp')
+}
+
+export const zoomTo = (state: State, zoom: Zoom): State => inView(state, { zoom })
+
+export const putStraight = (state: State): State => inView(holdPanel(state, straightOn), { zoom: wholeView })
+
+/** What a key does to the state; keys that need the host are the app's. */
+export function pressed(state: State, action: KeyAction): State {
+  const { job, view } = state
+  switch (action.do) {
+    case 'undo':
+      return undo(state)
+    case 'redo':
+      return redo(state)
+    case 'help':
+      return inView(state, { sheet: view.sheet === 'help' ? null : 'help' })
+    case 'close':
+      return view.sheet !== null ? inView(state, { sheet: null }) : inView(state, { spot: null, bare: false })
+    case 'bare':
+      return inView(state, { bare: !view.bare })
+    case 'open':
+    case 'save':
+    case 'saveAs':
+      return state
+  }
+  if (job === null) return state
+  const scene = sceneOf(job, view.run)
+  switch (action.do) {
+    case 'tilt':
+      return holdPanel(state, tilted(scene.view.pose, action.forwardDeg, action.sideDeg))
+    case 'turn':
+      return holdPanel(state, turned(scene.view.pose, action.deg))
+    case 'lamp':
+      return moveLamp(state, lampMoved(scene.light.lamp, action.azimuthDeg, action.elevationDeg))
+    case 'expose':
+      return look(state, { exposureStops: within(job.view.exposureStops + action.stops, -6, 6) })
+    case 'zoom': {
+      const scale = within(view.zoom.scale * action.factor, 0.5, 40)
+      return zoomTo(state, scale <= 1 ? { scale, x: 0, y: 0 } : { ...view.zoom, scale })
+    }
+    case 'reset':
+      return putStraight(state)
+    case 'read':
+      return inView(state, {
+        spot: { xMm: job.panel.widthMm / 2, yMm: job.panel.heightMm / 2, pinned: true },
+      })
+    case 'play':
+      return playOrHold(state)
+  }
+}
+
+function playOrHold(state: State): State {
+  const { run, stillMotion } = state.view
+  const path = state.job?.paths[run.path]
+  const length = path?.keys.at(-1)?.timeS ?? 0
+  if (length === 0 || stillMotion) return state
+  if (run.playing) return inView(state, { run: { ...run, playing: false } })
+  const timeS = run.timeS === null || run.timeS >= length ? 0 : run.timeS
+  return inView(state, { run: { ...run, playing: true, timeS } })
+}

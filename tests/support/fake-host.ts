@@ -1,0 +1,217 @@
+import type { Art, Layer } from '../../core/art/layer.ts'
+import { Cancelled } from '../../core/base/task.ts'
+import { dispatch, type Handlers, type Host } from '../../core/host/contract.ts'
+import type { Job } from '../../core/job/job.ts'
+import { newJob } from '../../core/job/new.ts'
+import type { MaterialMap } from '../../core/material/map.ts'
+import { assignRoles } from '../../core/roles/assign.ts'
+import { HostError } from '../../renderer/host/reply.ts'
+import { paintMap } from './paint-map.ts'
+
+/** A host in memory for tests of the window's state: one piece of art, jobs kept by name, work that takes `slowMs`. */
+export interface FakeHost extends Host {
+  readonly asked: string[]
+  readonly saved: Map<string, Job>
+}
+
+export interface FakePlan {
+  readonly files?: 'dialog' | 'upload'
+  readonly slowMs?: number
+  readonly art?: Art
+  readonly sha256?: string
+  /** Handlers of the test's own, over the usual ones. */
+  readonly over?: Partial<Handlers>
+}
+
+export function fakeHost(plan: FakePlan = {}): FakeHost {
+  const art = plan.art ?? chartArt
+  const sha256 = plan.sha256 ?? 'a1'.repeat(32)
+  const asked: string[] = []
+  const saved = new Map<string, Job>()
+  const cancelled = new Set<string>()
+  const progress = new Map<string, number>()
+  const work = async <T>(taskId: string, result: () => T): Promise<T> => {
+    const steps = 10
+    for (let i = 0; i <= steps; i++) {
+      if (cancelled.has(taskId)) throw new Cancelled()
+      progress.set(taskId, i / steps)
+      await new Promise(done => setTimeout(done, (plan.slowMs ?? 0) / steps))
+    }
+    progress.delete(taskId)
+    return result()
+  }
+  const rolesOf = (job: Pick<Job, 'aliases' | 'roles'>) =>
+    assignRoles(art, { aliases: job.aliases, choices: job.roles })
+  const handlers: Handlers = {
+    about: async () => ({ version: '0.1.0', shell: 'browser', files: plan.files ?? 'dialog', start: null }),
+    recent: async () => [{ id: 'art', name: art.name, kind: 'art' }],
+    chooseFile: async () => ({ id: 'art', name: art.name, kind: 'art' }),
+    openJob: async ({ fileId }) => ({
+      file: { id: fileId, name: 'front.job.json', kind: 'job' },
+      job: saved.get(fileId) ?? newJob(art, sha256, art.name, rolesOf({ aliases: [], roles: [] })),
+      art: { state: 'found', file: { id: 'art', name: art.name, kind: 'art' } },
+    }),
+    importArt: ({ fileId, taskId }) =>
+      work(taskId, () => {
+        const assigned = rolesOf({ aliases: [], roles: [] })
+        return {
+          fileId,
+          art,
+          sha256,
+          assigned,
+          findings: art.findings,
+          job: newJob(art, sha256, art.name, assigned),
+        }
+      }),
+    assignRoles: async ({ job }) => ({ assigned: rolesOf(job as unknown as Job) }),
+    preview: async ({ size, target }) => grey(size, target.id.length * 37),
+    buildMap: ({ taskId, job }) =>
+      work(taskId, () => ({
+        map: chartMap(job as unknown as Job),
+        assigned: rolesOf(job as unknown as Job),
+        findings: [],
+      })),
+    saveJob: async ({ fileId, job }) => {
+      const id = fileId ?? 'saved'
+      saved.set(id, job as unknown as Job)
+      return { file: { id, name: 'front.job.json', kind: 'job' }, job: job as unknown as Job }
+    },
+    progress: async ({ taskId }) => {
+      const done = progress.get(taskId)
+      return done === undefined ? null : { done, what: 'layer 3 of 9' }
+    },
+    cancel: async ({ taskId }) => {
+      cancelled.add(taskId)
+      return null
+    },
+    ...plan.over,
+  }
+  const host = async (name: string, input: unknown) => {
+    asked.push(name)
+    const reply = await dispatch(handlers, name, input)
+    if (!reply.ok) throw new HostError(reply.code, reply.message)
+    return reply.value
+  }
+  return Object.assign(host, {
+    asked,
+    saved,
+    adopt: async (file: unknown) => {
+      const { name } = file as { name: string }
+      return name.endsWith('.json')
+        ? ({ id: 'job', name, kind: 'job' } as const)
+        : ({ id: 'art', name, kind: 'art' } as const)
+    },
+  }) as FakeHost
+}
+
+const layer = (id: string, name: string, parent: string | null, kind: Layer['kind'] = 'pixel'): Layer => ({
+  id,
+  name,
+  kind,
+  parent,
+  visible: true,
+  opacity: 1,
+  fillOpacity: 1,
+  blendMode: kind === 'group' ? 'passThrough' : 'normal',
+  clipped: false,
+  box: { left: 0, top: 0, right: 744, bottom: 1063 },
+  channelIds: [0, 1, 2, 3, -1],
+  mask: null,
+  vectorMask: null,
+  text: null,
+  fill: null,
+  effects: [],
+  adjustment: null,
+  findings: [],
+})
+
+/** A star chart on foil, as the roles see it. */
+export const chartArt: Art = {
+  name: 'halden-eyepiece-front.psd',
+  format: 'PSD',
+  width: 744,
+  height: 1063,
+  resolutionPpi: 300,
+  colorMode: 'CMYK',
+  depth: 8,
+  layers: [
+    layer('3', 'Lens rings', '2'),
+    layer('4', 'Comet tail rainbow', '2'),
+    layer('2', 'Holography', null, 'group'),
+    layer('5', 'White under text', null),
+    layer('7', 'Star chart', '6'),
+    layer('8', 'Comet', '6'),
+    layer('9', 'Product name', '6', 'text'),
+    layer('6', 'Overprint', null, 'group'),
+    layer('10', 'Dieline', null, 'shape'),
+    layer('11', 'Legend', null, 'text'),
+  ],
+  channels: [
+    {
+      id: 'c0',
+      name: 'White',
+      kind: 'spot',
+      ink: { space: 'CMYK', values: [0, 0, 0, 0] },
+      opacity: 1,
+      plane: 4,
+    },
+  ],
+  paths: [],
+  profile: null,
+  palette: null,
+  hasComposite: true,
+  findings: [
+    {
+      severity: 'warning',
+      code: 'adjustment-not-reproduced',
+      where: 'Overprint / Star chart',
+      message:
+        'A curves adjustment changes this layer in the program that made it, and is not reproduced here.',
+      fix: 'Apply the adjustment to the pixels and save again.',
+    },
+  ],
+}
+
+/** Rings of holography with a white disc and a blue night over them. */
+export function chartMap(job: Job): MaterialMap {
+  const white = job.whites[0]
+  return {
+    ...paintMap(
+      {
+        size: 256,
+        sideMm: 63,
+        gratings: 1,
+        whites: [{ opacity: white?.opacity ?? 0.5, hits: white?.hits ?? 1 }],
+        spots: [],
+        varnish: false,
+      },
+      (x, y) => {
+        const r = Math.hypot(x, y)
+        return {
+          metal: 1,
+          cmyk: [y < -0.5 ? 1 : 0, y < -0.5 ? 0.7 : 0, 0, y < -0.5 ? 0.3 : 0],
+          whites: [r < 0.25 ? 1 : 0],
+          gratings: [
+            {
+              pitch: 1000 + 300 * Math.sin(8 * r),
+              azimuth: Math.atan2(y, x),
+              grooveDepth: 60,
+              shape: 'sinusoid',
+              share: r < 0.9 ? 1 : 0,
+              spreadAlong: 0,
+              spreadAcross: 0,
+            },
+          ],
+        }
+      },
+    ),
+    widthMm: job.panel.widthMm,
+    heightMm: job.panel.heightMm,
+  }
+}
+
+function grey(size: number, value: number) {
+  const rgba = new Uint8Array(size * size * 4)
+  for (let i = 0; i < size * size; i++) rgba.set([value % 256, value % 256, value % 256, 255], 4 * i)
+  return { width: size, height: size, rgba }
+}
