@@ -1,6 +1,7 @@
 import { firstWavelength, lastWavelength } from '../../core/color/spectrum.ts'
 import type { Table } from '../../core/optics/coordinate.ts'
 import { smithFit } from '../../core/optics/gloss.ts'
+import { inkNodes } from '../../core/optics/ink-nodes.ts'
 import { grooveShapes } from '../../core/optics/matter.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
@@ -30,9 +31,11 @@ export type TableName =
   | 'uOrderZero'
   | 'uMetalAngle'
   | 'uInkPath'
-  | 'uInkDiffuse'
+  | 'uInkNodes'
+  | 'uNodeWeights'
   | 'uSpotPath'
   | 'uSpotColor'
+  | 'uSpotNodes'
 
 export function opticsTables(tables: Tables): Readonly<Record<TableName, Table | null>> {
   return {
@@ -41,9 +44,11 @@ export function opticsTables(tables: Tables): Readonly<Record<TableName, Table |
     uOrderZero: tables.orderZero,
     uMetalAngle: tables.metalAngle,
     uInkPath: tables.inkPath,
-    uInkDiffuse: tables.inkDiffuse,
+    uInkNodes: tables.inkNodes,
+    uNodeWeights: tables.nodeWeights,
     uSpotPath: tables.spotPath,
     uSpotColor: tables.spotColor,
+    uSpotNodes: tables.spotNodes,
   }
 }
 
@@ -64,6 +69,7 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
     SLANT_FIRST: float(slants[0]),
     SLANT_SECOND: float(slants[1]),
     PRIMARIES: primaryCount,
+    INK_NODES: inkNodes.length,
     INK_COLUMNS: inkColumns,
     INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
     BAND_STEP: float(bandStep),

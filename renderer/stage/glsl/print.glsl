@@ -14,26 +14,30 @@ void preparePrint() {
   areas[3] = cm * c.z * c.w;
 }
 
-// (Σ a √v)² by X, Y, Z, times ((1 − c) + c √v)² of each spot ink.
+// Σ w (Σ a t)² over the nodes by X, Y, Z, each node through the spot inks as well.
 vec3 scatteredFactor() {
   if (clearPrint) return vec3(1.0);
-  vec3 root = vec3(0.0);
-  for (int p = 0; p < PRIMARIES; p++) {
-    float area = areas[p >> 2][p & 3];
-    if (area > 0.0) root += area * texelFetch(uInkDiffuse, ivec2(p, 0), 0).rgb;
-  }
+  vec3 sum = vec3(0.0);
+  for (int half4 = 0; half4 < INK_NODES / 4; half4++) {
+    vec4 t = vec4(0.0);
+    for (int p = 0; p < PRIMARIES; p++) {
+      float area = areas[p >> 2][p & 3];
+      if (area > 0.0) t += area * texelFetch(uInkNodes, ivec2(p, half4), 0);
+    }
 #if SPOTS > 0
-  for (int i = 0; i < SPOTS; i++)
-    root *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotColor, ivec2(i, 0), 0).rgb;
+    for (int i = 0; i < SPOTS; i++)
+      t *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotNodes, ivec2(i, half4), 0);
 #endif
-  return root * root;
+    for (int n = 0; n < 4; n++) sum += texelFetch(uNodeWeights, ivec2(4 * half4 + n, 0), 0).rgb * t[n] * t[n];
+  }
+  return max(sum, vec3(0.0));
 }
 
 vec3 spotFactor() {
   vec3 factor = vec3(1.0);
 #if SPOTS > 0
   for (int i = 0; i < SPOTS; i++)
-    factor *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotColor, ivec2(i, 1), 0).rgb;
+    factor *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotColor, ivec2(i, 0), 0).rgb;
 #endif
   return factor;
 }

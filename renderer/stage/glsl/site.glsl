@@ -22,9 +22,11 @@ uniform sampler2D uEfficiency;
 uniform sampler2D uOrderZero;
 uniform sampler2D uMetalAngle;
 uniform sampler2D uInkPath;
-uniform sampler2D uInkDiffuse;
+uniform sampler2D uInkNodes;
+uniform sampler2D uNodeWeights;
 uniform sampler2D uSpotPath;
 uniform sampler2D uSpotColor;
+uniform sampler2D uSpotNodes;
 
 uniform vec3 uWhite;
 uniform vec3 uFoilAlbedo;
