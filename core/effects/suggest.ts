@@ -11,6 +11,8 @@ export interface EffectSuggestion {
   readonly effect: EffectSpec
   /** Why, in words a designer reads. */
   readonly reason: string
+  /** The layer, group or channel that said so: rings of a group share its middle. */
+  readonly from: Target
 }
 
 /** Words for the look of an effect, in the languages of the role table; written as there. */
@@ -126,32 +128,36 @@ export async function suggestEffect(file: ArtFile, target: Target, task?: Task):
   if (target.kind === 'layer') {
     const inner = task?.signal ? { signal: task.signal } : undefined
     if (isRainbow(await countTones(file, leavesOf(file.art, target.id), inner)))
-      return suggestion('coded', 'drawn in rainbow colours: each hue asks for the pitch that shows it')
+      return suggestion(
+        'coded',
+        'drawn in rainbow colours: each hue asks for the pitch that shows it',
+        target,
+      )
   }
-  return suggestion('plain', 'nothing says more: one grating all over')
+  return suggestion('plain', 'nothing says more: one grating all over', target)
 }
 
 function fromNames(art: Art, target: Target): EffectSuggestion | null {
   if (target.kind === 'channel') {
     const channel = art.channels.find(one => one.id === target.id)
-    return channel ? fromName(channel.name, 'name') : null
+    return channel ? fromName(channel.name, 'name', target) : null
   }
   const layer = art.layers.find(one => one.id === target.id)
   if (!layer) return null
-  const own = fromName(layer.name, 'name')
+  const own = fromName(layer.name, 'name', target)
   if (own) return own
   for (const group of ancestorsOf(art, layer)) {
-    const found = fromName(group.name, `group "${group.name}"`)
+    const found = fromName(group.name, `group "${group.name}"`, { kind: 'layer', id: group.id })
     if (found) return found
   }
   return null
 }
 
-function fromName(name: string, where: string): EffectSuggestion | null {
+function fromName(name: string, where: string, from: Target): EffectSuggestion | null {
   const hit = findTerms(name, looks).find(one => !one.behind)
-  return hit ? suggestion(hit.value, `${where} has "${hit.term.replace(/\*/g, '')}"`) : null
+  return hit ? suggestion(hit.value, `${where} has "${hit.term.replace(/\*/g, '')}"`, from) : null
 }
 
-function suggestion(kind: string, reason: string): EffectSuggestion {
-  return { effect: { kind, parameters: effectKind(kind).defaults }, reason }
+function suggestion(kind: string, reason: string, from: Target): EffectSuggestion {
+  return { effect: { kind, parameters: effectKind(kind).defaults }, reason, from }
 }

@@ -90,7 +90,9 @@ function ofLayer(layer: Layer, parent: { layer: Layer; found: Found } | undefine
       ? 'an adjustment of the artwork'
       : layer.kind === 'text'
         ? 'text, and nothing says otherwise'
-        : 'ordinary artwork: no trade word in its name or its groups'
+        : layer.kind === 'flat'
+          ? 'the file has no layers: its one picture is printed'
+          : 'ordinary artwork: no trade word in its name or its groups'
   return { role: 'overprint', reason, by: 'rule', told: false }
 }
 

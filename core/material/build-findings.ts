@@ -1,0 +1,67 @@
+import type { Art } from '../art/layer.ts'
+import type { Finding } from '../base/finding.ts'
+import { validatedPitch } from '../effects/parameters.ts'
+import type { AreaPainter } from './areas.ts'
+import { mostGratings } from './areas.ts'
+import type { HolographyArea } from './plan.ts'
+
+/** Largest difference between the sides' stretching that goes unsaid. */
+const stretchLimit = 0.005
+
+export function panelFindings(
+  art: Art,
+  panel: { readonly widthMm: number; readonly heightMm: number },
+): Finding[] {
+  const stretch = (panel.widthMm / panel.heightMm / (art.width / art.height) - 1) * 100
+  if (Math.abs(stretch) <= stretchLimit * 100) return []
+  return [
+    {
+      severity: 'warning',
+      code: 'aspect-differs',
+      where: 'panel size',
+      message: `${art.width} × ${art.height} pixels of art are stretched over ${panel.widthMm} × ${panel.heightMm} mm: ${Math.abs(stretch).toFixed(1)} % ${stretch > 0 ? 'wider' : 'taller'} than drawn`,
+      fix: 'Set the finished size to the art’s own proportions, or hand over art of the right ones.',
+    },
+  ]
+}
+
+export function areaFindings(areas: readonly HolographyArea[], painter: AreaPainter): Finding[] {
+  const out: Finding[] = []
+  for (const area of areas) {
+    const where = `${area.target.kind} "${area.name}"`
+    if (!painter.seen.has(area))
+      out.push({
+        severity: 'warning',
+        code: 'holography-empty',
+        where,
+        message: 'it is holography, but no grating comes of it',
+        fix: 'Look at how its amount is read, and at its mask and effect.',
+      })
+    const finest = painter.finest.get(area)
+    if (finest !== undefined && finest < validatedPitch)
+      out.push({
+        severity: 'warning',
+        code: 'pitch-not-validated',
+        where,
+        message: `pitch down to ${Math.round(finest)} nm (${Math.round(1e6 / finest)} lines/mm): below ${validatedPitch} nm the model has not been checked`,
+        fix: 'Take its brightness as a rough guide, or choose a wider pitch.',
+      })
+  }
+  for (const [pair, pixels] of painter.overlaps)
+    out.push({
+      severity: 'note',
+      code: 'holography-overlaps',
+      where: pair,
+      message: `they overlap on ${pixels} pixels of the map; there each keeps its part of the area`,
+      fix: 'Cut one out of the other if only one of them should lie there.',
+    })
+  if (painter.crowded > 0)
+    out.push({
+      severity: 'warning',
+      code: 'too-many-gratings',
+      where: 'holography',
+      message: `more than ${mostGratings} areas meet on ${painter.crowded} pixels of the map; the smallest parts are left out there`,
+      fix: 'Overlap at most four holography layers at one place.',
+    })
+  return out
+}

@@ -1,0 +1,96 @@
+import { compositeStrips, type Surface } from '../art/composite.ts'
+import type { ArtFile, Box } from '../art/layer.ts'
+import type { Task } from '../base/task.ts'
+import { amountReader, channelAmount } from '../roles/amount.ts'
+import { justThese, reachOf } from '../roles/members.ts'
+import type { Source } from './plan.ts'
+import { SurfaceRows } from './rows.ts'
+
+/** An amount 0..1 over document pixels, row by row, and what was painted there (none for channels). */
+export interface Coverage {
+  readonly box: Box
+  readonly data: Float32Array
+  readonly surface: Surface | null
+}
+
+/** An amount read by document rows from top to bottom. */
+export interface CoverageRows {
+  /** The rows top..bottom where there can be any; null when there are none. `top` never goes back. */
+  over(top: number, bottom: number): Promise<Coverage | null>
+}
+
+export interface StripOptions {
+  /** Document rows composited at once. */
+  readonly rows: number
+  /** Bytes of decoded planes kept between strips. */
+  readonly keep: number
+  readonly task: Task | undefined
+}
+
+export function coverageRows(file: ArtFile, source: Source, options: StripOptions): CoverageRows {
+  if (source.kind === 'channel') {
+    const { channel } = source
+    return {
+      over: async (top, bottom) => {
+        const plane = await file.documentPlane(channel.plane, { top, bottom })
+        const width = plane.box.right - plane.box.left
+        const skip = (top - plane.box.top) * width
+        const data = new Float32Array(width * (bottom - top))
+        for (let i = 0; i < data.length; i++) data[i] = channelAmount(channel.kind, plane.data, skip + i)
+        return { box: { ...plane.box, top, bottom }, data, surface: null }
+      },
+    }
+  }
+  const region = reachOf(file.art, source.layers)
+  const read = amountReader(file, source.amount)
+  const rows = new SurfaceRows(layerStrips(file, source.layers, region, options), region)
+  return {
+    over: async (top, bottom) => {
+      const surface = await rows.over(top, bottom)
+      if (!surface) return null
+      const data = new Float32Array(surface.alpha.length)
+      for (let i = 0; i < data.length; i++) data[i] = read(surface, i)
+      return { box: surface.box, data, surface }
+    },
+  }
+}
+
+function layerStrips(
+  file: ArtFile,
+  layers: Parameters<typeof justThese>[1],
+  region: Box,
+  options: StripOptions,
+) {
+  const quiet = options.task?.signal ? { signal: options.task.signal } : undefined
+  return compositeStrips(
+    file,
+    { ...justThese(file.art, layers), region, stripRows: options.rows, keep: options.keep },
+    quiet,
+  )
+}
+
+/** Several amounts painted over one another: 1 − Π(1 − a), document rows top..bottom, whole width. */
+export async function unionRows(
+  all: readonly CoverageRows[],
+  width: number,
+  top: number,
+  bottom: number,
+): Promise<Coverage> {
+  const box: Box = { left: 0, top, right: width, bottom }
+  const data = new Float32Array(width * (bottom - top))
+  for (const one of all) {
+    const part = await one.over(top, bottom)
+    if (!part) continue
+    let i = 0
+    for (let y = part.box.top; y < part.box.bottom; y++) {
+      const line = (y - top) * width
+      if (y < top || y >= bottom) {
+        i += part.box.right - part.box.left
+        continue
+      }
+      for (let x = part.box.left; x < part.box.right; x++, i++)
+        data[line + x] = 1 - (1 - data[line + x]!) * (1 - part.data[i]!)
+    }
+  }
+  return { box, data, surface: null }
+}
