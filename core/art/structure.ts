@@ -5,7 +5,7 @@ import type { InkColor } from './layer.ts'
 export interface Described {
   readonly text?: {
     readonly value: string
-    /** Corners of the text frame, document pixels. */
+    /** Corners of the frame that the text flows in, document pixels; null for text that has none. */
     readonly corners: readonly (readonly [number, number])[] | null
   }
   readonly fill?:
@@ -66,22 +66,20 @@ function effectsOn(effects: NonNullable<Layer['effects']>): string[] {
   return on
 }
 
-/** The text frame through the text's own transform. */
+/** The frame that text flows in, through the text's own transform; text without a frame has none. */
 function frame(text: NonNullable<Layer['text']>): [number, number][] | null {
-  const bounds = text.boundingBox ?? text.bounds
   const [a, b, c, d, e, f] = text.transform ?? []
-  let box: readonly number[] | null = null
-  if (text.shapeType === 'box' && text.boxBounds && text.boxBounds.length >= 4) box = text.boxBounds
-  else if (bounds) box = [bounds.left.value, bounds.top.value, bounds.right.value, bounds.bottom.value]
-  if (box === null || [a, b, c, d, e, f, ...box].some(v => v === undefined || !Number.isFinite(v)))
+  const [left, top, right, bottom] = text.boxBounds ?? []
+  if (text.shapeType !== 'box') return null
+  if ([a, b, c, d, e, f, left, top, right, bottom].some(v => v === undefined || !Number.isFinite(v)))
     return null
-  const [left, top, right, bottom] = box as [number, number, number, number]
-  return [
+  const corners = [
     [left, top],
     [right, top],
     [right, bottom],
     [left, bottom],
-  ].map(([x, y]) => [a! * x! + c! * y! + e!, b! * x! + d! * y! + f!])
+  ] as const
+  return corners.map(([x, y]) => [a! * x! + c! * y! + e!, b! * x! + d! * y! + f!])
 }
 
 function ink(color: Color): InkColor {

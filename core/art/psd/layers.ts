@@ -92,7 +92,7 @@ function vectorMask(record: LayerRecord, sheet: SheetMm): VectorMask | null {
   }
 }
 
-/** Text frame in mm from the lower left corner; the box of its pixels where the file gives no frame. */
+/** Text frame in mm from the lower left corner; the box of its pixels where it has none. */
 function text(described: LayerDescription, box: Box, { sheet, mmPerPixel }: Scale): Layer['text'] {
   if (described.text === undefined) return null
   const corners = described.text.corners ?? [

@@ -30,7 +30,7 @@ export interface PackedPlane {
 }
 
 /** Bytes read at a time. */
-const chunk = 4 << 20
+const chunk = 1 << 20
 /** Small, because deflate may unpack to 1032 times its size. */
 const zipChunk = 1 << 16
 const mostDeflate = 1032
@@ -45,7 +45,7 @@ export function planeBytes(box: Box, depth: number): number {
 
 /**
  * Decodes one plane. Its size is checked against the bytes that are there and the budget before anything is
- * allocated; beside the plane no more than 4 MiB (zip: about 64 MiB) are held.
+ * allocated; beside the plane no more than 1 MiB (zip: about 64 MiB) is held.
  * @param budget  bytes that the decoded plane may take
  */
 export async function decodePlane(source: ByteSource, packed: PackedPlane, budget: number): Promise<Plane> {

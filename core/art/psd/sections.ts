@@ -86,52 +86,69 @@ async function readLayerSection(
     const mask = (await stream.section(4)).u32()
     stream.skip(Math.min(mask, stream.left))
   }
-  return (await readLayerBlock(stream, header, findings, task)) ?? none
+  return readLayerBlocks(stream, header, findings, task)
 }
 
 const layerKeys = new Set(['Lr16', 'Lr32', 'Layr'])
+/** An empty block that says what a negative layer count says: the first extra plane is the transparency. */
+const transparencyKeys = new Set(['Mtrn', 'Mt16', 'Mt32'])
 
-async function readLayerBlock(
+async function readLayerBlocks(
   stream: Stream,
   header: Header,
   findings: Finding[],
   task?: Task,
-): Promise<LayerRecords | null> {
+): Promise<LayerRecords> {
+  let records: LayerRecords['records'] = []
+  let transparency = false
+  const stop = (at: number, message: string): void => {
+    findings.push({
+      severity: 'warning',
+      code: 'blocks-damaged',
+      where: `byte ${at}`,
+      message: `${message}; what follows it up to the flattened picture is not read`,
+      fix: saveAgain,
+    })
+  }
   while (stream.left >= 12) {
     const at = stream.at
     const head = await stream.section(12)
     const signature = head.tag()
+    if (signature.charCodeAt(0) === 0) {
+      // Padding between blocks is not always counted.
+      stream.at = at + 1
+      continue
+    }
     if (!blockSignature(signature)) {
-      if (signature.charCodeAt(0) === 0) {
-        // Padding between blocks is not always counted.
-        stream.at = at + 1
-        continue
-      }
-      findings.push({
-        severity: 'warning',
-        code: 'blocks-damaged',
-        where: `byte ${at}`,
-        message: 'what follows the layers is not a block; the rest up to the flattened picture is not read',
-        fix: saveAgain,
-      })
-      return null
+      stop(at, 'what follows the layers is not a block')
+      break
     }
     const key = head.tag()
     const wide = wideLength(signature, key, header.large)
     stream.at = at + 8
+    if (stream.left < (wide ? 8 : 4)) break
     const length = (await stream.section(wide ? 8 : 4)).length(wide)
-    if (length > stream.left)
-      throw damaged(
-        stream.place,
-        at,
-        `the block ${key} needs ${length} bytes, but its section has ${stream.left}`,
-        'cut-short',
+    const holdsLayers = layerKeys.has(key) && length >= 2 && records.length === 0
+    if (length > stream.left) {
+      const message = `the block ${key} needs ${length} bytes, but its section has ${stream.left}`
+      if (holdsLayers) throw damaged(stream.place, at, message, 'cut-short')
+      stop(at, message)
+      break
+    }
+    transparency ||= transparencyKeys.has(key)
+    if (holdsLayers) {
+      const found = await readRecords(
+        stream.within(stream.at, stream.at + length),
+        header.large,
+        findings,
+        task,
       )
-    if (layerKeys.has(key) && length >= 2)
-      return readRecords(stream.within(stream.at, stream.at + length), header.large, findings, task)
+      records = found.records
+      transparency ||= found.transparency
+    }
     stream.skip(Math.min(stream.left, length + ((4 - (length % 4)) % 4)))
   }
-  return null
+  return { records, transparency }
 }
 
 /** The compression code at the head of a channel. */

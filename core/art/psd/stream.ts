@@ -1,3 +1,4 @@
+import { BadInput } from '../../base/finding.ts'
 import type { ByteSource } from '../../base/source.ts'
 import { Cursor } from './cursor.ts'
 import { damaged, type Place } from './place.ts'
@@ -86,6 +87,7 @@ export async function readExactly(
   try {
     bytes = await source.read(offset, length)
   } catch (cause) {
+    if (cause instanceof BadInput) throw cause
     throw damaged(
       place,
       offset,
