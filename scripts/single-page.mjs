@@ -30,7 +30,7 @@ export async function singlePage(entry) {
   if (chunk?.type !== 'chunk') throw new Error(`${entry}: the build gave no script`)
   // A closing tag or a comment inside the script's strings would end it.
   const script = chunk.code.replaceAll('</script', '<\\/script').replaceAll('<!--', '<\\!--')
-  return `<!doctype html>\n<meta charset="utf-8">\n<title>rakelight</title>\n<script>\n${script}\n</script>\n`
+  return `<!doctype html>\n<meta charset="utf-8">\n<title>rakelight</title>\n<body>\n<script>\n${script}\n</script>\n`
 }
 
 if (argv[1] === fileURLToPath(import.meta.url)) {
