@@ -87,6 +87,7 @@ function page(outDir) {
     build: {
       target: 'chrome114',
       outDir,
+      emptyOutDir: true,
       // Data URIs would have to be allowed by the content policy; files need no exception.
       assetsInlineLimit: 0,
       modulePreload: { polyfill: false },
