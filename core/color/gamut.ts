@@ -41,9 +41,13 @@ export function reduceChroma(
 /** Writes linear RGB of an Oklab colour and says whether it can be shown. */
 function toRgb(L: number, a: number, b: number, conesToRgb: Matrix3, out: Float64Array): boolean {
   const root = oklabToRoots
-  const l = (root[0] * L + root[1] * a + root[2] * b) ** 3
-  const m = (root[3] * L + root[4] * a + root[5] * b) ** 3
-  const s = (root[6] * L + root[7] * a + root[8] * b) ** 3
+  const rootL = root[0] * L + root[1] * a + root[2] * b
+  const rootM = root[3] * L + root[4] * a + root[5] * b
+  const rootS = root[6] * L + root[7] * a + root[8] * b
+  // Products, since a power would take most of a picture's time here.
+  const l = rootL * rootL * rootL
+  const m = rootM * rootM * rootM
+  const s = rootS * rootS * rootS
   const M = conesToRgb
   const red = M[0] * l + M[1] * m + M[2] * s
   const green = M[3] * l + M[4] * m + M[5] * s
