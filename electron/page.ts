@@ -1,5 +1,5 @@
 import { readdir, readFile } from 'node:fs/promises'
-import { extname, join, relative, sep } from 'node:path'
+import { extname, join } from 'node:path'
 
 /** One file of the built page. */
 export interface PageFile {
@@ -15,21 +15,23 @@ export type Page = (urlPath: string) => Promise<PageFile | null>
  * could send reaches another file. Rejects when the folder holds no page.
  */
 export async function openPage(folder: string): Promise<Page> {
-  const entries = await readdir(folder, { recursive: true, withFileTypes: true })
   const files = new Map<string, string>()
-  for (const entry of entries) {
-    if (!entry.isFile() || !(extname(entry.name) in types)) continue
-    // Node 18 inside the desktop calls the folder `path`.
-    const parent = entry.parentPath ?? (entry as unknown as { readonly path: string }).path
-    const file = join(parent, entry.name)
-    files.set(`/${relative(folder, file).split(sep).join('/')}`, file)
-  }
+  await list(folder, '', files)
   if (!files.has('/index.html'))
     throw new Error(`${folder}: expected the built page, got no index.html; run npm run build`)
   return async urlPath => {
     const file = files.get(urlPath === '/' ? '/index.html' : urlPath)
     if (file === undefined) return null
     return { type: types[extname(file)] ?? '', bytes: new Uint8Array(await readFile(file)) }
+  }
+}
+
+/** Adds every file of a known type below `folder` under its URL path; Node 18 has no recursive listing yet. */
+async function list(folder: string, urlPath: string, files: Map<string, string>): Promise<void> {
+  for (const entry of await readdir(folder, { withFileTypes: true })) {
+    const path = join(folder, entry.name)
+    if (entry.isDirectory()) await list(path, `${urlPath}/${entry.name}`, files)
+    else if (entry.isFile() && extname(entry.name) in types) files.set(`${urlPath}/${entry.name}`, path)
   }
 }
 
