@@ -138,7 +138,8 @@ function AmountReading({
           How is its amount read?
         </h3>
         <p className="quiet">
-          {assigned.amountReason} Pick the picture that shows the coat: white is all of it.
+          For now: {assigned.amountReason}. Pick the picture that shows the coat; white in it is all of the
+          coat.
         </p>
         {choices}
       </section>

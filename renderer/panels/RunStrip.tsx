@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, useRef } from 'react'
+import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react'
 import type { LampPath } from '../../core/job/job.ts'
 import { pathLength } from '../../core/job/path.ts'
 import { within } from '../state/angles.ts'
@@ -16,27 +16,41 @@ interface Props {
   readonly onKeep: () => void
   readonly onNew: () => void
   readonly onDrop: () => void
+  readonly onRename: (name: string) => void
 }
 
 /** A lamp's way over the panel: scrubbed by hand, or played at a pace that cannot strobe. */
-export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop }: Props) {
+export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop, onRename }: Props) {
   const path = paths[run.path]
   const length = path === undefined ? 0 : pathLength(path)
   const time = run.timeS ?? 0
-  const empty = length === 0
+  const empty = path === undefined || path.keys.length === 0
+  const [naming, setNaming] = useState(false)
   return (
     <section className="run" aria-label="Light run">
       <div className="run-top">
-        <Pick
-          label="Light run"
-          value={String(run.path)}
-          options={
-            paths.length === 0
-              ? [{ value: '0', title: 'none yet' }]
-              : paths.map((one, i) => ({ value: String(i), title: one.name }))
-          }
-          onChange={index => onRun({ path: Number(index), timeS: null, playing: false })}
-        />
+        {naming && path !== undefined ? (
+          <Naming
+            name={path.name}
+            taken={paths.map(one => one.name)}
+            onName={name => {
+              setNaming(false)
+              if (name !== path.name) onRename(name)
+            }}
+            onLeave={() => setNaming(false)}
+          />
+        ) : (
+          <Pick
+            label="Light run"
+            value={String(run.path)}
+            options={
+              paths.length === 0
+                ? [{ value: '0', title: 'none yet' }]
+                : paths.map((one, i) => ({ value: String(i), title: one.name }))
+            }
+            onChange={index => onRun({ path: Number(index), timeS: null, playing: false })}
+          />
+        )}
         <button
           type="button"
           className="plain"
@@ -53,6 +67,9 @@ export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop }: Pr
           title="Add where lamp and panel are now as the next stop"
         >
           Add stop
+        </button>
+        <button type="button" className="plain" onClick={() => setNaming(true)} disabled={path === undefined}>
+          Rename
         </button>
         <button type="button" className="plain" onClick={onDrop} disabled={path === undefined}>
           Remove
@@ -75,10 +92,12 @@ export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop }: Pr
             className="solid small"
             disabled={empty}
             onClick={() =>
-              onRun(run.playing ? { playing: false } : { playing: true, timeS: time >= length ? 0 : time })
+              onRun(
+                run.playing ? { playing: false } : { playing: length > 0, timeS: time >= length ? 0 : time },
+              )
             }
           >
-            {run.playing ? 'Hold' : 'Play'}
+            {run.playing ? 'Hold' : length > 0 ? 'Play' : 'Go there'}
           </button>
         )}
         <span className="time">
@@ -108,6 +127,42 @@ export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop }: Pr
   function step(direction: 1 | -1): void {
     onRun({ timeS: within(time + (direction * length) / 24, 0, length), playing: false })
   }
+}
+
+/** The run's name, typed over the list. */
+function Naming(props: {
+  readonly name: string
+  readonly taken: readonly string[]
+  readonly onName: (name: string) => void
+  readonly onLeave: () => void
+}) {
+  const [text, setText] = useState(props.name)
+  const name = text.trim()
+  const wrong = name === '' || (name !== props.name && props.taken.includes(name))
+  return (
+    <label className="naming">
+      <span className="label">Name of the run</span>
+      <span className="well">
+        <input
+          // biome-ignore lint/a11y/noAutofocus: the field takes the place of the button that asked for it
+          autoFocus
+          value={text}
+          maxLength={60}
+          aria-invalid={wrong}
+          onChange={event => setText(event.target.value)}
+          onFocus={event => event.target.select()}
+          onBlur={() => (wrong ? props.onLeave() : props.onName(name))}
+          onKeyDown={event => {
+            if (event.key === 'Enter' && !wrong) props.onName(name)
+            else if (event.key === 'Escape') {
+              event.stopPropagation()
+              props.onLeave()
+            }
+          }}
+        />
+      </span>
+    </label>
+  )
 }
 
 function Track(props: {

@@ -17,10 +17,21 @@ export interface SpotReading {
     readonly grooveDepthNm: number
     readonly share: number
   }[]
-  readonly area: string | null
-  /** What the eye sees now: on the screen, and as CIELAB against the lamp's white. */
-  readonly css: string
-  readonly lab: readonly [number, number, number]
+  readonly orders: readonly SeenOrder[]
+  /** 1 = metal, 0 = bare board. */
+  readonly metal: number
+  readonly varnish: number
+  /** What the eye sees now: on the screen, and as CIELAB against paper white under the lamp; null when out of sight. */
+  readonly css: string | null
+  readonly lab: readonly [number, number, number] | null
+}
+
+/** An order of diffraction that reaches the eye. */
+export interface SeenOrder {
+  readonly m: number
+  readonly wavelengthNm: number
+  /** Luminance over that of paper white at the same place. */
+  readonly timesWhite: number
 }
 
 interface Props {
@@ -86,9 +97,11 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
     <dl>
       <dt>Seen now</dt>
       <dd className="seen-now">
-        <span className="chip" style={{ background: reading.css }} />
+        <span className="chip" style={{ background: reading.css ?? 'none' }} />
         <span>
-          L* {shown(reading.lab[0], 0)} a* {shown(reading.lab[1], 0)} b* {shown(reading.lab[2], 0)}
+          {reading.lab === null
+            ? 'out of sight'
+            : `L* ${shown(reading.lab[0], 0)}  a* ${shown(reading.lab[1], 0)}  b* ${shown(reading.lab[2], 0)}`}
         </span>
       </dd>
       <dt>Inks</dt>
@@ -115,7 +128,7 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
       ))}
       <dt>Grating</dt>
       {reading.gratings.length === 0 ? (
-        <dd>none: plain metal</dd>
+        <dd>{reading.metal > 0.5 ? 'none, plain metal' : 'none, bare board'}</dd>
       ) : (
         reading.gratings.map(one => (
           <dd key={`${one.pitchNm} ${one.azimuthDeg}`}>
@@ -128,10 +141,16 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
           </dd>
         ))
       )}
-      {reading.area === null ? null : (
+      {reading.gratings.length === 0 ? null : (
         <>
-          <dt>Area</dt>
-          <dd>{reading.area}</dd>
+          <dt>Reaches the eye</dt>
+          {reading.orders.length === 0 ? <dd>no order worth seeing</dd> : null}
+          {reading.orders.map(order => (
+            <dd key={`${order.m} ${order.wavelengthNm}`}>
+              order {order.m > 0 ? '+' : ''}
+              {shown(order.m, 0)} at {shown(order.wavelengthNm, 0)} nm, {shown(order.timesWhite, 1)} × white
+            </dd>
+          ))}
         </>
       )}
     </dl>

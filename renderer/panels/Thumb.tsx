@@ -2,15 +2,13 @@ import { useEffect, useRef, useState } from 'react'
 import type { Picture } from '../../core/host/contract.ts'
 
 interface Props {
-  /** What is in the picture, for those who cannot see it. */
-  readonly alt: string
   /** Asked for again when `of` changes. */
   readonly of: string
   readonly load: () => Promise<Picture>
 }
 
-/** A small picture that the host draws. */
-export function Thumb({ alt, of, load }: Props) {
+/** A small picture that the host draws, beside words that say what it shows. */
+export function Thumb({ of, load }: Props) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const loadNow = useRef(load)
   loadNow.current = load
@@ -32,7 +30,7 @@ export function Thumb({ alt, of, load }: Props) {
     }
   }, [of])
   return (
-    <span className={failed ? 'thumb failed' : 'thumb'} role="img" aria-label={failed ? 'no preview' : alt}>
+    <span className={failed ? 'thumb failed' : 'thumb'} aria-hidden="true">
       <canvas ref={canvas} width={1} height={1} />
     </span>
   )

@@ -39,6 +39,7 @@ export function LightPart({ store, state, job }: Props) {
         onRun={setRun}
         onKeep={keepStop}
         onNew={newRun}
+        onRename={rename}
         onDrop={() => {
           if (path === undefined) return
           store.set(now => decide(inView(now, { run: runStart }), removePath(path.name)))
@@ -54,6 +55,16 @@ export function LightPart({ store, state, job }: Props) {
   function keepStop(): void {
     if (path === undefined) return
     store.set(now => decide(now, putPath(withStop(path, here()))))
+  }
+
+  /** A name is how the command line finds the run; its place in the list stays. */
+  function rename(name: string): void {
+    store.set(now =>
+      decide(now, old => ({
+        ...old,
+        paths: old.paths.map((one, i) => (i === run.path ? { ...one, name } : one)),
+      })),
+    )
   }
 
   function newRun(): void {

@@ -15,7 +15,6 @@ import { EffectCard } from '../panels/EffectCard.tsx'
 import { StackStrip } from '../panels/StackStrip.tsx'
 import { Thumb } from '../panels/Thumb.tsx'
 import { WhiteFields } from '../panels/WhiteFields.tsx'
-import { amountWords } from '../panels/words.ts'
 import type { Previews } from '../state/previews.ts'
 import { assignedTo, coatsOf, type Member } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
@@ -81,17 +80,11 @@ export function StackPart({ store, state, job, art, previews }: Props) {
   }
 
   function thumbOf(member: Member, amount: Amount) {
-    const { target, assigned, name } = member
+    const { target, assigned } = member
     const { role } = assigned
     const show = role === 'overprint' ? 'colour' : 'amount'
     const wanted = { fileId: art.file.id, target, show, role, amount, size: previewSize } as const
-    return (
-      <Thumb
-        alt={show === 'colour' ? name : `${name}: ${amountWords(amount)}`}
-        of={JSON.stringify(wanted)}
-        load={() => previews.get(wanted, job)}
-      />
-    )
+    return <Thumb of={JSON.stringify(wanted)} load={() => previews.get(wanted, job)} />
   }
 
   function extraOf({ target, assigned }: Member) {

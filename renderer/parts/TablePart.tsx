@@ -3,6 +3,7 @@ import type { Job } from '../../core/job/job.ts'
 import { SpotNote } from '../panels/SpotNote.tsx'
 import { useLevels, useTables } from '../scene/derived.ts'
 import { PanelView } from '../scene/PanelView.tsx'
+import { useReading } from '../scene/reading.ts'
 import { Table } from '../scene/Table.tsx'
 import { holdPanel, moveLamp, putStraight, zoomTo } from '../state/actions.ts'
 import { sceneOf } from '../state/look.ts'
@@ -30,6 +31,7 @@ export function TablePart({ store, state, job, onKey }: Props) {
   const map = session.built?.map ?? null
   const levels = useLevels(map)
   const tables = useTables(scene, map)
+  const reading = useReading(scene, levels, tables, spot)
   return (
     <main className="place">
       <Table
@@ -57,7 +59,7 @@ export function TablePart({ store, state, job, onKey }: Props) {
           widthMm={job.panel.widthMm}
           heightMm={job.panel.heightMm}
           pinned={spot.pinned}
-          reading={null}
+          reading={reading}
           onMove={(xMm, yMm) => store.set(now => inView(now, { spot: { xMm, yMm, pinned: true } }))}
           onClose={() => store.set(now => inView(now, { spot: null }))}
         />

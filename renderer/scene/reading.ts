@@ -1,12 +1,74 @@
+import { useEffect, useState } from 'react'
+import { displayColor, displayTransform } from '../../core/color/display.ts'
+import { xyzToLab } from '../../core/color/lab.ts'
+import type { XYZ } from '../../core/color/xyz.ts'
+import { lookingFrom, probe } from '../../core/job/probe.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { stackAt } from '../../core/material/sample.ts'
-import type { SpotReading } from '../panels/SpotNote.tsx'
+import type { Stack } from '../../core/optics/matter.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import { bakingOf } from '../../core/reference/baking.ts'
+import { wholeView } from '../../core/reference/camera.ts'
+import { renderTile } from '../../core/reference/render.ts'
+import type { Scene } from '../../core/reference/scene.ts'
+import type { SeenOrder, SpotReading } from '../panels/SpotNote.tsx'
 import { linesPerMm } from '../state/angles.ts'
+import { lookAt, pixelOver } from './place.ts'
 
-export function readingAt(map: MaterialMap, xMm: number, yMm: number): Omit<SpotReading, 'css' | 'lab'> {
+interface Spot {
+  readonly xMm: number
+  readonly yMm: number
+}
+
+/** A hand that rests this long wants to read, ms. */
+const restMs = 60
+/** Orders below this part of paper white are not worth a line. */
+const leastOrder = 0.02
+/** Lines for orders. */
+const mostOrders = 3
+/** One pixel of a view this many pixels high is read. */
+const viewPixels = 800
+
+/** The reading of a spot, a moment after scene or spot came to rest; null where nothing can be read. */
+export function useReading(
+  scene: Scene,
+  levels: readonly MaterialMap[] | null,
+  tables: Tables | null,
+  spot: Spot | null,
+): SpotReading | null {
+  const [reading, setReading] = useState<SpotReading | null>(null)
+  useEffect(() => {
+    if (levels === null || tables === null || spot === null) return setReading(null)
+    const timer = setTimeout(() => setReading(read(scene, levels, tables, spot)), restMs)
+    return () => clearTimeout(timer)
+  }, [scene, levels, tables, spot])
+  return reading
+}
+
+/** What lies at the spot, and the light that leaves it for the eye now. */
+export function read(
+  scene: Scene,
+  levels: readonly MaterialMap[],
+  tables: Tables,
+  { xMm, yMm }: Spot,
+): SpotReading | null {
+  const map = levels[0]
+  if (map === undefined || xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm) return null
   const stack = stackAt(map, xMm, yMm)
+  const seen = lightAt(scene, levels, tables, map, { xMm, yMm })
   return {
+    ...coatsAt(map, stack),
+    orders: ordersAt(scene, map, stack, { xMm, yMm }),
+    css: seen === null ? null : screenColor(scene, tables.white, seen),
+    lab: seen === null ? null : xyzToLab(seen, tables.white),
+  }
+}
+
+function coatsAt(map: MaterialMap, stack: Stack) {
+  return {
+    metal: stack.metal,
     cmyk: stack.cmyk,
+    varnish: stack.varnish,
     spots: stack.spots
       .map((spot, i) => ({ name: map.spots[i]?.name ?? 'Spot ink', coverage: spot.coverage }))
       .filter(spot => spot.coverage > 0),
@@ -16,10 +78,50 @@ export function readingAt(map: MaterialMap, xMm: number, yMm: number): Omit<Spot
     gratings: stack.gratings.map(one => ({
       pitchNm: one.pitch,
       linesPerMm: linesPerMm(one.pitch),
-      azimuthDeg: ((((one.azimuth * 180) / Math.PI) % 180) + 180) % 180,
+      azimuthDeg: halfTurn((one.azimuth * 180) / Math.PI),
       grooveDepthNm: one.grooveDepth,
       share: one.share,
     })),
-    area: null,
   }
 }
+
+/** X, Y, Z of the picture's pixel over the spot; null when it cannot be seen from here. */
+function lightAt(
+  scene: Scene,
+  levels: readonly MaterialMap[],
+  tables: Tables,
+  map: MaterialMap,
+  { xMm, yMm }: Spot,
+): XYZ | null {
+  const [px, py] = pixelOver(lookAt(scene, map, wholeView, 2, 2), xMm, yMm)
+  const zoom = { scale: viewPixels, x: px - 1, y: 1 - py }
+  const [X, Y, Z, met] = renderTile(
+    scene,
+    levels,
+    tables,
+    { width: 1, height: 1, grid: 1, zoom },
+    { top: 0, bottom: 1 },
+  )
+  return met === 0 || X === undefined || Y === undefined || Z === undefined ? null : [X, Y, Z]
+}
+
+/** The strongest orders that reach the eye, by what they add. */
+function ordersAt(scene: Scene, map: MaterialMap, stack: Stack, { xMm, yMm }: Spot): readonly SeenOrder[] {
+  const looking = lookingFrom(scene, map, xMm, yMm)
+  // Turned away from lamp or eye there is nothing to diffract.
+  if (looking.lamp.elevationDeg <= 0 || looking.eye.elevationDeg <= 0) return []
+  return probe(stack, looking, bakingOf(scene, map).board, scene.view, null)
+    .orders.filter(order => order.XYZ[1] >= leastOrder)
+    .sort((a, b) => b.XYZ[1] - a.XYZ[1])
+    .slice(0, mostOrders)
+    .map(({ m, wavelengthNm, XYZ }) => ({ m, wavelengthNm, timesWhite: XYZ[1] }))
+}
+
+function screenColor(scene: Scene, white: XYZ, [X, Y, Z]: XYZ): string {
+  const transform = displayTransform({ ...scene.view, gamut: 'srgb' }, white)
+  const [r, g, b] = displayColor(transform, X, Y, Z, new Float64Array(3))
+  return `rgb(${[r, g, b].map(part => Math.round(255 * (part ?? 0))).join(' ')})`
+}
+
+/** Directions across grooves repeat after half a turn: 0 to below 180°. */
+const halfTurn = (deg: number): number => ((deg % 180) + 180) % 180
