@@ -13,7 +13,7 @@ export function answerRequests(window: BrowserWindow, host: HostSide): void {
       isOurs(event, window) ? answer(...given) : Promise.resolve(refused)
   ipcMain.handle(
     requestChannel,
-    checked((name, input) => dispatch(host.handlers, String(name), input)),
+    checked((name, input) => dispatch(host.handlers, typeof name === 'string' ? name : '', input)),
   )
   ipcMain.handle(
     adoptChannel,

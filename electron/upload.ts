@@ -2,12 +2,15 @@ import { randomUUID } from 'node:crypto'
 import { mkdir, mkdtemp, open, rm } from 'node:fs/promises'
 import type { IncomingMessage } from 'node:http'
 import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { extname, join } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { body } from './body.ts'
 
 /** Longest upload, bytes: PSB files above 2 GB are ordinary; past this a browser is the wrong road. */
 const uploadLimit = 8 * 2 ** 30
+
+/** Characters of a kept name: far below what file systems allow, in any script. */
+const nameLimit = 60
 
 export interface Inbox {
   /** Streams a request's body to a file of its own and gives its path. Rejects with BadInput, leaving no file. */
@@ -54,7 +57,9 @@ export function safeName(name: string): string {
   const last = name.split(/[/\\]/).at(-1) ?? ''
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is taken out
   const plain = last.replace(/[\u0000-\u001f\u007f<>:"|?*]/g, '_').replace(/^\.+/, '')
-  return [...plain].slice(0, 120).join('') || 'file'
+  const ending = extname(plain).slice(0, 20)
+  const stem = [...plain.slice(0, plain.length - ending.length)]
+  return stem.slice(0, nameLimit - ending.length).join('') + ending || 'file'
 }
 
 const tooLong = (name: string, limit: number): BadInput =>
