@@ -11,24 +11,48 @@ import {
   maxOrder,
   maxPhase,
   phaseColumns,
-  slants,
   type Tables,
 } from '../optics/tables.ts'
+import { preparePath } from './shade-print.ts'
 import type { Site } from './site.ts'
 
 const sinusoid = grooveShapes.indexOf('sinusoid')
 const blazed = grooveShapes.indexOf('blazed')
 const inkStep = (lastWavelength - firstWavelength) / (inkColumns - 1)
 
+/** Whether any grating's groove direction is near enough for one of its orders to be seen. */
+export function anyOrderNear(site: Site, tables: Tables): boolean {
+  const hx = site.lampX + site.eyeX
+  const hy = site.lampY + site.eyeY
+  const hz = site.lampZ + site.eyeZ
+  for (let i = 0; i < site.gratings; i++) {
+    const w = hy * site.directionX[i]! - hx * site.directionY[i]!
+    if (site.share[i]! > 0 && w * w <= farthest2(site, tables, i, hz)) return true
+  }
+  return false
+}
+
+/** Square of the farthest w at which any order of grating i is seen. */
+function farthest2(site: Site, tables: Tables, i: number, hz: number): number {
+  const spread = maxOrder * lastWavelength * site.spreadAcross[i]!
+  const widest =
+    site.lampSpread * site.lampSpread +
+    site.eyeSpread * site.eyeSpread +
+    tables.wavinessVariance * hz * hz +
+    tables.cellVariance[1] +
+    spread * spread
+  return kernelReach * kernelReach * widest
+}
+
 /**
  * All orders but 0 of all gratings, of the lamp: adds `scale` · share · ∫ band · S · cmf · R · P · F · ink dλ.
- * @param slant 1/cosθ_l + 1/cosθ_v in the coat
- * @param q     q_l + q_v
+ * @param x place of the slant between the tables' two
+ * @param q q_l + q_v
  */
 export function addOrders(
   site: Site,
   tables: Tables,
-  slant: number,
+  x: number,
   q: number,
   scale: number,
   out: Float64Array,
@@ -39,7 +63,6 @@ export function addOrders(
   const lamp = site.lampSpread * site.lampSpread
   const eye = site.eyeSpread * site.eyeSpread
   const waves = tables.wavinessVariance * hz * hz
-  const x = (slant - slants[0]) / (slants[1] - slants[0])
   for (let i = 0; i < site.gratings; i++) {
     const share = site.share[i]!
     const pitch = site.pitch[i]!
@@ -48,11 +71,8 @@ export function addOrders(
     const gy = site.directionY[i]!
     const u = hx * gx + hy * gy
     const w = hy * gx - hx * gy
+    if (w * w > farthest2(site, tables, i, hz)) continue
     const across = site.spreadAcross[i]!
-    const base = lamp + eye + waves + tables.cellVariance[1]
-    // No order's kernel is wider than this, and most places are dark.
-    const farthest = maxOrder * lastWavelength * across
-    if (w * w > kernelReach * kernelReach * (base + farthest * farthest)) continue
     const lampU = site.lampX * gx + site.lampY * gy
     const lampW = site.lampY * gx - site.lampX * gy
     const eyeU = site.eyeX * gx + site.eyeY * gy
@@ -113,8 +133,12 @@ function addBand(
   weight: number,
   out: Float64Array,
 ): void {
-  const { print } = site
-  const { path, clear } = print
+  const { path, clear } = site.print
+  if (!clear) {
+    const first = Math.min(((from - firstWavelength) / inkStep) | 0, inkColumns - 2)
+    const last = Math.min(((to - firstWavelength) / inkStep) | 0, inkColumns - 2) + 1
+    preparePath(site, tables, first, last)
+  }
   const efficiency = tables.efficiency.data
   const cumulative = tables.cumulative.data
   const row =

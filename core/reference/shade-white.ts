@@ -1,6 +1,14 @@
 import type { Tables } from '../optics/tables.ts'
 import { surfaceInside } from '../optics/white.ts'
+import { scatteredFactor } from './shade-print.ts'
 import type { Site } from './site.ts'
+
+/** Whether anything here scatters: white, or bare board. */
+export function scatters({ whites, metal }: Site): boolean {
+  if (metal < 1) return true
+  for (let i = 0; i < whites.length; i++) if (whites[i]! > 0) return true
+  return false
+}
 
 /** What the whites leave of a ray that crosses them on a slant and is not scattered. */
 export function straightThrough(site: Site, tables: Tables, slant: number): number {
@@ -25,9 +33,6 @@ export function addScattered(
   out: Float64Array,
 ): void {
   const { whites, metal } = site
-  let covered = 0
-  for (let i = 0; i < whites.length; i++) covered += whites[i]!
-  if (covered === 0 && metal >= 1) return
   let X = 0
   let Y = 0
   let Z = 0
@@ -58,7 +63,7 @@ export function addScattered(
       Z += a * surfaced(T, boardAlbedo[2], 0)
     }
   }
-  const { scattered } = site.print
+  const scattered = scatteredFactor(site, tables)
   const scale = light * entering
   out[0]! += scale * X * scattered[0]! * tables.white[0]
   out[1]! += scale * Y * scattered[1]! * tables.white[1]

@@ -56,14 +56,19 @@ export interface Print {
   readonly primary: Uint8Array
   readonly area: Float64Array
   readonly areas: Float64Array
-  /** Straight path over λ at both slants, one after the other. */
+  /** Straight path over λ at both slants, one after the other, and which of its columns are made. */
   readonly path: Float64Array
+  readonly pathKnown: Uint8Array
   /** Factor of the spot inks on order 0, X, Y, Z. */
   readonly spots: Float64Array
-  /** Factor on scattered light, X, Y, Z. */
+  /** Factor on scattered light, X, Y, Z, and whether it is made. */
   readonly scattered: Float64Array
+  scatteredKnown: boolean
   /** Order 0 of a plain mirror at both slants: X, Y, Z, X, Y, Z. */
+  readonly plain: Float64Array
+  /** Room for the X, Y, Z of a mirror and of a grating's order 0. */
   readonly mirror: Float64Array
+  readonly groove: Float64Array
 }
 
 /** A site with nothing on it, for the plates of these tables. */
@@ -103,8 +108,12 @@ export function emptySite(tables: Tables): Site {
       areas: new Float64Array(primaryCount),
       path: new Float64Array(2 * tables.inkPath.width),
       spots: new Float64Array(3),
+      pathKnown: new Uint8Array(tables.inkPath.width),
       scattered: new Float64Array(3),
-      mirror: new Float64Array(6),
+      scatteredKnown: false,
+      plain: new Float64Array(6),
+      mirror: new Float64Array(3),
+      groove: new Float64Array(3),
     },
   }
 }

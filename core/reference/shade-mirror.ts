@@ -1,0 +1,141 @@
+import { betweenSlants, depthColumns, maxOpticalDepth, orderZeroRow, type Tables } from '../optics/tables.ts'
+import type { Site } from './site.ts'
+
+/** Exponents beyond this are nothing: e^-24 is 4e-11. */
+export const nothing = 24
+
+/** Whether the lamp's mirror image is near enough to the eye's direction to be seen at all. */
+export function mirrorNear(site: Site, tables: Tables): boolean {
+  const hx = site.lampX + site.eyeX
+  const hy = site.lampY + site.eyeY
+  const hz = site.lampZ + site.eyeZ
+  const widest =
+    site.lampSpread * site.lampSpread +
+    site.eyeSpread * site.eyeSpread +
+    tables.wavinessVariance * hz * hz +
+    Math.max(tables.cellVariance[0], tables.cellVariance[1])
+  return hx * hx + hy * hy < 2 * nothing * widest
+}
+
+/**
+ * Order 0 of the gratings and the mirror between them, of the lamp.
+ * @param x     place of the slant between the tables' two
+ * @param q     q_l + q_v
+ */
+export function addMirror(
+  site: Site,
+  tables: Tables,
+  x: number,
+  q: number,
+  scale: number,
+  out: Float64Array,
+): void {
+  if (!mirrorNear(site, tables)) return
+  const hx = site.lampX + site.eyeX
+  const hy = site.lampY + site.eyeY
+  const hz = site.lampZ + site.eyeZ
+  const lamp = site.lampSpread * site.lampSpread
+  const eye = site.eyeSpread * site.eyeSpread
+  const waves = tables.wavinessVariance * hz * hz
+  const xx = lamp * (1 - site.lampX * site.lampX) + eye * (1 - site.eyeX * site.eyeX) + waves
+  const xy = -lamp * site.lampX * site.lampY - eye * site.eyeX * site.eyeY
+  const yy = lamp * (1 - site.lampY * site.lampY) + eye * (1 - site.eyeY * site.eyeY) + waves
+  const [along, across] = tables.cellVariance
+  const { mirror, groove } = site.print
+  let bare = 1
+  for (let i = 0; i < site.gratings; i++) {
+    const share = site.share[i]!
+    if (share <= 0) continue
+    bare -= share
+    const gx = site.directionX[i]!
+    const gy = site.directionY[i]!
+    const cellXX = along * gx * gx + across * gy * gy
+    const cellXY = (along - across) * gx * gy
+    const cellYY = along * gy * gy + across * gx * gx
+    const k = scale * share * kernel(hx, hy, xx + cellXX, xy + cellXY, yy + cellYY)
+    orderZero(site, tables, site.shape[i]!, site.grooveDepth[i]! * q, x, groove)
+    out[0]! += k * groove[0]!
+    out[1]! += k * groove[1]!
+    out[2]! += k * groove[2]!
+  }
+  if (bare <= 0) return
+  const k = scale * bare * kernel(hx, hy, xx, xy, yy)
+  plainMirror(site, x, mirror)
+  out[0]! += k * mirror[0]!
+  out[1]! += k * mirror[1]!
+  out[2]! += k * mirror[2]!
+}
+
+function kernel(hx: number, hy: number, xx: number, xy: number, yy: number): number {
+  const determinant = xx * yy - xy * xy
+  const exponent = (yy * hx * hx - 2 * xy * hx * hy + xx * hy * hy) / (2 * determinant)
+  return exponent > nothing ? 0 : Math.exp(-exponent) / (2 * Math.PI * Math.sqrt(determinant))
+}
+
+/** X, Y, Z of order 0 by optical depth H (q_l + q_v), through the inks. */
+export function orderZero(
+  site: Site,
+  tables: Tables,
+  shape: number,
+  opticalDepth: number,
+  x: number,
+  out: Float64Array,
+): void {
+  const { print } = site
+  const { data } = tables.orderZero
+  const at = Math.min(opticalDepth * ((depthColumns - 1) / maxOpticalDepth), depthColumns - 1)
+  const column = Math.min(at | 0, depthColumns - 2)
+  const part = at - column
+  const rest = 1 - part
+  if (print.clear) {
+    const t = 4 * (orderZeroRow(shape, 0, 0) * depthColumns + column)
+    out[0] = rest * data[t]! + part * data[t + 4]!
+    out[1] = rest * data[t + 1]! + part * data[t + 5]!
+    out[2] = rest * data[t + 2]! + part * data[t + 6]!
+    return
+  }
+  let X0 = 0
+  let Y0 = 0
+  let Z0 = 0
+  let X1 = 0
+  let Y1 = 0
+  let Z1 = 0
+  const first = orderZeroRow(shape, 0, 0)
+  const second = orderZeroRow(shape, 1, 0) - first
+  for (let k = 0; k < print.count; k++) {
+    const left = print.area[k]! * rest
+    const right = print.area[k]! * part
+    const t = 4 * ((first + print.primary[k]!) * depthColumns + column)
+    X0 += left * data[t]! + right * data[t + 4]!
+    Y0 += left * data[t + 1]! + right * data[t + 5]!
+    Z0 += left * data[t + 2]! + right * data[t + 6]!
+    const s = t + 4 * second * depthColumns
+    X1 += left * data[s]! + right * data[s + 4]!
+    Y1 += left * data[s + 1]! + right * data[s + 5]!
+    Z1 += left * data[s + 2]! + right * data[s + 6]!
+  }
+  out[0] = print.spots[0]! * betweenSlants(X0, X1, x)
+  out[1] = print.spots[1]! * betweenSlants(Y0, Y1, x)
+  out[2] = print.spots[2]! * betweenSlants(Z0, Z1, x)
+}
+
+/** X, Y, Z of a mirror without grooves, through the inks. */
+export function plainMirror({ print }: Site, x: number, out: Float64Array): void {
+  const { plain, spots } = print
+  if (print.clear) {
+    out[0] = plain[0]!
+    out[1] = plain[1]!
+    out[2] = plain[2]!
+    return
+  }
+  out[0] = spots[0]! * betweenSlants(plain[0]!, plain[3]!, x)
+  out[1] = spots[1]! * betweenSlants(plain[1]!, plain[4]!, x)
+  out[2] = spots[2]! * betweenSlants(plain[2]!, plain[5]!, x)
+}
+
+/** Reflectance of the metal at an angle in the coat over that straight on. */
+export function metalAngle({ metalAngle: { data, width }, cosGrazing }: Tables, cos: number): number {
+  const at = ((cos - cosGrazing) / (1 - cosGrazing)) * (width - 1)
+  const left = Math.max(0, Math.min(at | 0, width - 2))
+  return data[left]! + (at - left) * (data[left + 1]! - data[left]!)
+}
