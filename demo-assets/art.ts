@@ -1,0 +1,341 @@
+import type { OutlinePath } from '../core/art/layer.ts'
+import { type PsdGroup, type PsdLayer, type PsdMask, solidFillBlock } from '../tests/support/psd-write.ts'
+import { addBarcode } from './barcode.ts'
+import {
+  chartRadius,
+  figureLines,
+  figureNames,
+  grid,
+  hourScale,
+  lensRadius,
+  lensRings,
+  milkyWay,
+  pole,
+  starDiscs,
+  starRays,
+} from './chart.ts'
+import { glow, tail, tailColor } from './comet.ts'
+import { type Ink, inkLayer, stored } from './ink.ts'
+import { addText } from './lettering.ts'
+import {
+  addBox,
+  addRing,
+  addShape,
+  blank,
+  type Cover,
+  height,
+  heightMm,
+  mix,
+  type Point,
+  smooth,
+  width,
+  widthMm,
+  xOf,
+  yOf,
+} from './page.ts'
+import { clouds, skyInk } from './sky.ts'
+
+/** The layered art, bottom to top, and its white plate. */
+export interface DemoArt {
+  readonly layers: readonly (PsdLayer | PsdGroup)[]
+  /** Coverage of the white plate, 0..1. */
+  readonly white: Cover
+  /** Cutting outline of the panel. */
+  readonly cut: OutlinePath
+}
+
+const none: Ink = [0, 0, 0, 0]
+const pale: Ink = [0.34, 0.08, 0, 0]
+const dark: Ink = [1, 0.85, 0.2, 0.6]
+/** Technical lines: a colour that no art uses. */
+const technical: Ink = [0, 1, 0, 0]
+const patch = [62.4, 6.4, 93.6, 17.4] as const
+
+export function drawArt(): DemoArt {
+  const shapes = drawShapes()
+  const { rings, tailShare, rays, discs, lines, milky, title, names, gridLines, halo, core } = shapes
+  const bare = blank().map((_, i) =>
+    Math.min(1, Math.max(rings[i]!, tailShare[i]! * 0.96, rays[i]!, lines[i]!, milky[i]! * 0.6)),
+  )
+  const sky: PsdGroup = {
+    name: 'Night sky',
+    mask: hiding(bare),
+    children: [
+      inkLayer('Sky', full(), skyInk, { blend: 'mul ' }),
+      inkLayer('Clouds', clouds(), [0.1, 0.62, 0, 0], { blend: 'mul ', opacity: 0.7 }),
+      {
+        ...inkLayer('Chart disc', disc(chartRadius + 1), [0.6, 0.35, 0, 0.34]),
+        blend: 'mul ',
+        opacity: 0.75,
+        vectorMask: { paths: [circlePath(pole, chartRadius)] },
+      },
+    ],
+  }
+  const overprint: PsdGroup = {
+    name: 'Overprint',
+    children: [
+      sky,
+      inkLayer('Lens coating', lensTint(), lensInk, { blend: 'mul ', opacity: 0.8 }),
+      {
+        name: 'Star chart',
+        children: [
+          inkLayer('Hour lines', gridLines, pale, { opacity: 0.6 }),
+          inkLayer('Hour scale', hourScale(), dark),
+          inkLayer('Figure names', names, pale),
+          inkLayer('Stars', discs, none),
+        ],
+      },
+      {
+        name: 'Comet',
+        children: [
+          inkLayer('Comet halo', halo, [0.22, 0.02, 0, 0], { opacity: 0.8 }),
+          inkLayer('Comet core', core, [0, 0, 0.1, 0]),
+        ],
+      },
+      {
+        name: 'Lettering',
+        children: [inkLayer('Title', title, none), inkLayer('Details', details(), [0.12, 0.02, 0, 0])],
+      },
+      {
+        name: 'Bar code',
+        children: [
+          {
+            ...inkLayer('Code patch', box(patch[0] - 1, patch[1] - 1, patch[2] + 1, patch[3] + 1), none),
+            vectorMask: { paths: [roundBoxPath(patch, 1.2)] },
+            blocks: [solidFillBlock({ space: 'CMYK', values: none })],
+          },
+          inkLayer('Bars', bars(), [0, 0, 0, 1]),
+        ],
+      },
+    ],
+  }
+  const holography: PsdGroup = {
+    name: 'Holography',
+    children: [
+      inkLayer('Holo Milky Way', milky, [0.1, 0.06, 0, 0]),
+      inkLayer('Holo lines', lines, [0, 0, 0, 0.06]),
+      inkLayer('Holo lens rings', rings, ringInk),
+      inkLayer('Holo comet tail', tailShare, tailColor),
+      inkLayer('Holo star rays', rays, [0, 0, 0, 0]),
+    ],
+  }
+  return {
+    layers: [
+      inkLayer('Substrate metallised board', full(), [0, 0, 0, 0.14]),
+      holography,
+      overprint,
+      inkLayer('Legend', legend(), technical),
+      inkLayer('Dieline', dieline(), technical),
+    ],
+    white: whitePlate(shapes, bare),
+    cut: cutPath(),
+  }
+}
+
+type Shapes = ReturnType<typeof drawShapes>
+
+function drawShapes() {
+  return {
+    rings: lensRings(),
+    tailShare: tail(),
+    rays: starRays(),
+    discs: starDiscs(),
+    lines: frameAndFigures(),
+    milky: milkyWay(),
+    title: titleText(),
+    names: figureNames(),
+    gridLines: grid(),
+    halo: glow(0.8, 5.2),
+    core: glow(0.9, 1.9),
+  }
+}
+
+/** White: solid under lettering, code and stars; half under the comet's head; rising from nothing to most at the foot. */
+function whitePlate(shapes: Shapes, bare: Cover): Cover {
+  const { title, names, discs, gridLines, halo, core } = shapes
+  const code = box(...patch, 1.2)
+  const small = details()
+  return blank().map((_, i) => {
+    const y = yOf(i)
+    const ground = 0.86 * smooth(32, 4, y) * (1 - bare[i]!)
+    const head = halo[i]! > 0.02 ? 0.5 * smooth(0.02, 0.3, halo[i]!) : 0
+    return Math.max(
+      ground,
+      head,
+      core[i]!,
+      gridLines[i]! * 0.6,
+      title[i]!,
+      small[i]!,
+      names[i]!,
+      discs[i]!,
+      code[i]!,
+    )
+  })
+}
+
+function titleText(): Cover {
+  const cover = blank()
+  addText(cover, { text: 'HALDEN', face: 'light', size: 8.4, at: [7.5, 134.8], tracking: 0.16 })
+  addText(cover, { text: 'OBSERVATORY SUPPLY', face: 'small', size: 2.82, at: [8, 130.1], tracking: 0.235 })
+  addText(cover, { text: 'Eyepiece', face: 'serif', size: 10.8, at: [7.7, 20.6] })
+  addText(cover, {
+    text: '12 mm',
+    face: 'light',
+    size: 10.2,
+    at: [93.4, 20.6],
+    align: 'end',
+    tracking: -0.02,
+  })
+  return cover
+}
+
+function details(): Cover {
+  const cover = blank()
+  const line = (text: string, y: number) =>
+    addText(cover, { text, face: 'small', size: 2.6, at: [8, y], tracking: 0.04 })
+  line('Six elements in four groups', 14.9)
+  line('Fully coated · apparent field 62°', 11.2)
+  line('Eye relief 18 mm · barrel 1¼ inch', 7.5)
+  return cover
+}
+
+function bars(): Cover {
+  const cover = blank()
+  addBarcode(cover, patch[0] + 4.1, 9.6, 0.254, 6.8)
+  return cover
+}
+
+function legend(): Cover {
+  const cover = blank()
+  addText(cover, {
+    text: 'HOS EP12 front panel 100 × 150 mm, metallised board, grain upright',
+    face: 'small',
+    size: 1.5,
+    at: [8, 1.5],
+    tracking: 0.03,
+  })
+  return cover
+}
+
+/** Thumb notch in the upper edge, mm. */
+const notch = { x: widthMm / 2, r: 6.5 }
+
+function dieline(): Cover {
+  const cover = blank()
+  addShape(cover, [0, 0, widthMm, heightMm], (x, y) => {
+    const edge = Math.min(x, y, widthMm - x, heightMm - y)
+    const arc = Math.hypot(x - notch.x, y - heightMm) - notch.r
+    return Math.min(Math.max(edge, -arc), Math.abs(arc)) - 0.18
+  })
+  return cover
+}
+
+function cutPath(): OutlinePath {
+  const h = (4 / 3) * Math.tan(Math.PI / 8) * notch.r
+  const [x0, x1, top] = [notch.x - notch.r, notch.x + notch.r, heightMm]
+  const corner = (at: Point) => ({ in: at, at, out: at })
+  return {
+    closed: true,
+    continues: false,
+    combine: 'unite',
+    knots: [
+      corner([0, 0]),
+      corner([widthMm, 0]),
+      corner([widthMm, top]),
+      { in: [x1, top], at: [x1, top], out: [x1, top - h] },
+      { in: [notch.x + h, top - notch.r], at: [notch.x, top - notch.r], out: [notch.x - h, top - notch.r] },
+      { in: [x0, top - h], at: [x0, top], out: [x0, top] },
+      corner([0, top]),
+    ],
+  }
+}
+
+function frameAndFigures(): Cover {
+  const cover = figureLines()
+  const frame = blank()
+  addBox(frame, [3.4, 3.4, widthMm - 3.4, heightMm - 3.4], 3, 0.3)
+  return cover.map((share, i) =>
+    Math.max(
+      share,
+      frame[i]! * smooth(notch.r + 2, notch.r + 3, Math.hypot(xOf(i) - notch.x, yOf(i) - heightMm)),
+    ),
+  )
+}
+
+/** Clear purple in the middle to green at the rim: the bloom of a coated lens. */
+function lensInk(i: number): Ink {
+  const r = Math.hypot(xOf(i) - pole[0] + 1.5, yOf(i) - pole[1] - 2) / lensRadius
+  return [
+    mix(0.3, 0.42, smooth(0, 1, r)),
+    mix(0.46, 0.06, smooth(0.2, 1.1, r)),
+    mix(0, 0.3, smooth(0.5, 1.2, r)),
+    0,
+  ]
+}
+
+function lensTint(): Cover {
+  return disc(lensRadius)
+}
+
+/** How a designer hints at rings that turn with the light: bright and dark spokes in grey. */
+function ringInk(i: number): Ink {
+  const a = Math.atan2(yOf(i) - pole[1], xOf(i) - pole[0])
+  return [0, 0, 0, 0.22 + 0.16 * Math.cos(2 * a - 1.2) + 0.05 * Math.cos(6 * a)]
+}
+
+const full = (): Cover => blank().fill(1)
+
+function disc(r: number): Cover {
+  const cover = blank()
+  addRing(cover, pole, 0, r)
+  return cover
+}
+
+function box(x0: number, y0: number, x1: number, y1: number, corner = 0.01): Cover {
+  const cover = blank()
+  addBox(cover, [x0, y0, x1, y1], corner)
+  return cover
+}
+
+/** A mask that hides a layer where `bare` is 1. */
+function hiding(bare: Cover): PsdMask {
+  return {
+    box: { left: 0, top: 0, right: width, bottom: height },
+    data: Uint8Array.from(bare, share => stored(share)),
+    outside: 255,
+  }
+}
+
+function circlePath([x, y]: Point, r: number): OutlinePath {
+  const h = (4 / 3) * Math.tan(Math.PI / 8) * r
+  const knot = (dx: number, dy: number) => ({
+    in: [x + dx * r + dy * h, y + dy * r - dx * h] as const,
+    at: [x + dx * r, y + dy * r] as const,
+    out: [x + dx * r - dy * h, y + dy * r + dx * h] as const,
+  })
+  return {
+    closed: true,
+    continues: false,
+    combine: 'unite',
+    knots: [knot(1, 0), knot(0, 1), knot(-1, 0), knot(0, -1)],
+  }
+}
+
+function roundBoxPath([x0, y0, x1, y1]: readonly [number, number, number, number], r: number): OutlinePath {
+  const h = r * (1 - (4 / 3) * Math.tan(Math.PI / 8))
+  const turn = (from: Point, fromOut: Point, toIn: Point, to: Point) => [
+    { in: from, at: from, out: fromOut },
+    { in: toIn, at: to, out: to },
+  ]
+  return {
+    closed: true,
+    continues: false,
+    combine: 'unite',
+    knots: [
+      ...turn([x1 - r, y0], [x1 - h, y0], [x1, y0 + h], [x1, y0 + r]),
+      ...turn([x1, y1 - r], [x1, y1 - h], [x1 - h, y1], [x1 - r, y1]),
+      ...turn([x0 + r, y1], [x0 + h, y1], [x0, y1 - h], [x0, y1 - r]),
+      ...turn([x0, y0 + r], [x0, y0 + h], [x0 + h, y0], [x0 + r, y0]),
+    ],
+  }
+}

@@ -1,0 +1,20 @@
+/** Makes demo.psd and demo.job.json anew. Run: node demo-assets/make.mjs */
+import { readFileSync, writeFileSync } from 'node:fs'
+import { createServer } from 'vite'
+
+const here = name => new URL(name, import.meta.url)
+const server = await createServer({
+  configFile: false,
+  root: here('..').pathname,
+  logLevel: 'error',
+  server: { middlewareMode: true, hmr: false, watch: null },
+  optimizeDeps: { noDiscovery: true },
+})
+try {
+  const { makeArt, makeJob } = await server.ssrLoadModule('/demo-assets/make.ts')
+  const art = await makeArt(readFileSync(here('../core/data/icc/ISOcoated_v2_300_bas.icc')))
+  writeFileSync(here('demo.psd'), art)
+  writeFileSync(here('demo.job.json'), await makeJob(art))
+} finally {
+  await server.close()
+}
