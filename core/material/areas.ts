@@ -1,12 +1,12 @@
 import type { ArtFile } from '../art/layer.ts'
 import type { GratingSample } from '../effects/effect.ts'
 import { type Rgb, rgbReader, type Tone, toneOf } from '../roles/tone.ts'
+import type { HolographyArea } from './area-plan.ts'
 import type { Coverage } from './coverage.ts'
 import { type Grid, middle, over } from './grid.ts'
 import type { GratingChannel, MapPlane } from './map.ts'
 import { grooveShapes } from './map.ts'
 import { emptyMoment, GratingMean, type GratingMoment } from './moments.ts'
-import type { HolographyArea } from './plan.ts'
 import { GratingTiles, gratingChannel } from './tiles.ts'
 
 /** Gratings that a map holds at one place. */
@@ -23,8 +23,9 @@ export class AreaPainter {
   readonly #colour: Rgb = [0, 0, 0]
   readonly #sample: GratingSample = { pitch: 0, azimuth: 0, grooveDepth: 0, share: 0 }
   readonly #moment = emptyMoment()
-  /** Pixels at which two areas met, by the two names. */
-  readonly overlaps = new Map<string, number>()
+  readonly #met: Met[] = []
+  /** Which areas lie over one another, and on how many map pixels. */
+  readonly overlaps: { readonly under: HolographyArea; readonly upper: HolographyArea; pixels: number }[] = []
   /** Pixels at which more than `mostGratings` areas met. */
   crowded = 0
   /** Finest pitch seen in each area, nm. */
@@ -113,33 +114,37 @@ export class AreaPainter {
    * @param areaIds the map's area plane: the area with the largest part, the upper one of two equal
    */
   finish(band: Band, areaIds: Uint8Array | Uint16Array): void {
+    const { width, height } = this.#grid
     for (let y = band.from; y < band.to; y++)
-      for (let x = 0; x < this.#grid.width; x++) {
-        const met = band.at(x, y)
-        if (met.length === 0) continue
-        this.#note(met)
-        const kept = met.length > mostGratings ? largest(met, mostGratings) : met
-        const total = met.reduce((sum, one) => sum + one.moment.weight, 0)
+      for (let x = 0; x < width; x++) {
+        const count = band.read(x, y, this.#met)
+        if (count === 0) continue
+        let total = 0
+        for (let i = 0; i < count; i++) total += this.#met[i]!.moment.weight
+        this.#note(count, total)
+        const kept = count > mostGratings ? largest(this.#met.slice(0, count), mostGratings) : this.#met
         let top = kept[0]!
-        kept.forEach((one, slot) => {
-          this.#tiles[slot] ??= new GratingTiles(this.#grid.width, this.#grid.height)
+        for (let slot = 0; slot < Math.min(count, mostGratings); slot++) {
+          const one = kept[slot]!
           if (total > 1) one.moment.weight /= total
+          this.#tiles[slot] ??= new GratingTiles(width, height)
           this.#tiles[slot]!.set(x, y, one.moment)
           if (one.moment.weight >= top.moment.weight) top = one
-        })
-        areaIds[y * this.#grid.width + x] = top.area.id
+        }
+        areaIds[y * width + x] = top.area.id
       }
   }
 
-  #note(met: readonly Met[]): void {
-    for (const { area } of met) this.seen.add(area)
-    if (met.length === 1) return
-    if (met.length > mostGratings) this.crowded++
-    const total = met.reduce((sum, one) => sum + one.moment.weight, 0)
+  #note(count: number, total: number): void {
+    for (let i = 0; i < count; i++) this.seen.add(this.#met[i]!.area)
+    if (count === 1) return
+    if (count > mostGratings) this.crowded++
     // Neighbours that share the pixels of a soft edge do not overlap.
     if (total < 1.05) return
-    const pair = `"${met[0]!.area.name}" and "${met[1]!.area.name}"`
-    this.overlaps.set(pair, (this.overlaps.get(pair) ?? 0) + 1)
+    const [under, upper] = [this.#met[0]!.area, this.#met[1]!.area]
+    const pair = this.overlaps.find(one => one.under === under && one.upper === upper)
+    if (pair) pair.pixels++
+    else this.overlaps.push({ under, upper, pixels: 1 })
   }
 
   /** The planes of all grating channels; the painter is used up. */
@@ -153,7 +158,7 @@ export class AreaPainter {
 }
 
 interface Met {
-  readonly area: HolographyArea
+  area: HolographyArea
   readonly moment: GratingMoment
 }
 
@@ -189,34 +194,35 @@ export class Band {
     const { areas, numbers, values } = this.#layers[level]!
     if (areas.at(-1) !== area) areas.push(area)
     numbers[pixel] = areas.length - 1
-    values.set(
-      [moment.kx, moment.ky, moment.along, moment.across, moment.weight, moment.depth],
-      pixel * fields,
-    )
+    const v = pixel * fields
+    values[v] = moment.kx
+    values[v + 1] = moment.ky
+    values[v + 2] = moment.along
+    values[v + 3] = moment.across
+    values[v + 4] = moment.weight
+    values[v + 5] = moment.depth
   }
 
-  /** What lies at a pixel, bottom first. */
-  at(x: number, y: number): Met[] {
+  /** Writes what lies at a pixel, bottom first, over the entries of `out`, which grows as needed; returns how many. */
+  read(x: number, y: number, out: Met[]): number {
     const pixel = (y - this.from) * this.#width + x
-    const out: Met[] = []
-    for (let level = 0; level < this.#counts[pixel]!; level++) {
+    const count = this.#counts[pixel]!
+    for (let level = 0; level < count; level++) {
       const { areas, numbers, values } = this.#layers[level]!
       const area = areas[numbers[pixel]!]!
+      out[level] ??= { area, moment: emptyMoment() }
+      const one = out[level]!
       const v = pixel * fields
-      out.push({
-        area,
-        moment: {
-          kx: values[v]!,
-          ky: values[v + 1]!,
-          along: values[v + 2]!,
-          across: values[v + 3]!,
-          weight: values[v + 4]!,
-          depth: values[v + 5]!,
-          shape: grooveShapes.indexOf(area.field.shape),
-        },
-      })
+      one.area = area
+      one.moment.kx = values[v]!
+      one.moment.ky = values[v + 1]!
+      one.moment.along = values[v + 2]!
+      one.moment.across = values[v + 3]!
+      one.moment.weight = values[v + 4]!
+      one.moment.depth = values[v + 5]!
+      one.moment.shape = grooveShapes.indexOf(area.field.shape)
     }
-    return out
+    return count
   }
 }
 

@@ -1,9 +1,9 @@
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { validatedPitch } from '../effects/parameters.ts'
+import type { HolographyArea } from './area-plan.ts'
 import type { AreaPainter } from './areas.ts'
 import { mostGratings } from './areas.ts'
-import type { HolographyArea } from './plan.ts'
 
 /** Largest difference between the sides' stretching that goes unsaid. */
 const stretchLimit = 0.005
@@ -47,11 +47,11 @@ export function areaFindings(areas: readonly HolographyArea[], painter: AreaPain
         fix: 'Take its brightness as a rough guide, or choose a wider pitch.',
       })
   }
-  for (const [pair, pixels] of painter.overlaps)
+  for (const { under, upper, pixels } of painter.overlaps)
     out.push({
       severity: 'note',
       code: 'holography-overlaps',
-      where: pair,
+      where: `"${under.name}" and "${upper.name}"`,
       message: `they overlap on ${pixels} pixels of the map; there each keeps its part of the area`,
       fix: 'Cut one out of the other if only one of them should lie there.',
     })

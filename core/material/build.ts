@@ -9,7 +9,9 @@ import { type CoverageRows, coverageRows, type StripOptions, unionRows } from '.
 import { type Grid, gridOf, under } from './grid.ts'
 import { inkRows, type Press } from './inks.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
-import { type MapPlan, type MapSettings, type Plate, planMap } from './plan.ts'
+import { type MapPlan, planMap } from './plan.ts'
+import type { Plate } from './plates.ts'
+import type { MapSettings } from './settings.ts'
 import { spotColor } from './spot-color.ts'
 
 export interface MapOptions extends MapSettings {

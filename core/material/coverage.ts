@@ -3,7 +3,7 @@ import type { ArtFile, Box } from '../art/layer.ts'
 import type { Task } from '../base/task.ts'
 import { amountReader, channelAmount } from '../roles/amount.ts'
 import { justThese, reachOf } from '../roles/members.ts'
-import type { Source } from './plan.ts'
+import type { Source } from './plates.ts'
 import { SurfaceRows } from './rows.ts'
 
 /** An amount 0..1 over document pixels, row by row, and what was painted there (none for channels). */

@@ -1,6 +1,6 @@
 import type { ArtFile, InkColor } from '../art/layer.ts'
 import type { Press } from './inks.ts'
-import type { Plate } from './plan.ts'
+import type { Plate } from './plates.ts'
 
 /**
  * The colour of a plate's solid on white board as L*a*b* (D50): the channel's ink, or the fill of its layers, as the

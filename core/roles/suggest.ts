@@ -59,6 +59,8 @@ export function fromTones(tones: ToneCount, role: RoleName, cmyk: boolean): Amou
         )
       : ask({ from: 'alpha' }, 'drawn in several colours: taken as full wherever it is painted')
   if (high - low <= 1) {
+    if (flood && (role === 'substrate' || role === 'holography'))
+      return sure({ from: 'alpha' }, 'one even tone: it covers the whole panel')
     if (flood)
       return ask({ from: 'alpha' }, 'one even tone over the whole panel: a flood, or only a backdrop?')
     if (tones.coloured > 0.5)

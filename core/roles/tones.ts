@@ -24,7 +24,21 @@ export const lightnessSteps = 20
 /** About this many pixels are looked at; more would not change the answer. */
 const enough = 400_000
 
+/** Counts of a file's layers stay with the file: roles, effects and every rebuilt map ask for them. */
+const counted = new WeakMap<ArtFile, Map<string, ToneCount>>()
+
 export async function countTones(file: ArtFile, layers: readonly Layer[], task?: Task): Promise<ToneCount> {
+  const key = JSON.stringify(layers.map(layer => layer.id))
+  const known = counted.get(file) ?? new Map<string, ToneCount>()
+  counted.set(file, known)
+  const old = known.get(key)
+  if (old) return old
+  const made = await count(file, layers, task)
+  known.set(key, made)
+  return made
+}
+
+async function count(file: ArtFile, layers: readonly Layer[], task: Task | undefined): Promise<ToneCount> {
   const { art } = file
   const region = reachOf(art, layers)
   const pixels = (region.right - region.left) * (region.bottom - region.top)

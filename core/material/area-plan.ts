@@ -1,0 +1,107 @@
+import type { Art, ArtFile, Layer } from '../art/layer.ts'
+import type { Finding } from '../base/finding.ts'
+import type { Task } from '../base/task.ts'
+import type { EffectField, EffectFrame } from '../effects/effect.ts'
+import { effectKind, prepareEffect } from '../effects/kinds.ts'
+import { suggestEffect } from '../effects/suggest.ts'
+import { ancestorsOf, baseOf, leavesOf } from '../roles/members.ts'
+import type { Target } from '../roles/role.ts'
+import { frameOf } from './frame.ts'
+import type { Plate, Source } from './plates.ts'
+import type { MapSettings } from './settings.ts'
+
+export interface HolographyArea {
+  readonly id: number
+  readonly name: string
+  readonly target: Target
+  readonly source: Source
+  /** What limits the effect, when it is not the source's own amount. */
+  readonly mask: Source | null
+  readonly effect: string
+  readonly field: EffectField
+}
+
+/** Every layer of the holography plates is an area; a layer clipped to another of them is part of it. */
+export async function areasOf(
+  file: ArtFile,
+  plates: readonly Plate[],
+  settings: MapSettings,
+  findings: Finding[],
+  task: Task | undefined,
+): Promise<HolographyArea[]> {
+  const { art } = file
+  const areas: HolographyArea[] = []
+  for (const source of joinClipped(
+    art,
+    plates.flatMap(plate => plate.sources),
+  )) {
+    const own: Target =
+      source.kind === 'channel'
+        ? { kind: 'channel', id: source.channel.id }
+        : { kind: 'layer', id: source.layers[0]!.id }
+    const name = source.kind === 'channel' ? source.channel.name : source.layers[0]!.name
+    const chain = source.kind === 'channel' ? [own] : targetsOf(art, source.layers)
+    let chosen = settings.effects.find(one => chain.some(target => same(target, one.target)))
+    if (!chosen) {
+      const { effect, reason, from } = await suggestEffect(file, own, task)
+      chosen = { target: from, effect }
+      findings.push({
+        severity: 'note',
+        code: 'effect-by-rule',
+        where: `${own.kind} "${name}"`,
+        message: `shown as "${effectKind(effect.kind).title}": ${reason}`,
+        fix: 'Choose another effect if it is meant otherwise.',
+      })
+    }
+    const field = prepareEffect(chosen.effect, frame(art, chosen.target, settings))
+    areas.push({
+      id: areas.length + 1,
+      name,
+      target: own,
+      source,
+      mask: maskOf(art, field, name, findings),
+      effect: chosen.effect.kind,
+      field,
+    })
+  }
+  return areas
+}
+
+function joinClipped(art: Art, sources: readonly Source[]): readonly Source[] {
+  const out: Source[] = []
+  for (const source of sources) {
+    const layer = source.kind === 'layers' ? source.layers[0] : undefined
+    const base = layer && baseOf(art, layer)
+    const at = out.findIndex(one => one.kind === 'layers' && one.layers[0] === base)
+    const under = out[at]
+    if (layer && layer !== base && under?.kind === 'layers')
+      out[at] = { ...under, layers: [...under.layers, layer] }
+    else out.push(source)
+  }
+  return out
+}
+
+/** Targets whose effect holds for these layers, nearest first. */
+function targetsOf(art: Art, layers: readonly Layer[]): readonly Target[] {
+  return [...layers, ...ancestorsOf(art, layers[0]!)].map(layer => ({ kind: 'layer', id: layer.id }))
+}
+
+const same = (a: Target, b: Target) => a.kind === b.kind && a.id === b.id
+
+function frame(art: Art, target: Target, settings: MapSettings): EffectFrame {
+  return frameOf(art, target.kind === 'layer' ? leavesOf(art, target.id) : [], settings.panel)
+}
+
+function maskOf(art: Art, field: EffectField, name: string, findings: Finding[]): Source | null {
+  if (field.maskLayerId === null) return null
+  const layers = leavesOf(art, field.maskLayerId)
+  if (layers.length > 0) return { kind: 'layers', layers, amount: { from: 'alpha' } }
+  findings.push({
+    severity: 'warning',
+    code: 'mask-missing',
+    where: `layer "${name}"`,
+    message: `its effect is limited by layer ${field.maskLayerId}, which the file does not have`,
+    fix: 'Choose the layer again; until then the layer’s own painted area is taken.',
+  })
+  return null
+}
