@@ -7,8 +7,8 @@ import { NumberField, shown } from './NumberField.tsx'
 
 interface Props {
   readonly effect: EffectSpec
-  /** Nobody has chosen the effect yet. */
-  readonly assumed: boolean
+  /** Why the rules took this effect; null when it was chosen. */
+  readonly reason: string | null
   /** Layers that can lend their area as a mask. */
   readonly layers: readonly { readonly id: string; readonly name: string }[]
   readonly onChange: (effect: EffectSpec, gesture: string | null) => void
@@ -19,7 +19,7 @@ const kindOptions = effectKinds.map(kind => ({ value: kind.name, title: kind.tit
 const units = { nm: 'nm', deg: '°', percent: '%', mm: 'mm', '': undefined } as const
 
 /** The kind of holography in an area, and its numbers. */
-export function EffectCard({ effect, assumed, layers, onChange, onSettle }: Props) {
+export function EffectCard({ effect, reason, layers, onChange, onSettle }: Props) {
   const kind = effectKind(effect.kind)
   const parameters = { ...kind.defaults, ...effect.parameters }
   const coded = kind.name === 'coded'
@@ -57,11 +57,11 @@ export function EffectCard({ effect, assumed, layers, onChange, onSettle }: Prop
           onChange={id => put({ maskLayerId: id === '' ? null : id }, null)}
         />
       ) : null}
-      {assumed ? (
+      {reason === null ? null : (
         <p className="note">
-          <em>assumed</em> Nobody has chosen this effect yet; the numbers are where most boards begin.
+          <em>assumed</em> {reason}
         </p>
-      ) : null}
+      )}
     </section>
   )
 

@@ -53,8 +53,7 @@ export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove,
         {pinned ? (
           <div className="fields two">
             <NumberField
-              label="x"
-              unit="mm"
+              label="x, mm"
               value={xMm}
               min={0}
               max={widthMm}
@@ -63,8 +62,7 @@ export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove,
               onChange={x => onMove(x, yMm)}
             />
             <NumberField
-              label="y"
-              unit="mm"
+              label="y, mm"
               value={yMm}
               min={0}
               max={heightMm}

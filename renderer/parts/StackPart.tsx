@@ -1,3 +1,4 @@
+import type { EffectSpec } from '../../core/effects/effect.ts'
 import {
   clearRole,
   sameTarget,
@@ -87,14 +88,37 @@ export function StackPart({ store, state, job, art, previews }: Props) {
     return <Thumb of={JSON.stringify(wanted)} load={() => previews.get(wanted, job)} />
   }
 
-  function extraOf({ target, assigned }: Member) {
+  /** The layer's own effect, or that of the nearest group that has one. */
+  function chosenFor({ target, groups }: Member) {
+    const nearest = [target, ...groups.map(group => group.target).reverse()]
+    return nearest
+      .map(of => job.effects.find(one => sameTarget(one.target, of)))
+      .find(found => found !== undefined)
+  }
+
+  /** What the rules took; always with the kind's own numbers. */
+  function suggestedFor(target: Target): EffectSpec {
+    const areas = state.session.built?.map.areas ?? []
+    const kind = areas.find(area => target.kind === 'layer' && area.layerId === target.id)?.effect
+    return { kind: kind === undefined || kind === '' ? 'plain' : kind, parameters: {} }
+  }
+
+  function reasonFor({ target, name }: Member): string {
+    const found = state.session.built?.findings.find(
+      finding => finding.code === 'effect-by-rule' && finding.where === `${target.kind} "${name}"`,
+    )
+    return found?.message ?? 'nobody has chosen it yet'
+  }
+
+  function extraOf(member: Member) {
+    const { target, assigned } = member
     switch (assigned.role) {
       case 'holography': {
-        const own = job.effects.find(one => sameTarget(one.target, target))
+        const own = chosenFor(member)
         return (
           <EffectCard
-            effect={own?.effect ?? { kind: 'plain', parameters: {} }}
-            assumed={own === undefined}
+            effect={own?.effect ?? suggestedFor(target)}
+            reason={own === undefined ? reasonFor(member) : null}
             layers={art.art.layers.filter(layer => layer.kind !== 'group' && layer.id !== target.id)}
             onChange={(effect, gesture) => change(setEffect(target, effect), gesture)}
             onSettle={settled}

@@ -6,6 +6,7 @@ import { PanelView } from '../scene/PanelView.tsx'
 import { useReading } from '../scene/reading.ts'
 import { Table } from '../scene/Table.tsx'
 import { holdPanel, moveLamp, putStraight, zoomTo } from '../state/actions.ts'
+import { buildAgain } from '../state/build.ts'
 import { sceneOf } from '../state/look.ts'
 import { advanced } from '../state/run.ts'
 import { inView, type State } from '../state/state.ts'
@@ -52,6 +53,14 @@ export function TablePart({ store, state, job, onKey }: Props) {
         onReset={() => store.set(putStraight)}
         onKey={onKey}
       />
+      {session.stale && session.work === null ? (
+        <p className="old">
+          {map === null ? 'No picture yet.' : 'The picture is older than the job.'}
+          <button type="button" className="plain small" onClick={() => store.set(buildAgain)}>
+            Build it
+          </button>
+        </p>
+      ) : null}
       {spot === null ? null : (
         <SpotNote
           xMm={spot.xMm}

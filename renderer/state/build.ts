@@ -49,11 +49,8 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
         return host('buildMap', { fileId: mine.file, taskId, job: { ...job } })
       })
       if (mine !== wanted) return
-      if (built === null) {
-        // Stopped by hand: what lies on the table stays, and says that it is old.
-        wanted = mine
-        return
-      }
+      // Stopped by hand: what lies on the table stays, and says that it is old.
+      if (built === null) return
       store.set(state =>
         inSession(withRoles(state, built.assigned), {
           built: { map: built.map, findings: built.findings },
@@ -75,13 +72,18 @@ interface Ingredients {
 function ingredients(state: State): Ingredients | null {
   const { job } = state
   const { art } = state.session
-  return job === null || art === null ? null : { file: art.file.id, parts: partsOf(job) }
+  return job === null || art === null
+    ? null
+    : { file: art.file.id, parts: [...partsOf(job), state.session.attempt] }
 }
 
 const partsOf = (job: Job): readonly unknown[] => [job.panel, job.roles, job.aliases, job.effects, job.whites]
 
 const sameIngredients = (a: Ingredients, b: Ingredients): boolean =>
   a.file === b.file && a.parts.every((part, i) => part === b.parts[i])
+
+/** Builds the map once more after it was stopped or failed. */
+export const buildAgain = (state: State): State => inSession(state, { attempt: state.session.attempt + 1 })
 
 function withRoles(state: State, assigned: OpenArt['assigned']): State {
   const { art } = state.session

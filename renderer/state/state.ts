@@ -57,6 +57,8 @@ export interface Session {
   readonly work: Work | null
   /** The map on the table is older than the job. */
   readonly stale: boolean
+  /** Counts how often the user asked for the map again after it was stopped or failed. */
+  readonly attempt: number
   readonly message: Message | null
   readonly question: Question | null
 }
@@ -119,6 +121,7 @@ export const firstState: State = {
     built: null,
     work: null,
     stale: false,
+    attempt: 0,
     message: null,
     question: null,
   },
