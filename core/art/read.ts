@@ -5,22 +5,32 @@ import type { ArtFile } from './layer.ts'
 import { openPsd } from './psd.ts'
 
 export interface ReadOptions {
-  /** Bytes that one decoded plane, or one section held in memory, may take. */
+  /** Bytes that one decoded plane, or one section held in memory, may take; 4 GiB when left out. */
   readonly memoryBudget?: number
 }
 
 const defaultBudget = 4 * 2 ** 30
 
 /**
- * Opens layered art. Pixels are decoded on demand; nothing of the file is kept but where they lie.
+ * Opens layered art: what the file is, is told by its first bytes and never by its name. Pixels are decoded when they
+ * are asked for; the source must stay open until then.
  * @throws BadInput with file, place and remedy when the file cannot be used
  * @throws Cancelled when the task is told to stop
  */
 export async function readArt(source: ByteSource, options: ReadOptions = {}, task?: Task): Promise<ArtFile> {
+  const other = await foreignKind(source)
+  if (other !== null)
+    throw new BadInput(
+      'not-psd',
+      source.name,
+      'byte 0',
+      `this is ${other}, which has no layers that can be read here`,
+      'Export the art as a layered PSD or PSB.',
+    )
   try {
     return await openPsd(source, options.memoryBudget ?? defaultBudget, task)
   } catch (error) {
-    // A typed array that the machine cannot give; sizes were checked, so it is the machine and not the file.
+    // Sizes were checked, so an array that cannot be had is the machine's lack and not the file's fault.
     if (error instanceof RangeError && /allocation/i.test(error.message))
       throw new BadInput(
         'out-of-memory',
@@ -31,4 +41,25 @@ export async function readArt(source: ByteSource, options: ReadOptions = {}, tas
       )
     throw error
   }
+}
+
+/** First bytes of files that people drop by mistake, and what to call them. */
+const foreign: readonly (readonly [start: string, kind: string])[] = [
+  ['%PDF', 'a PDF'],
+  ['%!PS', 'PostScript'],
+  ['\x89PNG', 'a PNG'],
+  ['\xff\xd8\xff', 'a JPEG'],
+  ['II*\0', 'a TIFF'],
+  ['MM\0*', 'a TIFF'],
+  ['<svg', 'an SVG'],
+  ['<?xm', 'XML'],
+  ['PK\x03\x04', 'a ZIP archive'],
+]
+
+async function foreignKind(source: ByteSource): Promise<string | null> {
+  if (source.size < 4) return null
+  const start = await source.read(0, 4).catch(() => null)
+  if (start === null) return null
+  const text = String.fromCharCode(...start)
+  return foreign.find(([mark]) => text.startsWith(mark))?.[1] ?? null
 }

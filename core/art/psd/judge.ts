@@ -22,7 +22,9 @@ export function judgeRecord(
     tell(seen, 'adjustment-not-reproduced', `the adjustment "${look.adjustment}" is not applied`, flatten)
   if (described.effects && described.effects.length > 0)
     tell(seen, 'effect-not-reproduced', `effects are not drawn: ${described.effects.join(', ')}`, flatten)
-  if (described.stroke) tell(seen, 'effect-not-reproduced', 'the outline of the shape is not drawn', flatten)
+  // Pixels of a shape, where the file has them, include its outline.
+  if (described.stroke && !look.pixels)
+    tell(seen, 'effect-not-reproduced', 'the outline of the shape is not drawn', flatten)
   if (described.fill && described.fill.kind !== 'color' && !look.pixels)
     tell(seen, 'fill-not-reproduced', `the ${described.fill.kind} fill has no pixels in the file`, flatten)
   if (look.blendKey === 'diss')
@@ -38,7 +40,7 @@ export function judgeRecord(
     tell(
       'warning',
       'clipping-unknown',
-      `expected clipping 0 or 1, got ${record.clipping}; taken as clipped`,
+      `expected clipping 0 or 1, got ${record.clipping}; taken as not clipped`,
       saveAgain,
     )
   if (rangesLimit(record.blendRanges))
@@ -50,6 +52,13 @@ export function judgeRecord(
     )
   if (firstByte(record, 'knko') > 0)
     tell(seen, 'knockout-not-reproduced', 'it knocks out what lies below it, which is not done', flatten)
+  if (record.keys.has('artb'))
+    tell(
+      seen,
+      'artboard-not-reproduced',
+      'it is an artboard; its ground and its edges are not drawn',
+      flatten,
+    )
   const restricted = record.block('brst')
   if (restricted !== null && restricted.left >= 4)
     tell(

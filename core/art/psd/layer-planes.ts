@@ -29,7 +29,7 @@ export async function locatePlanes(
   const colors = new Map<number, PackedPlane>()
   let mask: PackedPlane | null = null
   let vectorMask: PackedPlane | null = null
-  const user = record.mask === null ? null : userMask(record.mask)
+  const user = userMask(record)
   for (const channel of record.channels) {
     checkCancelled(task)
     const box =

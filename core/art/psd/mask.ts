@@ -1,5 +1,6 @@
 import type { Box, PixelMask } from '../layer.ts'
 import type { Cursor } from './cursor.ts'
+import { outlineKeys } from './keys.ts'
 
 /** One rectangle with its default sample and flags. */
 interface MaskPart {
@@ -60,9 +61,15 @@ export function readBox(section: Cursor): Box {
 }
 
 /** Which channel holds the user's mask, and the mask; null when the only mask is a picture of the vector mask. */
-export function userMask(data: MaskData): { readonly channel: -2 | -3; readonly mask: PixelMask } | null {
+export function userMask(record: {
+  readonly mask: MaskData | null
+  readonly keys: ReadonlySet<string>
+}): { readonly channel: -2 | -3; readonly mask: PixelMask } | null {
+  const data = record.mask
+  if (data === null) return null
   const from = data.real ?? data.main
-  if (data.real === null && data.main.rendered) return null
+  // The mark is kept by some writers on layers whose vector mask is gone; then the mask is all there is.
+  if (data.real === null && data.main.rendered && outlineKeys.some(key => record.keys.has(key))) return null
   const { box, outside, disabled, inverted } = from
   return {
     channel: data.real ? -3 : -2,
