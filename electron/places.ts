@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url'
 const here = typeof __dirname === 'string' ? __dirname : dirname(fileURLToPath(import.meta.url))
 
 /** The folder that holds every built part. */
-const distFolder = basename(dirname(here)) === 'dist' ? dirname(here) : join(here, '..', 'dist')
+export const distFolder = basename(dirname(here)) === 'dist' ? dirname(here) : join(here, '..', 'dist')
 
 /** Absolute path of a built worker; `name` is its file in electron/workers without the ending. */
 export function workerFile(name: string): string {

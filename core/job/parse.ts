@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { BadInput } from '../base/finding.ts'
 import { type Job, jobFormat, jobVersion } from './job.ts'
+import { placeInJson } from './json-place.ts'
 import { type JobRecord, jobSteps, migrate } from './migrate.ts'
 import { jobSchema } from './schema.ts'
 import { checkStanding } from './standing.ts'
@@ -15,11 +16,10 @@ export function parseJob(text: string, name: string): Job {
   try {
     value = JSON.parse(text)
   } catch (error) {
-    const detail = error instanceof Error ? error.message : String(error)
     throw new BadInput(
       'job-malformed',
       name,
-      placeIn(text, detail),
+      placeInJson(text, error),
       'is not JSON',
       'Choose a job file, or restore it from a copy',
     )
@@ -87,11 +87,3 @@ function wrongField(issue: v.BaseIssue<unknown>, name: string): BadInput {
 
 const isRecord = (value: unknown): value is JobRecord =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
-
-/** Line and column of a JSON error, where the engine names the position. */
-function placeIn(text: string, detail: string): string {
-  const position = /position (\d+)/.exec(detail)?.[1]
-  if (position === undefined) return text.trim() === '' ? 'the file is empty and' : 'the text'
-  const before = text.slice(0, Number(position)).split('\n')
-  return `line ${before.length}, column ${before.at(-1)!.length + 1}`
-}

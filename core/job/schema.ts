@@ -10,11 +10,11 @@ const got = (input: unknown): string => {
   if (input === undefined) return 'nothing'
   return Array.isArray(input) ? 'a list' : 'an object'
 }
-const wants = (what: string) => (issue: { readonly input: unknown }) =>
+export const wants = (what: string) => (issue: { readonly input: unknown }) =>
   `expected ${what}, got ${got(issue.input)}`
 
 /** A number in [min, max]. */
-function range(min: number, max: number, unit = '') {
+export function range(min: number, max: number, unit = '') {
   const says = wants(`a number from ${min} to ${max}${unit && ` ${unit}`}`)
   return v.pipe(v.number(says), v.minValue(min, says), v.maxValue(max, says))
 }
@@ -27,16 +27,18 @@ function list<T extends v.GenericSchema>(item: T) {
   return v.array(item, wants('a list'))
 }
 
-function fields<T extends v.ObjectEntries>(entries: T) {
+export function fields<T extends v.ObjectEntries>(entries: T) {
   return v.strictObject(entries, issue =>
     issue.expected === 'never' ? 'is a field this version does not know' : wants('an object')(issue),
   )
 }
 
-function oneOf<const T extends readonly string[]>(names: T) {
+export function oneOf<const T extends readonly string[]>(names: T) {
   return v.picklist(names, wants(`one of ${names.join(', ')}`))
 }
 
+/** How often a plate prints. */
+export const hits = v.pipe(range(1, 9), v.integer(wants('a whole number')))
 const flag = v.boolean(wants('true or false'))
 const role = oneOf(roleNames)
 const target = fields({ kind: oneOf(['layer', 'channel']), id: text('the id of a layer or channel') })
@@ -111,7 +113,7 @@ export const jobSchema = fields({
     fields({
       target,
       opacity: range(0, 1),
-      hits: v.pipe(range(1, 9), v.integer(wants('a whole number'))),
+      hits,
     }),
   ),
   board: fields({

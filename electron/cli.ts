@@ -1,0 +1,93 @@
+import { BadInput } from '../core/base/finding.ts'
+import { Cancelled } from '../core/base/task.ts'
+import { readArgs, UsageError } from './cli/args.ts'
+import type { Command, Output } from './cli/command.ts'
+import { frames } from './cli/frames.ts'
+import { detail, overview } from './cli/help.ts'
+import { inspect } from './cli/inspect.ts'
+import { job } from './cli/job.ts'
+import { probeCommand } from './cli/probe.ts'
+import { version } from './places.ts'
+
+const commands: readonly Command[] = [inspect, job, probeCommand, frames]
+
+/** Exit codes: done, input that cannot be used, a command line that cannot be understood, stopped by the user. */
+const codes = { done: 0, badInput: 1, usage: 2, stopped: 130 } as const
+
+/** Runs one command line, without the program's name, and gives the exit code. Never rejects. */
+export async function main(argv: readonly string[]): Promise<number> {
+  const stopper = new AbortController()
+  const stop = () => stopper.abort()
+  process.once('SIGINT', stop)
+  const output = terminal(stopper.signal)
+  try {
+    await run(argv, output)
+    return codes.done
+  } catch (error) {
+    output.progress(null)
+    return failed(error, output)
+  } finally {
+    process.removeListener('SIGINT', stop)
+  }
+}
+
+async function run([name, ...rest]: readonly string[], output: Output): Promise<void> {
+  const usages = commands.map(command => command.usage)
+  if (name === undefined) throw new UsageError('no command is given')
+  if (name === '--version') return output.print(version)
+  if (name === '--help' || name === '-h') return output.print(overview(usages))
+  if (name === 'help') {
+    const [about] = rest
+    return output.print(about === undefined ? overview(usages) : detail(find(about).usage))
+  }
+  const command = find(name)
+  if (rest.includes('--help') || rest.includes('-h')) return output.print(detail(command.usage))
+  await command.run(readArgs(command.usage, rest), output)
+}
+
+function find(name: string): Command {
+  const command = commands.find(one => one.usage.name === name)
+  if (command !== undefined) return command
+  throw new UsageError(`there is no command "${name}"`)
+}
+
+function failed(error: unknown, output: Output): number {
+  if (error instanceof UsageError) {
+    output.say(`rakelight: ${error.message}\nTry: rakelight help`)
+    return codes.usage
+  }
+  if (error instanceof Cancelled) {
+    output.say('rakelight: stopped')
+    return codes.stopped
+  }
+  const message = error instanceof Error ? error.message : String(error)
+  output.say(
+    error instanceof BadInput ? `rakelight: ${message}` : `rakelight: something went wrong: ${message}`,
+  )
+  return codes.badInput
+}
+
+function terminal(signal: AbortSignal): Output {
+  const live = process.stderr.isTTY
+  let shown = ''
+  const clear = () => {
+    if (shown !== '') process.stderr.write('\r\u001b[K')
+    shown = ''
+  }
+  return {
+    live,
+    signal,
+    print: text => void process.stdout.write(`${text}\n`),
+    say: text => {
+      clear()
+      process.stderr.write(`${text}\n`)
+    },
+    progress: line => {
+      if (!live || line === shown) return
+      clear()
+      if (line === null) return
+      shown = line.slice(0, Math.max(20, (process.stderr.columns ?? 80) - 1))
+      process.stderr.write(shown)
+    },
+  }
+}

@@ -1,0 +1,34 @@
+import type { JobAtWork } from '../open-job.ts'
+import type { Args, Usage } from './args.ts'
+
+/** Where a command writes: results to `print`, progress and warnings to `say`. */
+export interface Output {
+  /** Standard output; a line end is added. */
+  print(text: string): void
+  /** Standard error; a line end is added. */
+  say(text: string): void
+  /** A progress line on standard error, written over by the next; null clears it. Nothing where that is no terminal. */
+  progress(line: string | null): void
+  /** Whether progress lines are seen. */
+  readonly live: boolean
+  /** Set when the user interrupts. */
+  readonly signal: AbortSignal
+}
+
+/** One command of the command line: parses flags, reads files, calls core, writes files. */
+export interface Command {
+  readonly usage: Usage
+  /** Rejects with BadInput for input that cannot be used, UsageError for flags that make no sense. */
+  run(args: Args, output: Output): Promise<void>
+}
+
+export const jsonFlag = { json: { value: null, says: 'print JSON instead of tables' } } as const
+
+export const outsideFlag = {
+  'allow-outside': { value: null, says: "read the job's art even where it lies outside the job's folder" },
+} as const
+
+/** Said when art and job no longer belong together. */
+export function changedArt({ job }: JobAtWork): string {
+  return `Note: ${job.art.path} has changed since the job was saved; its present state is used.`
+}

@@ -1,0 +1,43 @@
+import { resolve } from 'node:path'
+import { readArt } from '../../core/art/read.ts'
+import { BadInput } from '../../core/base/finding.ts'
+import { newJob } from '../../core/job/new.ts'
+import { jobText } from '../../core/job/parse.ts'
+import { assignLooking } from '../../core/roles/suggest.ts'
+import { openFile } from '../file-source.ts'
+import { hashFile } from '../hash-file.ts'
+import { artPathFor } from '../job-art.ts'
+import { writeFileSafely } from '../write-file.ts'
+import type { Command } from './command.ts'
+import { progressTask } from './progress.ts'
+import { counted } from './table.ts'
+
+export const job: Command = {
+  usage: {
+    name: 'job',
+    says: 'make a job file for a layered file',
+    operands: ['ART'],
+    flags: { output: { value: 'FILE', short: 'o', needed: true, says: 'where to write the job' } },
+  },
+  async run(args, output) {
+    const target = args.need('output')
+    const file = await openFile(args.operands[0]!)
+    try {
+      const place = resolve(target)
+      if (place === resolve(file.path))
+        throw new BadInput('same-file', target, 'the path', 'is the art itself', 'Choose another name')
+      const task = progressTask(output, `Reading ${file.name}`)
+      const art = await readArt(file, {}, task)
+      const assigned = await assignLooking(art, { aliases: [], choices: [] }, task)
+      const sha256 = await hashFile(file.path, task)
+      output.progress(null)
+      const made = newJob(art.art, sha256, artPathFor(place, file.path), assigned)
+      await writeFileSafely(place, jobText(made))
+      const asked = assigned.filter(one => one.askAmount).length
+      const open = asked === 0 ? '' : `; ${counted(asked, 'amount')} to look at in the app`
+      output.say(`Wrote ${target} with ${counted(made.found.length, 'part')}${open}.`)
+    } finally {
+      await file.close()
+    }
+  },
+}

@@ -1,0 +1,256 @@
+import { basename } from 'node:path'
+import type { Finding } from '../../core/base/finding.ts'
+import { validatedPitch } from '../../core/effects/parameters.ts'
+import { parseMaterial } from '../../core/job/material-file.ts'
+import {
+  type Looking,
+  lookingFrom,
+  type PlaceDeg,
+  type Probe,
+  probe,
+  surroundOf,
+} from '../../core/job/probe.ts'
+import { stackAt } from '../../core/material/sample.ts'
+import type { Stack } from '../../core/optics/matter.ts'
+import type { Surround } from '../../core/optics/room.ts'
+import { type Board, defaultBoard, type IlluminantName } from '../../core/optics/scene.ts'
+import { bakingOf } from '../../core/reference/baking.ts'
+import { buildFromJob, openJob } from '../open-job.ts'
+import { readText } from '../read-text.ts'
+import { type Args, UsageError } from './args.ts'
+import { type Command, changedArt, jsonFlag, type Output, outsideFlag } from './command.ts'
+import { numberOf, numbersOf } from './numbers.ts'
+import { progressTask } from './progress.ts'
+import { decimals, table } from './table.ts'
+
+export const probeCommand: Command = {
+  usage: {
+    name: 'probe',
+    says: 'what the eye sees at one spot, in numbers',
+    operands: ['[JOB]'],
+    flags: {
+      x: { value: 'MM', says: 'from the left edge of the panel' },
+      y: { value: 'MM', says: 'from its lower edge' },
+      material: { value: 'FILE', says: 'a material instead of a job' },
+      lamp: { value: 'AZ,EL,DISTANCE,DIAMETER', says: 'degrees and mm, from the spot' },
+      eye: { value: 'AZ,EL,DISTANCE', says: 'degrees and mm, from the spot' },
+      illuminant: { value: 'A|D50|D65', says: 'light of the lamp' },
+      ...outsideFlag,
+      ...jsonFlag,
+    },
+  },
+  async run(args, output) {
+    const spot = await spotOf(args, output)
+    const looking = lookingWith(args, spot.looking)
+    const found = probe(spot.stack, looking, spot.board, spot.display, spot.surround)
+    const findings = notValidated(spot.stack)
+    output.print(
+      args.has('json')
+        ? JSON.stringify({ ...spot.place, ...report(spot.stack, looking, found), findings }, null, 2)
+        : page(spot.title, spot.stack, looking, found, findings),
+    )
+  },
+}
+
+/** Where the numbers come from: a place on a job's panel, or a material. */
+interface Spot {
+  readonly title: string
+  readonly place: { readonly xMm?: number; readonly yMm?: number }
+  readonly stack: Stack
+  readonly looking: Looking
+  readonly board: Board
+  readonly display: { readonly exposureStops: number; readonly adapt: boolean }
+  readonly surround: Surround | null
+}
+
+const usualLooking: Looking = {
+  lamp: { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 20 },
+  eye: { azimuthDeg: 0, elevationDeg: 90, distanceMm: 400 },
+  illuminant: 'D65',
+}
+
+async function spotOf(args: Args, output: Output): Promise<Spot> {
+  const material = args.value('material')
+  const jobPath = args.operands[0]
+  const x = numberOf(args, 'x')
+  const y = numberOf(args, 'y')
+  if (material !== undefined) {
+    if (jobPath !== undefined) throw new UsageError('probe: give a job or --material, not both')
+    if (x !== undefined || y !== undefined) throw new UsageError('probe: a material has no --x and --y')
+    return {
+      title: `Material ${basename(material)}`,
+      place: {},
+      stack: parseMaterial(await readText(material), basename(material)),
+      looking: usualLooking,
+      board: defaultBoard,
+      display: { exposureStops: 0, adapt: true },
+      surround: null,
+    }
+  }
+  if (jobPath === undefined) throw new UsageError('probe: JOB or --material FILE is missing')
+  if (x === undefined || y === undefined) throw new UsageError('probe: a job needs --x and --y, in mm')
+  const task = progressTask(output, `Building the map of ${basename(jobPath)}`)
+  const opened = await openJob(jobPath, args.has('allow-outside'), task)
+  if (opened.changed) output.say(changedArt(opened))
+  const { map } = await buildFromJob(opened, task)
+  output.progress(null)
+  const { job } = opened
+  return {
+    title: `${basename(jobPath)} at x ${x} mm, y ${y} mm`,
+    place: { xMm: x, yMm: y },
+    stack: stackAt(map, x, y),
+    looking: lookingFrom(job, job.panel, x, y),
+    board: bakingOf(job, map).board,
+    display: job.view,
+    surround: surroundOf(job),
+  }
+}
+
+function lookingWith(args: Args, usual: Looking): Looking {
+  const lamp = numbersOf(args, 'lamp', ['az', 'el', 'distance_mm', 'diameter_mm'])
+  const eye = numbersOf(args, 'eye', ['az', 'el', 'distance_mm'])
+  if (lamp !== undefined && !(lamp[3]! > 0)) throw new UsageError('--lamp: the diameter must be above 0 mm')
+  return {
+    lamp: lamp === undefined ? usual.lamp : { ...placeOf(lamp), diameterMm: lamp[3]! },
+    eye: eye === undefined ? usual.eye : placeOf(eye),
+    illuminant: illuminantOf(args.value('illuminant')) ?? usual.illuminant,
+  }
+}
+
+const placeOf = ([azimuthDeg, elevationDeg, distanceMm]: readonly number[]): PlaceDeg => ({
+  azimuthDeg: azimuthDeg!,
+  elevationDeg: elevationDeg!,
+  distanceMm: distanceMm!,
+})
+
+function illuminantOf(name: string | undefined): IlluminantName | undefined {
+  if (name === undefined || name === 'A' || name === 'D50' || name === 'D65') return name
+  throw new UsageError(`--illuminant: expected A, D50 or D65, got "${name}"`)
+}
+
+/** The model has no rigorous check below a pitch; whoever reads a number there must know. */
+function notValidated(stack: Stack): readonly Finding[] {
+  return stack.gratings
+    .filter(grating => grating.pitch < validatedPitch)
+    .map(grating => ({
+      severity: 'note',
+      code: 'pitch-not-validated',
+      where: `grating of ${decimals(grating.pitch, 0)} nm`,
+      message: `efficiencies below ${validatedPitch} nm were not checked against a rigorous solver`,
+      fix: 'Take them as an estimate.',
+    }))
+}
+
+function report(stack: Stack, looking: Looking, found: Probe): object {
+  return {
+    ...looking,
+    stack: {
+      metal: stack.metal,
+      gratings: stack.gratings.map(grating => ({
+        pitchNm: grating.pitch,
+        linesPerMm: 1e6 / grating.pitch,
+        azimuthDeg: (grating.azimuth * 180) / Math.PI,
+        grooveDepthNm: grating.grooveDepth,
+        shape: grating.shape,
+        share: grating.share,
+      })),
+      whites: stack.whites,
+      cmyk: stack.cmyk,
+      spots: stack.spots,
+      varnish: stack.varnish,
+    },
+    ...found,
+  }
+}
+
+function page(
+  title: string,
+  stack: Stack,
+  looking: Looking,
+  found: Probe,
+  findings: readonly Finding[],
+): string {
+  return [
+    `${title}\n${lightLines(looking)}`,
+    `The stack, foil first\n${stackLines(stack)}`,
+    orderLines(stack, found),
+    `What the eye sees (white under the same lamp: Y = 1)\n${colorLines(found)}`,
+    ...findings.map(finding => `${finding.severity}: ${finding.where}: ${finding.message}. ${finding.fix}`),
+  ].join('\n\n')
+}
+
+function lightLines({ lamp, eye, illuminant }: Looking): string {
+  const place = ({ azimuthDeg, elevationDeg, distanceMm }: PlaceDeg) =>
+    `${decimals(90 - elevationDeg, 1)}° from straight-on, azimuth ${decimals(azimuthDeg, 1)}°, ${decimals(distanceMm, 0)} mm away`
+  const rows = [
+    ['Lamp', `${illuminant}, ${place(lamp)}, ${decimals(lamp.diameterMm, 1)} mm wide`],
+    ['Eye', place(eye)],
+  ]
+  return table(rows, ['left', 'left'], 2)
+}
+
+function stackLines(stack: Stack): string {
+  const percent = (part: number) => `${decimals(part * 100, 1)} %`
+  const rows = [['Foil', percent(stack.metal)]]
+  for (const grating of stack.gratings)
+    rows.push([
+      'Grating',
+      `${decimals(grating.pitch, 0)} nm (${decimals(1e6 / grating.pitch, 0)} lines/mm), azimuth ${decimals((grating.azimuth * 180) / Math.PI, 1)}°, ` +
+        `${decimals(grating.grooveDepth, 0)} nm deep, ${grating.shape}, share ${percent(grating.share)}`,
+    ])
+  if (stack.gratings.length === 0) rows.push(['Grating', 'none'])
+  for (const white of stack.whites)
+    rows.push([
+      'White',
+      `coverage ${percent(white.coverage)}, opacity ${percent(white.opacity)}, ${white.hits} × printed`,
+    ])
+  if (stack.whites.length === 0) rows.push(['White', 'none'])
+  rows.push(['C M Y K', stack.cmyk.map(percent).join('  ')])
+  for (const spot of stack.spots) rows.push(['Spot ink', percent(spot.coverage)])
+  if (stack.varnish > 0) rows.push(['Varnish', percent(stack.varnish)])
+  return table(rows, ['left', 'left'], 2)
+}
+
+function orderLines(stack: Stack, found: Probe): string {
+  if (found.orders.length === 0) return 'No diffracted order is in the visible.'
+  const several = stack.gratings.length > 1
+  const rows = found.orders.map(order => [
+    ...(several ? [String(order.grating + 1)] : []),
+    decimals(order.m, 0),
+    decimals(order.wavelengthNm, 1),
+    decimals(order.bandNm, 1),
+    `${decimals(order.efficiency * 100, 2)} %`,
+    decimals(order.XYZ[1], 3),
+  ])
+  const titles = [
+    ...(several ? ['Grating'] : []),
+    'Order',
+    'Wavelength, nm',
+    'Band (σ), nm',
+    'Efficiency',
+    'Y',
+  ]
+  return `Orders in the visible\n${table(
+    [titles, ...rows],
+    titles.map(() => 'right' as const),
+    2,
+  )}`
+}
+
+function colorLines(found: Probe): string {
+  const row = (name: string, values: readonly number[], count: number) => [
+    name,
+    ...values.map(value => decimals(value, count)),
+  ]
+  const rows = [
+    row('XYZ', found.XYZ, 4),
+    row('Lab', found.Lab, 2),
+    row('sRGB, 0…1', found.sRGB, 4),
+    row('of XYZ: diffracted', found.diffractedXYZ, 4),
+    row('mirror', found.mirrorXYZ, 4),
+    row('gloss', found.glossXYZ, 4),
+    row('scattered', found.diffuseXYZ, 4),
+    row('besides: room', found.roomXYZ, 4),
+  ]
+  return table(rows, ['left', 'right', 'right', 'right'], 2)
+}

@@ -1,0 +1,64 @@
+import { basename } from 'node:path'
+import { readArt } from '../core/art/read.ts'
+import { BadInput } from '../core/base/finding.ts'
+import type { Task } from '../core/base/task.ts'
+import type { Job } from '../core/job/job.ts'
+import { parseJob } from '../core/job/parse.ts'
+import { buildMap } from '../core/material/build.ts'
+import { assignLooking } from '../core/roles/suggest.ts'
+import { openFile } from './file-source.ts'
+import { hashFile } from './hash-file.ts'
+import { findArt } from './job-art.ts'
+import { openPress } from './press.ts'
+import { readText } from './read-text.ts'
+
+/** A job with its art found and checked, as the command line uses it. */
+export interface JobAtWork {
+  readonly job: Job
+  readonly artPath: string
+  /** The art is not the one that the job was saved with. */
+  readonly changed: boolean
+}
+
+/**
+ * Reads a job and finds its art.
+ * Rejects with BadInput when either is missing, or when the art lies outside the job's folder and nobody agreed to it.
+ */
+export async function openJob(jobPath: string, allowOutside: boolean, task?: Task): Promise<JobAtWork> {
+  const name = basename(jobPath)
+  const job = parseJob(await readText(jobPath), name)
+  const place = await findArt(jobPath, job, allowOutside)
+  switch (place.state) {
+    case 'outside':
+      throw new BadInput(
+        'art-outside',
+        name,
+        'field "art.path"',
+        `"${job.art.path}" lies outside the job's folder and was not read`,
+        'Add --allow-outside if you trust the job, or move the art beside it',
+      )
+    case 'missing':
+      throw new BadInput(
+        'art-missing',
+        name,
+        'field "art.path"',
+        `the art "${job.art.path}" is not there`,
+        'Put it back, or make a new job from the art where it is now',
+      )
+    case 'found':
+      return { job, artPath: place.path, changed: (await hashFile(place.path, task)) !== job.art.sha256 }
+  }
+}
+
+/** The map of a job's art with what was found on the way. */
+export async function buildFromJob({ job, artPath }: JobAtWork, task?: Task) {
+  const source = await openFile(artPath)
+  try {
+    const file = await readArt(source, {}, task)
+    const assigned = await assignLooking(file, { aliases: job.aliases, choices: job.roles }, task)
+    const press = await openPress()
+    return { ...(await buildMap(file, { ...job, assigned, press }, task)), assigned }
+  } finally {
+    await source.close()
+  }
+}

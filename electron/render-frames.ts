@@ -1,0 +1,85 @@
+import { availableParallelism } from 'node:os'
+import { checkCancelled, type Task } from '../core/base/task.ts'
+import type { MapPlane, MaterialMap, PlaneData } from '../core/material/map.ts'
+import { pyramid } from '../core/material/mip.ts'
+import type { Baking } from '../core/optics/bake.ts'
+import type { PictureSize } from '../core/reference/render.ts'
+import type { Scene } from '../core/reference/scene.ts'
+import { workerFile } from './places.ts'
+import { WorkerPool } from './worker-pool.ts'
+import type { FrameCrafts } from './workers/frame.ts'
+
+/** Rows that one worker does at a time: short enough to keep all busy to the end. */
+const rowsAtOnce = 32
+
+/**
+ * Renders scenes of one map, in order, on all cores; the bytes do not depend on how many there are.
+ * Yields RGB, 8 bits, row by row. A frame ahead is under way while one is taken.
+ * @param task progress counts finished rows of all frames
+ */
+export async function* renderFrames(
+  map: MaterialMap,
+  baking: Baking,
+  scenes: readonly Scene[],
+  size: PictureSize,
+  task?: Task,
+): AsyncGenerator<Uint8Array<ArrayBuffer>, void, undefined> {
+  const ground = { pyramid: pyramid(map).map(shared), baking }
+  const pool = new WorkerPool<FrameCrafts>(workerFile('frame'), availableParallelism(), {
+    name: 'ground',
+    input: ground,
+  })
+  const whole = scenes.length * size.height
+  let rows = 0
+  const render = async (scene: Scene): Promise<Uint8Array<ArrayBuffer>> => {
+    const picture = new Uint8Array(size.width * size.height * 3)
+    const parts: Promise<void>[] = []
+    for (let top = 0; top < size.height; top += rowsAtOnce) {
+      const bottom = Math.min(size.height, top + rowsAtOnce)
+      const inner = task?.signal === undefined ? {} : { signal: task.signal }
+      parts.push(
+        pool.run('rows', { scene, size, tile: { top, bottom } }, inner).then(part => {
+          picture.set(part, top * size.width * 3)
+          rows += bottom - top
+          task?.progress?.(rows / whole, 'rendering')
+        }),
+      )
+    }
+    await Promise.all(parts)
+    return picture
+  }
+  const ahead: Promise<Uint8Array<ArrayBuffer>>[] = []
+  let next = 0
+  try {
+    for (let frame = 0; frame < scenes.length; frame++) {
+      checkCancelled(task)
+      while (next < scenes.length && ahead.length < 2) {
+        const coming = render(scenes[next++]!)
+        // Whoever takes it hears of its failure; until then it must not count as unheard.
+        coming.catch(() => undefined)
+        ahead.push(coming)
+      }
+      yield await ahead.shift()!
+    }
+  } finally {
+    await pool.close()
+  }
+}
+
+/** The same map with its planes in memory that all workers see, so that none holds a copy. */
+function shared(map: MaterialMap): MaterialMap {
+  return { ...map, planes: new Map([...map.planes].map(([name, plane]) => [name, sharedPlane(plane)])) }
+}
+
+function sharedPlane(plane: MapPlane): MapPlane {
+  const data = inSharedMemory(plane.data)
+  return plane.layout === 'full' ? { ...plane, data } : { ...plane, data, index: inSharedMemory(plane.index) }
+}
+
+function inSharedMemory<T extends PlaneData | Int32Array>(array: T): T {
+  const place = new SharedArrayBuffer(array.byteLength)
+  const Kind = array.constructor as new (buffer: SharedArrayBuffer) => T
+  const copy = new Kind(place)
+  copy.set(array)
+  return copy
+}

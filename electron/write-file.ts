@@ -1,0 +1,39 @@
+import { mkdir } from 'node:fs/promises'
+import { basename } from 'node:path'
+import { BadInput } from '../core/base/finding.ts'
+import { atomicWrite } from './atomic-write.ts'
+
+/**
+ * Saves a file whole or not at all.
+ * Rejects with BadInput when the place cannot be written; what was there before is then still there.
+ */
+export async function writeFileSafely(path: string, content: Uint8Array | string): Promise<void> {
+  await atomicWrite(path, content).catch(error => {
+    throw unwritable(path, error)
+  })
+}
+
+/** Makes a folder and those it lies in. Rejects with BadInput when it cannot. */
+export async function makeFolder(path: string): Promise<void> {
+  await mkdir(path, { recursive: true }).catch(error => {
+    throw unwritable(path, error)
+  })
+}
+
+function unwritable(path: string, error: unknown): BadInput {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown'
+  const [problem, fix] = reasons[code] ?? [`cannot be written (${code})`, 'Choose another place']
+  return new BadInput('unwritable', basename(path) || path, `writing to ${path}`, problem, fix)
+}
+
+const reasons: Readonly<Record<string, readonly [string, string]>> = {
+  ENOENT: ['the folder is not there', 'Make the folder, or choose another place'],
+  ENOTDIR: ['a file stands where a folder should be', 'Choose another place'],
+  EEXIST: ['a file stands where a folder should be', 'Choose another place'],
+  EISDIR: ['is a folder', 'Give the name of a file'],
+  EACCES: ['you may not write there', 'Choose another place, or give yourself permission'],
+  EPERM: ['you may not write there', 'Choose another place, or give yourself permission'],
+  EROFS: ['the disk is read-only', 'Choose another place'],
+  ENOSPC: ['the disk is full', 'Make room and try again'],
+  EDQUOT: ['your quota of the disk is used up', 'Make room and try again'],
+}
