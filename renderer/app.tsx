@@ -10,6 +10,7 @@ import { Welcome } from './panels/Welcome.tsx'
 import { LightPart } from './parts/LightPart.tsx'
 import { StackPart } from './parts/StackPart.tsx'
 import { TablePart } from './parts/TablePart.tsx'
+import type { Workshop } from './scene/workshop.ts'
 import { pressed } from './state/actions.ts'
 import { allFindings } from './state/findings.ts'
 import {
@@ -29,8 +30,14 @@ import { inSession, inView } from './state/state.ts'
 import { redo, undo, unsaved } from './state/steps.ts'
 import { useStore } from './state/store.ts'
 
+interface Props {
+  readonly desk: Desk
+  readonly previews: Previews
+  readonly workshop: Workshop
+}
+
 /** The window: header, stack, table and light. */
-export function App({ desk, previews }: { readonly desk: Desk; readonly previews: Previews }) {
+export function App({ desk, previews, workshop }: Props) {
   const { store, host } = desk
   const state = useStore(store, whole => whole)
   const { job, view, session } = state
@@ -86,7 +93,13 @@ export function App({ desk, previews }: { readonly desk: Desk; readonly previews
       ) : (
         <>
           <StackPart store={store} state={state} job={job} art={art} previews={previews} />
-          <TablePart store={store} state={state} job={job} onKey={key => run(tableAction(key))} />
+          <TablePart
+            store={store}
+            state={state}
+            job={job}
+            workshop={workshop}
+            onKey={key => run(tableAction(key))}
+          />
           <LightPart store={store} state={state} job={job} />
         </>
       )}

@@ -2,6 +2,7 @@ import { createRoot } from 'react-dom/client'
 import { App } from './app.tsx'
 import { chooseHost, onMenuCommand } from './host/choose.ts'
 import { pageFiles } from './page-files.ts'
+import { openWorkshop } from './scene/workshop.ts'
 import { keepBuilt } from './state/build.ts'
 import { type Desk, openByDialog, start } from './state/open.ts'
 import { createPreviews } from './state/previews.ts'
@@ -23,7 +24,7 @@ if (root === null) throw new Error('index.html: expected an element with id "roo
 followMotion(desk.store)
 keepBuilt(desk.store, desk.host)
 hearMenu(desk)
-createRoot(root).render(<App desk={desk} previews={createPreviews(desk.host)} />)
+createRoot(root).render(<App desk={desk} previews={createPreviews(desk.host)} workshop={openWorkshop()} />)
 void start(desk)
 
 /** Nothing plays by itself while the system asks for less motion. */

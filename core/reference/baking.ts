@@ -7,7 +7,7 @@ import type { Scene } from './scene.ts'
  * What a picture's tables are made for. Lamp, pose and view are not part of it: tables stay good while those move.
  */
 export function bakingOf(
-  { board, light }: Pick<Scene, 'board' | 'light'>,
+  { board, light }: { readonly board: Scene['board']; readonly light: Pick<Scene['light'], 'illuminant'> },
   map: Pick<MaterialMap, 'whites' | 'spots'>,
 ): Baking {
   return {

@@ -1,10 +1,10 @@
 import { type KeyboardEvent, useEffect, useMemo } from 'react'
 import type { Job } from '../../core/job/job.ts'
 import { SpotNote } from '../panels/SpotNote.tsx'
-import { useLevels, useTables } from '../scene/derived.ts'
+import { useDrawn, useReading } from '../scene/derived.ts'
 import { PanelView } from '../scene/PanelView.tsx'
-import { useReading } from '../scene/reading.ts'
 import { Table } from '../scene/Table.tsx'
+import type { Workshop } from '../scene/workshop.ts'
 import { holdPanel, moveLamp, putStraight, zoomTo } from '../state/actions.ts'
 import { buildAgain } from '../state/build.ts'
 import { sceneOf } from '../state/look.ts'
@@ -12,11 +12,13 @@ import { advanced } from '../state/run.ts'
 import { inView, type State } from '../state/state.ts'
 import { settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
+import { report } from '../state/work.ts'
 
 interface Props {
   readonly store: Store<State>
   readonly state: State
   readonly job: Job
+  readonly workshop: Workshop
   readonly onKey: (event: KeyboardEvent) => boolean
 }
 
@@ -24,15 +26,14 @@ interface Props {
 const longestFrameS = 0.1
 
 /** The table joined to the state. */
-export function TablePart({ store, state, job, onKey }: Props) {
+export function TablePart({ store, state, job, workshop, onKey }: Props) {
   const { view, session } = state
   const scene = useMemo(() => sceneOf(job, view.run), [job, view.run])
   usePlaying(store, view.run.playing)
   const { spot } = view
   const map = session.built?.map ?? null
-  const levels = useLevels(map)
-  const tables = useTables(scene, map)
-  const reading = useReading(scene, levels, tables, spot)
+  const drawn = useDrawn(workshop, scene, map, error => report(store, error))
+  const reading = useReading(workshop, drawn, scene, spot)
   return (
     <main className="place">
       <Table
@@ -40,11 +41,7 @@ export function TablePart({ store, state, job, onKey }: Props) {
         panel={map ?? job.panel}
         zoom={view.zoom}
         spot={spot}
-        picture={
-          levels === null || tables === null ? null : (
-            <PanelView levels={levels} tables={tables} scene={scene} zoom={view.zoom} />
-          )
-        }
+        picture={drawn === null ? null : <PanelView drawn={drawn} scene={scene} zoom={view.zoom} />}
         onPose={pose => store.set(now => holdPanel(now, pose))}
         onLamp={lamp => store.set(now => moveLamp(now, lamp))}
         onSettle={() => store.set(settle)}

@@ -1,15 +1,12 @@
 import { Canvas, useFrame, useThree } from '@react-three/fiber'
 import { useEffect, useMemo, useState } from 'react'
-import type { MaterialMap } from '../../core/material/map.ts'
-import type { Tables } from '../../core/optics/tables.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { type Effort, Stage } from '../stage/stage.ts'
+import type { Drawn } from './derived.ts'
 
 interface Props {
-  /** The map, then each level half the size of the one before. */
-  readonly levels: readonly MaterialMap[]
-  readonly tables: Tables
+  readonly drawn: Drawn
   readonly scene: Scene
   readonly zoom: Zoom
 }
@@ -33,7 +30,7 @@ export function PanelView(props: Props) {
   )
 }
 
-function Picture({ levels, tables, scene, zoom }: Props) {
+function Picture({ drawn, scene, zoom }: Props) {
   const gl = useThree(state => state.gl)
   const invalidate = useThree(state => state.invalidate)
   const stage = useMemo(() => new Stage(gl), [gl])
@@ -43,13 +40,15 @@ function Picture({ levels, tables, scene, zoom }: Props) {
     return () => stage.dispose()
   }, [stage, invalidate])
   useEffect(() => {
-    stage.setMap(levels)
-    stage.setTables(tables)
+    // The codes that the stage writes are those of the scene's gamut.
+    gl.getContext().drawingBufferColorSpace = scene.view.gamut
+    stage.setMap(drawn.levels)
+    stage.setTables(drawn.tables)
     stage.setScene(scene)
     stage.setZoom(zoom)
     stage.setEffort(effort)
     invalidate()
-  }, [stage, levels, tables, scene, zoom, effort, invalidate])
+  }, [gl, stage, drawn, scene, zoom, effort, invalidate])
   // A priority above 0 leaves all drawing to the stage.
   useFrame(() => {
     if (stage.render()) invalidate()

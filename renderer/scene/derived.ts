@@ -1,20 +1,83 @@
-import { useMemo } from 'react'
+import { useEffect, useMemo, useRef, useState } from 'react'
 import type { MaterialMap } from '../../core/material/map.ts'
-import { pyramid } from '../../core/material/mip.ts'
-import { bakeTables } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { bakingOf } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
+import type { SpotReading } from '../panels/SpotNote.tsx'
+import type { SpotPlace, Workshop } from './workshop.ts'
 
-/** The map's levels, computed once a map. */
-export function useLevels(map: MaterialMap | null): readonly MaterialMap[] | null {
-  return useMemo(() => (map === null ? null : pyramid(map)), [map])
+/** What the picture is drawn from: always a map and the tables that belong to it. */
+export interface Drawn {
+  readonly levels: readonly MaterialMap[]
+  readonly tables: Tables
 }
 
-/** Tables of this light, board and map; the same object while none of these changes. */
-export function useTables(scene: Scene, map: MaterialMap | null): Tables | null {
-  const { board } = scene
-  const { illuminant } = scene.light
-  // biome-ignore lint/correctness/useExhaustiveDependencies: lamp, room and pose are no part of the tables
-  return useMemo(() => (map === null ? null : bakeTables(bakingOf(scene, map))), [board, illuminant, map])
+/** A hand that rests this long wants to read, ms. */
+const restMs = 50
+
+/** The newest map with its tables; the one before stays until both are ready. */
+export function useDrawn(
+  workshop: Workshop,
+  scene: Scene,
+  map: MaterialMap | null,
+  failed: (error: unknown) => void,
+): Drawn | null {
+  const [drawn, setDrawn] = useState<Drawn | null>(null)
+  const levels = useRef<{ of: MaterialMap; levels: Promise<readonly MaterialMap[]> } | null>(null)
+  const { board, light } = scene
+  const { illuminant } = light
+  const baking = useMemo(
+    () => (map === null ? null : bakingOf({ board, light: { illuminant } }, map)),
+    [board, illuminant, map],
+  )
+  // biome-ignore lint/correctness/useExhaustiveDependencies: how a failure is said does not change what is drawn
+  useEffect(() => {
+    if (map === null || baking === null) return setDrawn(null)
+    let wanted = true
+    if (levels.current?.of !== map) levels.current = { of: map, levels: workshop.levels(map) }
+    Promise.all([levels.current.levels, workshop.tables(baking)]).then(
+      ([made, tables]) => {
+        if (wanted) setDrawn({ levels: made, tables })
+      },
+      error => {
+        if (wanted) failed(error)
+      },
+    )
+    return () => {
+      wanted = false
+    }
+  }, [workshop, map, baking])
+  return drawn
+}
+
+/** The reading of a spot, a moment after scene and spot came to rest. */
+export function useReading(
+  workshop: Workshop,
+  drawn: Drawn | null,
+  scene: Scene,
+  spot: SpotPlace | null,
+): SpotReading | null {
+  const [reading, setReading] = useState<SpotReading | null>(null)
+  const x = spot?.xMm ?? null
+  const y = spot?.yMm ?? null
+  useEffect(() => {
+    if (drawn === null || x === null || y === null) return setReading(null)
+    let wanted = true
+    const timer = setTimeout(() => {
+      workshop.reading(scene, { xMm: x, yMm: y }).then(
+        found => {
+          if (wanted) setReading(found)
+        },
+        // A spot that cannot be read is shown as such.
+        () => {
+          if (wanted) setReading(null)
+        },
+      )
+    }, restMs)
+    return () => {
+      wanted = false
+      clearTimeout(timer)
+    }
+  }, [workshop, drawn, scene, x, y])
+  return reading
 }

@@ -1,4 +1,3 @@
-import { useEffect, useState } from 'react'
 import { displayColor, displayTransform } from '../../core/color/display.ts'
 import { xyzToLab } from '../../core/color/lab.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
@@ -14,14 +13,8 @@ import type { Scene } from '../../core/reference/scene.ts'
 import type { SeenOrder, SpotReading } from '../panels/SpotNote.tsx'
 import { linesPerMm } from '../state/angles.ts'
 import { lookAt, pixelOver } from './place.ts'
+import type { SpotPlace } from './workshop.ts'
 
-interface Spot {
-  readonly xMm: number
-  readonly yMm: number
-}
-
-/** A hand that rests this long wants to read, ms. */
-const restMs = 60
 /** Orders below this part of paper white are not worth a line. */
 const leastOrder = 0.02
 /** Lines for orders. */
@@ -29,28 +22,12 @@ const mostOrders = 3
 /** One pixel of a view this many pixels high is read. */
 const viewPixels = 800
 
-/** The reading of a spot, a moment after scene or spot came to rest; null where nothing can be read. */
-export function useReading(
-  scene: Scene,
-  levels: readonly MaterialMap[] | null,
-  tables: Tables | null,
-  spot: Spot | null,
-): SpotReading | null {
-  const [reading, setReading] = useState<SpotReading | null>(null)
-  useEffect(() => {
-    if (levels === null || tables === null || spot === null) return setReading(null)
-    const timer = setTimeout(() => setReading(read(scene, levels, tables, spot)), restMs)
-    return () => clearTimeout(timer)
-  }, [scene, levels, tables, spot])
-  return reading
-}
-
 /** What lies at the spot, and the light that leaves it for the eye now. */
 export function read(
   scene: Scene,
   levels: readonly MaterialMap[],
   tables: Tables,
-  { xMm, yMm }: Spot,
+  { xMm, yMm }: SpotPlace,
 ): SpotReading | null {
   const map = levels[0]
   if (map === undefined || xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm) return null
@@ -91,7 +68,7 @@ function lightAt(
   levels: readonly MaterialMap[],
   tables: Tables,
   map: MaterialMap,
-  { xMm, yMm }: Spot,
+  { xMm, yMm }: SpotPlace,
 ): XYZ | null {
   const [px, py] = pixelOver(lookAt(scene, map, wholeView, 2, 2), xMm, yMm)
   const zoom = { scale: viewPixels, x: px - 1, y: 1 - py }
@@ -106,7 +83,12 @@ function lightAt(
 }
 
 /** The strongest orders that reach the eye, by what they add. */
-function ordersAt(scene: Scene, map: MaterialMap, stack: Stack, { xMm, yMm }: Spot): readonly SeenOrder[] {
+function ordersAt(
+  scene: Scene,
+  map: MaterialMap,
+  stack: Stack,
+  { xMm, yMm }: SpotPlace,
+): readonly SeenOrder[] {
   const looking = lookingFrom(scene, map, xMm, yMm)
   // Turned away from lamp or eye there is nothing to diffract.
   if (looking.lamp.elevationDeg <= 0 || looking.eye.elevationDeg <= 0) return []

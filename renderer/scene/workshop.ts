@@ -1,0 +1,57 @@
+import type { MaterialMap } from '../../core/material/map.ts'
+import type { Baking } from '../../core/optics/bake.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import type { Scene } from '../../core/reference/scene.ts'
+import type { SpotReading } from '../panels/SpotNote.tsx'
+
+export interface SpotPlace {
+  readonly xMm: number
+  readonly yMm: number
+}
+
+type Question =
+  | { readonly do: 'levels'; readonly map: MaterialMap }
+  | { readonly do: 'tables'; readonly baking: Baking }
+  | { readonly do: 'reading'; readonly scene: Scene; readonly spot: SpotPlace }
+
+export type Asked = Question & { readonly id: number }
+export type Told =
+  | { readonly id: number; readonly value: unknown }
+  | { readonly id: number; readonly error: string }
+
+/** Heavy sums away from the window's thread. Answers come in the order of the questions. */
+export interface Workshop {
+  /** The map, then each level half the size of the one before. */
+  levels(map: MaterialMap): Promise<readonly MaterialMap[]>
+  tables(baking: Baking): Promise<Tables>
+  /** Of the last map and tables asked for; null beside the panel. */
+  reading(scene: Scene, spot: SpotPlace): Promise<SpotReading | null>
+}
+
+export function openWorkshop(): Workshop {
+  const worker = new Worker(new URL('./workshop.worker.ts', import.meta.url), { type: 'module' })
+  const waiting = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>()
+  let last = 0
+  worker.onmessage = ({ data }: MessageEvent<Told>) => {
+    const asked = waiting.get(data.id)
+    waiting.delete(data.id)
+    if ('error' in data) asked?.reject(new Error(data.error))
+    else asked?.resolve(data.value)
+  }
+  worker.onerror = event => {
+    for (const asked of waiting.values()) asked.reject(new Error(event.message))
+    waiting.clear()
+  }
+  // The worker is trusted for the type, as it is built from the same source.
+  const ask = <T>(question: Question): Promise<T> =>
+    new Promise((resolve, reject) => {
+      const id = ++last
+      waiting.set(id, { resolve: resolve as (value: unknown) => void, reject })
+      worker.postMessage({ ...question, id })
+    })
+  return {
+    levels: async map => [map, ...(await ask<readonly MaterialMap[]>({ do: 'levels', map }))],
+    tables: baking => ask({ do: 'tables', baking }),
+    reading: (scene, spot) => ask({ do: 'reading', scene, spot }),
+  }
+}

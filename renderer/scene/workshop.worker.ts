@@ -1,0 +1,40 @@
+import type { MaterialMap } from '../../core/material/map.ts'
+import { pyramid } from '../../core/material/mip.ts'
+import { bakeTables } from '../../core/optics/bake.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import { read } from './reading.ts'
+import type { Asked, Told } from './workshop.ts'
+
+/** Off the window's thread: levels of the map, tables of the light, and readings of a spot. */
+let levels: readonly MaterialMap[] = []
+let tables: Tables | null = null
+
+self.onmessage = ({ data }: MessageEvent<Asked>) => {
+  try {
+    answer(data)
+  } catch (error) {
+    tell({ id: data.id, error: error instanceof Error ? error.message : String(error) })
+  }
+}
+
+function answer(asked: Asked): void {
+  const { id } = asked
+  switch (asked.do) {
+    case 'levels':
+      levels = pyramid(asked.map)
+      // The finest level is the caller's own; a copy of the rest stays here for readings.
+      tell({ id, value: levels.slice(1) })
+      break
+    case 'tables':
+      tables = bakeTables(asked.baking)
+      tell({ id, value: tables })
+      break
+    case 'reading':
+      tell({ id, value: tables === null ? null : read(asked.scene, levels, tables, asked.spot) })
+      break
+  }
+}
+
+function tell(told: Told): void {
+  self.postMessage(told)
+}
