@@ -12,6 +12,8 @@ interface Props {
   /** Layers that can lend their area as a mask. */
   readonly layers: readonly { readonly id: string; readonly name: string }[]
   readonly onChange: (effect: EffectSpec, gesture: string | null) => void
+  /** Back to what the rules take. */
+  readonly onRule: () => void
   readonly onSettle: () => void
 }
 
@@ -19,7 +21,7 @@ const kindOptions = effectKinds.map(kind => ({ value: kind.name, title: kind.tit
 const units = { nm: 'nm', deg: '°', percent: '%', mm: 'mm', '': undefined } as const
 
 /** The kind of holography in an area, and its numbers. */
-export function EffectCard({ effect, reason, layers, onChange, onSettle }: Props) {
+export function EffectCard({ effect, reason, layers, onChange, onRule, onSettle }: Props) {
   const kind = effectKind(effect.kind)
   const parameters = { ...kind.defaults, ...effect.parameters }
   const coded = kind.name === 'coded'
@@ -57,7 +59,11 @@ export function EffectCard({ effect, reason, layers, onChange, onSettle }: Props
           onChange={id => put({ maskLayerId: id === '' ? null : id }, null)}
         />
       ) : null}
-      {reason === null ? null : (
+      {reason === null ? (
+        <button type="button" className="plain small" onClick={onRule}>
+          Back to the effect that the rules take
+        </button>
+      ) : (
         <p className="note">
           <em>assumed</em> {reason}
         </p>

@@ -7,11 +7,12 @@ interface Props {
   readonly unprinted: readonly Coat[]
   readonly card: (coat: Coat) => ReactNode
   readonly board: ReactNode
+  readonly words: ReactNode
   readonly stale: boolean
 }
 
 /** A cut through the carton: the coat nearest the eye on top, the board at the bottom, then what is not printed. */
-export function StackStrip({ printed, unprinted, card, board, stale }: Props) {
+export function StackStrip({ printed, unprinted, card, board, words, stale }: Props) {
   const left = unprinted.reduce((sum, coat) => sum + coat.members.length, 0)
   return (
     <aside className="stack" aria-label="Stack" aria-busy={stale}>
@@ -28,6 +29,7 @@ export function StackStrip({ printed, unprinted, card, board, stale }: Props) {
           ))}
         </details>
       )}
+      {words}
     </aside>
   )
 }

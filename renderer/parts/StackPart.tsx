@@ -1,12 +1,16 @@
 import type { EffectSpec } from '../../core/effects/effect.ts'
 import {
+  clearEffect,
   clearRole,
+  clearWhite,
+  forgetWord,
   sameTarget,
   setBoard,
   setEffect,
   setPanel,
   setRole,
   setWhite,
+  teachWord,
 } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Amount, Target } from '../../core/roles/role.ts'
@@ -16,6 +20,7 @@ import { EffectCard } from '../panels/EffectCard.tsx'
 import { StackStrip } from '../panels/StackStrip.tsx'
 import { Thumb } from '../panels/Thumb.tsx'
 import { WhiteFields } from '../panels/WhiteFields.tsx'
+import { WordTable } from '../panels/WordTable.tsx'
 import type { Previews } from '../state/previews.ts'
 import { assignedTo, coatsOf, type Member } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
@@ -44,6 +49,13 @@ export function StackPart({ store, state, job, art, previews }: Props) {
     store.set(now => inView(now, { card: isOpen ? null : next }))
   return (
     <StackStrip
+      words={
+        <WordTable
+          words={job.aliases}
+          onTeach={(word, role) => change(teachWord(word, role))}
+          onForget={word => change(forgetWord(word))}
+        />
+      }
       printed={printed}
       unprinted={unprinted}
       stale={state.session.stale}
@@ -121,6 +133,7 @@ export function StackPart({ store, state, job, art, previews }: Props) {
             reason={own === undefined ? reasonFor(member) : null}
             layers={art.art.layers.filter(layer => layer.kind !== 'group' && layer.id !== target.id)}
             onChange={(effect, gesture) => change(setEffect(target, effect), gesture)}
+            onRule={() => change(clearEffect(own?.target ?? target))}
             onSettle={settled}
           />
         )
@@ -133,6 +146,7 @@ export function StackPart({ store, state, job, art, previews }: Props) {
             hits={own?.hits ?? 1}
             assumed={own === undefined}
             onChange={(opacity, hits) => change(setWhite(target, opacity, hits), 'white')}
+            onRule={() => change(clearWhite(own?.target ?? target))}
             onSettle={settled}
           />
         )
