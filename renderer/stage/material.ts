@@ -1,7 +1,7 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
 import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
 import { tileSide } from '../../core/material/tiles.ts'
-import { bandSamples, type Tables } from '../../core/optics/tables.ts'
+import { bandSamples, bandStep, type Tables } from '../../core/optics/tables.ts'
 import type { Light } from '../../core/reference/light.ts'
 import type { Standing, Vec3 } from '../../core/reference/pose.ts'
 import { gratingLimit } from '../../core/reference/shade.ts'
@@ -66,6 +66,7 @@ export class PanelMaterial extends ShaderMaterial {
         uRoomUp: { value: new Vector3() },
         uRoomLevel: { value: 0 },
         uBandSamples: { value: bandSamples },
+        uBandStep: { value: bandStep },
       },
     })
   }
@@ -123,9 +124,10 @@ export class PanelMaterial extends ShaderMaterial {
     this.#set('uRoomLevel', light.surround.level)
   }
 
-  /** Fewest samples in an order's band. */
-  setBandSamples(count: number): void {
-    this.#set('uBandSamples', count)
+  /** Samples of every band over those of the exact picture, in (0, 1]. */
+  setSampling(part: number): void {
+    this.#set('uBandSamples', Math.ceil(bandSamples * part))
+    this.#set('uBandStep', bandStep / part)
   }
 
   override dispose(): void {

@@ -6,7 +6,6 @@ import { grooveShapes } from '../../core/optics/matter.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
   bandReach,
-  bandStep,
   depthColumns,
   efficiencyRow,
   inkColumns,
@@ -72,7 +71,6 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
     INK_NODES: inkNodes.length,
     INK_COLUMNS: inkColumns,
     INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
-    BAND_STEP: float(bandStep),
     BAND_REACH: float(bandReach),
     KERNEL_REACH: float(kernelReach),
     NOTHING: float(nothing),

@@ -91,6 +91,7 @@ export class Stage {
   setEffort(effort: Effort): void {
     if (effort === this.#effort) return
     this.#effort = effort
+    this.#material.setSampling(effort === 'moving' ? movingSampling : 1)
     this.#restart()
   }
 
@@ -211,6 +212,8 @@ export class Stage {
 
 /** While moving, a quarter of the pixels. */
 const movingScale = 0.5
+/** While moving, half of the samples in a band. */
+const movingSampling = 0.5
 /** At rest, 4 × 4 samples a pixel. */
 const stillGrid = 4
 

@@ -46,18 +46,20 @@ vec4 readCoats(int level, ivec2 texel, int layer) {
   return texelFetch(uCoats, ivec3(uCoatPlaces[level].xy + texel, layer), 0);
 }
 
-bool readGrating(int level, ivec2 texel, int channel, out Grating grating) {
+// Without a grating the share is 0.
+Grating readGrating(int level, ivec2 texel, int channel) {
+  Grating grating = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0);
   ivec3 place = uTilePlaces[level];
   ivec2 tile = texel / TILE;
   int entry = place.x + channel * place.z + tile.y * place.y + tile.x;
   int block = texelFetch(uTileIndex, ivec2(entry % INDEX_WIDTH, entry / INDEX_WIDTH), 0).r;
-  if (block < 0) return false;
+  if (block < 0) return grating;
   ivec2 at = ivec2(block % uBlocksPerRow, block / uBlocksPerRow) * TILE + texel - tile * TILE;
   uvec4 stored = texelFetch(uGrating, at, 0);
   // The two 16-bit halves are signed.
   vec2 kappa = vec2(ivec2(stored.xy << 16u) >> 16);
   float size = length(kappa);
-  if (size == 0.0) return false;
+  if (size == 0.0) return grating;
   uvec4 relief = texelFetch(uRelief, at, 0);
   grating.direction = kappa / size;
   grating.pitch = 1000.0 * KAPPA_SCALE / size;
@@ -66,5 +68,5 @@ bool readGrating(int level, ivec2 texel, int channel, out Grating grating) {
   grating.shape = int(relief.z);
   grating.spreadAlong = float(stored.z) / (1000.0 * SPREAD_SCALE);
   grating.spreadAcross = float(stored.w) / (1000.0 * SPREAD_SCALE);
-  return true;
+  return grating;
 }

@@ -1,5 +1,7 @@
 // All orders but 0 of all gratings, of the lamp: core/reference/shade-orders.ts.
+// Fewest samples in a band, and the widest stratum, nm.
 uniform float uBandSamples;
+uniform float uBandStep;
 
 const float tau = 2.0 * PI;
 
@@ -11,7 +13,7 @@ vec3 band(
   int row = grating.shape == SHAPE_BLAZED
     ? ROW_BLAZED + m + MAX_ORDER
     : (grating.shape == SHAPE_SINUSOID ? ROW_SINUSOID : ROW_RECTANGULAR) + abs(m);
-  float samples = max(uBandSamples, ceil((to - from) / BAND_STEP));
+  float samples = max(uBandSamples, ceil((to - from) / uBandStep));
   float stride = (to - from) / samples;
   float phase = tau * opticalDepth * (float(PHASE_COLUMNS - 1) / MAX_PHASE);
   float reach = float(m) / (uCoat * grating.pitch);
@@ -63,9 +65,18 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
   float uw = -site.lampVariance * lampU * lampW - site.eyeVariance * eyeU * eyeW;
   float ww = site.lampVariance * (1.0 - lampW * lampW) + site.eyeVariance * (1.0 - eyeW * eyeW) + waves
     + uCellVariance.y;
+  // Orders that could meet the visible, however their blur turns out; most places see one or none.
+  float side = u < 0.0 ? -1.0 : 1.0;
+  float leaning = abs(uw / ww * w);
+  float reach = leaning + BAND_REACH * (sqrt(uu) + float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAlong);
+  float nearest = grating.pitch * (abs(u) - reach);
+  float most = float(MAX_ORDER);
+  int first = int(clamp(nearest / (nearest < 0.0 ? FIRST_WAVELENGTH : LAST_WAVELENGTH), -most, most));
+  int last = int(min(grating.pitch * (abs(u) + reach) / FIRST_WAVELENGTH, most));
   vec3 sum = vec3(0.0);
-  for (int m = -MAX_ORDER; m <= MAX_ORDER; m++) {
-    if (m == 0) continue;
+  for (int n = first; n <= last; n++) {
+    if (n == 0) continue;
+    int m = int(side) * n;
     float order = float(m);
     float magnified = order * clamp(grating.pitch * u / order, FIRST_WAVELENGTH, LAST_WAVELENGTH);
     float along = magnified * grating.spreadAlong;

@@ -36,8 +36,7 @@ void readMatter() {
 #if SPOTS > 0
   site.spots = readCoats(level, texel, 3);
 #endif
-  for (int channel = 0; channel < CHANNELS; channel++)
-    if (readGrating(level, texel, channel, gratings[gratingCount])) gratingCount++;
+  for (int i = 0; i < CHANNELS; i++) gratings[i] = readGrating(level, texel, i);
 }
 
 void main() {

@@ -27,7 +27,7 @@ vec3 mirror(float x, float q, float scale) {
   float yy = lamp * (1.0 - site.lamp.y * site.lamp.y) + eye * (1.0 - site.eye.y * site.eye.y) + waves;
   vec3 sum = vec3(0.0);
   float bare = 1.0;
-  for (int i = 0; i < gratingCount; i++) {
+  for (int i = 0; i < CHANNELS; i++) {
     float share = gratings[i].share;
     vec2 g = gratings[i].direction;
     bare -= share;
@@ -66,7 +66,7 @@ float gloss(float variance) {
   return PI * fresnel(0.5 * sqrt(length2), uCoat) * density * shadowing / (4.0 * site.lamp.z * site.eye.z);
 }
 
-vec3 underLamp() {
+vec3 underLamp(inout vec3 diffuse) {
   float cosLamp = sqrt(1.0 - (1.0 - site.lamp.z * site.lamp.z) / (uCoat * uCoat));
   float cosEye = sqrt(1.0 - (1.0 - site.eye.z * site.eye.z) / (uCoat * uCoat));
   float slant = 1.0 / cosLamp + 1.0 / cosEye;
@@ -78,17 +78,17 @@ vec3 underLamp() {
       float scale = PI * passing * sqrt(metalAngle(cosLamp) * metalAngle(cosEye));
       float q = uCoat * (cosLamp + cosEye);
       float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
-      for (int i = 0; i < gratingCount; i++) sum += ordersOf(gratings[i], x, q, scale);
+      for (int i = 0; i < CHANNELS; i++) sum += ordersOf(gratings[i], x, q, scale);
       sum += mirror(x, q, scale);
     }
   }
-  sum += scattered(slant, entering);
+  diffuse += site.irradiance * scattered(slant, entering);
   sum += mix(gloss(uGlossVariance.x), gloss(uGlossVariance.y), site.varnish) * uWhite;
   return site.irradiance * sum;
 }
 
 // The room: in the mirror order by direction; in the other orders and on what scatters by its mean.
-vec3 underRoom() {
+vec3 underRoom(inout vec3 diffuse) {
   float glossy = fresnel(site.eye.z, uCoat);
   float c = dot(uRoomUp, vec3(-site.eye.xy, site.eye.z));
   float k = uRoomUp.z;
@@ -96,15 +96,16 @@ vec3 underRoom() {
   float mean = uRoomLevel * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + 4.0 / 3.0 * k + (1.0 + k * k) / 4.0));
   float cosEye = sqrt(1.0 - (1.0 - site.eye.z * site.eye.z) / (uCoat * uCoat));
   float slant = 2.0 / cosEye;
-  vec3 sum = glossy * image * uWhite + mean * scattered(slant, uEvenlyEntering);
+  vec3 sum = glossy * image * uWhite;
+  diffuse += mean * scattered(slant, uEvenlyEntering);
   if (site.metal > 0.0) {
     float scale = site.metal * (1.0 - glossy) * (1.0 - glossy) * straightThrough(slant) * metalAngle(cosEye);
     float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
     float bare = 1.0;
-    for (int i = 0; i < gratingCount; i++) bare -= gratings[i].share;
+    for (int i = 0; i < CHANNELS; i++) bare -= gratings[i].share;
     vec3 all = plainMirror(x);
     vec3 order0 = max(0.0, bare) * all;
-    for (int i = 0; i < gratingCount; i++)
+    for (int i = 0; i < CHANNELS; i++)
       order0 += gratings[i].share * orderZero(gratings[i].shape, gratings[i].depth * 2.0 * uCoat * cosEye, x);
     sum += scale * (order0 * image + (all - order0) * mean);
   }
@@ -115,7 +116,9 @@ vec3 shade() {
   if (site.eye.z <= 0.0) return vec3(0.0);
   preparePrint();
   vec3 sum = vec3(0.0);
-  if (site.lamp.z > 0.0 && site.irradiance > 0.0) sum += underLamp();
-  if (uRoomLevel > 0.0) sum += underRoom();
+  vec3 diffuse = vec3(0.0);
+  if (site.lamp.z > 0.0 && site.irradiance > 0.0) sum += underLamp(diffuse);
+  if (uRoomLevel > 0.0) sum += underRoom(diffuse);
+  if (diffuse != vec3(0.0)) sum += diffuse * scatteredFactor() * uWhite;
   return sum;
 }

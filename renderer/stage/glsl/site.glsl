@@ -15,7 +15,6 @@ struct Site {
 
 Site site;
 Grating gratings[MOST_CHANNELS];
-int gratingCount = 0;
 
 uniform sampler2D uCumulative;
 uniform sampler2D uEfficiency;

@@ -14,6 +14,7 @@ vec3 surfaced(float T, vec3 albedo, float straight) {
   return (1.0 - SURFACE_INSIDE) * inside / (1.0 - SURFACE_INSIDE * inside);
 }
 
+// Without the inks' and the lamp's colour.
 vec3 scattered(float slant, float entering) {
   if (site.whites == vec4(0.0) && site.metal >= 1.0) return vec3(0.0);
   vec3 sum = vec3(0.0);
@@ -35,5 +36,5 @@ vec3 scattered(float slant, float entering) {
       sum += area * site.metal * surfaced(T, uFoilAlbedo, exp(-thickness * slant));
     if (site.metal < 1.0) sum += area * (1.0 - site.metal) * surfaced(T, uBoardAlbedo, 0.0);
   }
-  return entering * sum * scatteredFactor() * uWhite;
+  return entering * sum;
 }
