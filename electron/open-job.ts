@@ -2,14 +2,13 @@ import { basename } from 'node:path'
 import { readArt } from '../core/art/read.ts'
 import { BadInput } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
+import type { BuiltMap } from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
-import { buildMap } from '../core/material/build.ts'
-import { assignLooking } from '../core/roles/suggest.ts'
+import { buildForJob } from './art-work.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { findArt } from './job-art.ts'
-import { openPress } from './press.ts'
 import { readText } from './read-text.ts'
 
 /** A job with its art found and checked, as the command line uses it. */
@@ -51,13 +50,10 @@ export async function openJob(jobPath: string, allowOutside: boolean, task?: Tas
 }
 
 /** The map of a job's art with what was found on the way. */
-export async function buildFromJob({ job, artPath }: JobAtWork, task?: Task) {
+export async function buildFromJob({ job, artPath }: JobAtWork, task?: Task): Promise<BuiltMap> {
   const source = await openFile(artPath)
   try {
-    const file = await readArt(source, {}, task)
-    const assigned = await assignLooking(file, { aliases: job.aliases, choices: job.roles }, task)
-    const press = await openPress()
-    return { ...(await buildMap(file, { ...job, assigned, press }, task)), assigned }
+    return await buildForJob(await readArt(source, {}, task), job, task)
   } finally {
     await source.close()
   }

@@ -36,9 +36,8 @@ export async function* renderFrames(
     const parts: Promise<void>[] = []
     for (let top = 0; top < size.height; top += rowsAtOnce) {
       const bottom = Math.min(size.height, top + rowsAtOnce)
-      const inner = task?.signal === undefined ? {} : { signal: task.signal }
       parts.push(
-        pool.run('rows', { scene, size, tile: { top, bottom } }, inner).then(part => {
+        pool.run('rows', { scene, size, tile: { top, bottom } }).then(part => {
           picture.set(part, top * size.width * 3)
           rows += bottom - top
           task?.progress?.(rows / whole, 'rendering')
@@ -50,6 +49,9 @@ export async function* renderFrames(
   }
   const ahead: Promise<Uint8Array<ArrayBuffer>>[] = []
   let next = 0
+  // One listener for all rows: closing the pool gives up every one of them.
+  const stop = () => void pool.close()
+  task?.signal?.addEventListener('abort', stop, { once: true })
   try {
     for (let frame = 0; frame < scenes.length; frame++) {
       checkCancelled(task)
@@ -62,6 +64,7 @@ export async function* renderFrames(
       yield await ahead.shift()!
     }
   } finally {
+    task?.signal?.removeEventListener('abort', stop)
     await pool.close()
   }
 }

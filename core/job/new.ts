@@ -1,4 +1,5 @@
 import type { Art } from '../art/layer.ts'
+import type { Finding } from '../base/finding.ts'
 import { defaultBoard } from '../optics/scene.ts'
 import type { Assigned } from '../roles/role.ts'
 import { type FoundRole, type Job, jobFormat, jobVersion, type LampPose, type PanelPose } from './job.ts'
@@ -59,6 +60,20 @@ export function foundRoles(art: Art, assigned: readonly Assigned[]): readonly Fo
     name: names.get(`${target.kind} ${target.id}`) ?? '',
     role,
   }))
+}
+
+/** What a fresh job takes for granted about its art. */
+export function assumptions(art: Art): readonly Finding[] {
+  if (art.resolutionPpi !== null) return []
+  return [
+    {
+      severity: 'warning',
+      code: 'resolution-assumed',
+      where: 'document',
+      message: `the file does not state its resolution; ${assumedPpi} ppi is taken for the finished size`,
+      fix: 'Set the finished size by hand.',
+    },
+  ]
 }
 
 function panelOf(art: Art): Job['panel'] {

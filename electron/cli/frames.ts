@@ -55,17 +55,20 @@ export const frames: Command = {
 
     const started = performance.now()
     let written = 0
-    const line = (done: number) => {
+    const line = (frame: number, done: number) => {
       const seconds = ((performance.now() - started) / 1000) * (1 / Math.max(done, 1e-6) - 1)
-      return `Frame ${Math.min(written + 1, count)} of ${count}, ${Math.floor(done * 100)} %, ${remaining(seconds)}`
+      return `Frame ${frame} of ${count}, ${Math.floor(done * 100)} %, ${remaining(seconds)}`
     }
-    const rendering = { signal: output.signal, progress: (done: number) => output.progress(line(done)) }
+    const rendering = {
+      signal: output.signal,
+      progress: (done: number) => output.progress(line(Math.min(written + 1, count), done)),
+    }
     for await (const data of renderFrames(map, bakingOf(job, map), scenes, size, rendering)) {
       const { width, height } = size
       const file = join(folder, `frame-${String(written + 1).padStart(digits(count), '0')}.png`)
       await writeFileSafely(file, writePng({ width, height, channels: 3, data }, job.view.gamut))
       written++
-      if (!output.live) output.say(line(written / count))
+      if (!output.live) output.say(line(written, written / count))
     }
     output.progress(null)
     output.say(`Wrote ${counted(written, 'frame')} of "${path.name}" to ${folder}.`)

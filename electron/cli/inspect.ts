@@ -2,8 +2,9 @@ import { compositeDifference, differenceFinding } from '../../core/art/composite
 import type { Art, Channel, InkColor, Layer } from '../../core/art/layer.ts'
 import { readArt } from '../../core/art/read.ts'
 import type { Finding } from '../../core/base/finding.ts'
+import { assumptions } from '../../core/job/new.ts'
 import type { Amount, Assigned } from '../../core/roles/role.ts'
-import { assignLooking } from '../../core/roles/suggest.ts'
+import { noDecisions, rolesForJob } from '../art-work.ts'
 import { openFile } from '../file-source.ts'
 import { type Command, jsonFlag } from './command.ts'
 import { progressTask } from './progress.ts'
@@ -21,7 +22,7 @@ export const inspect: Command = {
     try {
       const task = progressTask(output, `Reading ${file.name}`)
       const art = await readArt(file, {}, task)
-      const assigned = await assignLooking(art, { aliases: [], choices: [] }, task)
+      const assigned = await rolesForJob(art, noDecisions, task)
       const difference = await compositeDifference(art, task)
       output.progress(null)
       const seen: Seen = {
@@ -46,7 +47,7 @@ interface Seen {
 }
 
 function findingsOf(art: Art, difference: Finding | null): readonly Finding[] {
-  const all = [...art.findings, ...art.layers.flatMap(layer => layer.findings)]
+  const all = [...art.findings, ...assumptions(art), ...art.layers.flatMap(layer => layer.findings)]
   return difference === null ? all : [...all, difference]
 }
 

@@ -3,7 +3,7 @@ import { readArt } from '../../core/art/read.ts'
 import { BadInput } from '../../core/base/finding.ts'
 import { newJob } from '../../core/job/new.ts'
 import { jobText } from '../../core/job/parse.ts'
-import { assignLooking } from '../../core/roles/suggest.ts'
+import { noDecisions, rolesForJob } from '../art-work.ts'
 import { openFile } from '../file-source.ts'
 import { hashFile } from '../hash-file.ts'
 import { artPathFor } from '../job-art.ts'
@@ -28,7 +28,7 @@ export const job: Command = {
         throw new BadInput('same-file', target, 'the path', 'is the art itself', 'Choose another name')
       const task = progressTask(output, `Reading ${file.name}`)
       const art = await readArt(file, {}, task)
-      const assigned = await assignLooking(art, { aliases: [], choices: [] }, task)
+      const assigned = await rolesForJob(art, noDecisions, task)
       const sha256 = await hashFile(file.path, task)
       output.progress(null)
       const made = newJob(art.art, sha256, artPathFor(place, file.path), assigned)

@@ -1,0 +1,59 @@
+import type { Art } from '../art/layer.ts'
+import type { Finding } from '../base/finding.ts'
+import { assignRoles } from '../roles/assign.ts'
+import type { Target } from '../roles/role.ts'
+import { sameTarget } from './edit.ts'
+import type { Job } from './job.ts'
+
+/**
+ * Where a job and its art no longer agree: decisions about layers that are gone, and parts that the rules now see
+ * otherwise than when the job was made. What the user decided by hand stands and is not reported.
+ */
+export function jobFindings(job: Job, art: Art): readonly Finding[] {
+  const present = [
+    ...art.layers.map((layer): Target => ({ kind: 'layer', id: layer.id })),
+    ...art.channels.map((channel): Target => ({ kind: 'channel', id: channel.id })),
+  ]
+  const isThere = (target: Target) => present.some(one => sameTarget(one, target))
+  return [...goneFindings(job, isThere), ...changedFindings(job, art, isThere)]
+}
+
+function goneFindings(job: Job, isThere: (target: Target) => boolean): Finding[] {
+  const decided = [
+    ...job.roles.map(({ target }) => ({ target, what: 'its part' })),
+    ...job.effects.map(({ target }) => ({ target, what: 'its holography' })),
+    ...job.whites.map(({ target }) => ({ target, what: 'its measured white' })),
+  ]
+  return decided
+    .filter(({ target }) => !isThere(target))
+    .map(({ target, what }) => ({
+      severity: 'warning',
+      code: 'target-gone',
+      where: placeOf(job, target),
+      message: `the art no longer has it, but the job decides ${what}`,
+      fix: 'Decide again for the layer that took its place.',
+    }))
+}
+
+function changedFindings(job: Job, art: Art, isThere: (target: Target) => boolean): Finding[] {
+  const now = assignRoles(art, { aliases: [], choices: [] })
+  return job.found.flatMap(({ target, role, name }): Finding[] => {
+    const decided = job.roles.some(choice => sameTarget(choice.target, target))
+    const fresh = now.find(one => sameTarget(one.target, target))
+    if (decided || !isThere(target) || fresh === undefined || fresh.role === role) return []
+    return [
+      {
+        severity: 'warning',
+        code: 'role-changed',
+        where: `${target.kind} "${name}"`,
+        message: `was ${role} when the job was made and is now read as ${fresh.role} (${fresh.reason})`,
+        fix: 'Set its part by hand to keep it as it was.',
+      },
+    ]
+  })
+}
+
+function placeOf(job: Job, target: Target): string {
+  const name = job.found.find(one => sameTarget(one.target, target))?.name
+  return `${target.kind} ${name === undefined ? target.id : `"${name}"`}`
+}

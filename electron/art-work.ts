@@ -1,0 +1,148 @@
+import { stat } from 'node:fs/promises'
+import { compositeDifference, differenceFinding } from '../core/art/composite-difference.ts'
+import type { Art, ArtFile } from '../core/art/layer.ts'
+import { readArt } from '../core/art/read.ts'
+import { BadInput, type Finding } from '../core/base/finding.ts'
+import { checkCancelled, type Task } from '../core/base/task.ts'
+import type { BuiltMap, Picture } from '../core/host/contract.ts'
+import { jobFindings } from '../core/job/compare.ts'
+import { sameTarget } from '../core/job/edit.ts'
+import type { Job } from '../core/job/job.ts'
+import { assumptions } from '../core/job/new.ts'
+import { buildMap } from '../core/material/build.ts'
+import { assignRoles } from '../core/roles/assign.ts'
+import type { Assigned, Target } from '../core/roles/role.ts'
+import { type AmountSuggestion, suggestAmount } from '../core/roles/suggest.ts'
+import { type FileSource, openFile } from './file-source.ts'
+import { hashFile } from './hash-file.ts'
+import { layerPicture } from './layer-picture.ts'
+import { openPress } from './press.ts'
+import { partOf } from './task-part.ts'
+
+/** Rules alone: nobody has decided anything yet. */
+export const noDecisions: Pick<Job, 'aliases' | 'roles'> = { aliases: [], roles: [] }
+
+/** A piece of art as it was found. */
+export interface ReadArt {
+  readonly art: Art
+  readonly sha256: string
+  readonly assigned: readonly Assigned[]
+  /** About the file as a whole, beyond what `art` carries itself. */
+  readonly findings: readonly Finding[]
+}
+
+/** Reads art whole: structure, hash, roles, and how far our picture of it is from the file's own. */
+export async function importArt(file: ArtFile, path: string, task?: Task): Promise<ReadArt> {
+  const sha256 = await hashFile(path, partOf(task, 0, 0.1))
+  const assigned = await rolesForJob(file, noDecisions, partOf(task, 0.1, 0.5))
+  const difference = await compositeDifference(file, partOf(task, 0.5, 1))
+  const differs = 'reason' in difference ? null : differenceFinding(difference)
+  const findings = differs === null ? assumptions(file.art) : [...assumptions(file.art), differs]
+  return { art: withoutProfileBytes(file.art), sha256, assigned, findings }
+}
+
+/** The map of a job's art, with the roles it was built from. */
+export async function buildForJob(file: ArtFile, job: Job, task?: Task): Promise<BuiltMap> {
+  const press = await openPress()
+  const assigned = await rolesForJob(file, job, partOf(task, 0, 0.2))
+  const built = await buildMap(file, { ...job, assigned, press }, partOf(task, 0.2, 1))
+  return { map: built.map, assigned, findings: [...jobFindings(job, file.art), ...built.findings] }
+}
+
+/** Looks that were taken at a file's layers, by target and role: they cost a pass over the pixels each. */
+const looked = new WeakMap<ArtFile, Map<string, AmountSuggestion>>()
+
+/** The roles of a job's art. What a look at the pixels said about a layer is kept while the file is open. */
+export async function rolesForJob(
+  file: ArtFile,
+  job: Pick<Job, 'aliases' | 'roles'>,
+  task?: Task,
+): Promise<readonly Assigned[]> {
+  const assigned = assignRoles(file.art, { aliases: job.aliases, choices: job.roles })
+  const out: Assigned[] = []
+  for (const one of assigned) {
+    checkCancelled(task)
+    task?.progress?.(out.length / assigned.length, 'looking at the layers')
+    out.push(one.askAmount ? { ...one, ...(await lookAt(file, one, task)) } : one)
+  }
+  return out
+}
+
+async function lookAt(file: ArtFile, { target, role }: Assigned, task?: Task): Promise<AmountSuggestion> {
+  const known = looked.get(file) ?? new Map<string, AmountSuggestion>()
+  looked.set(file, known)
+  const key = `${target.kind} ${target.id} ${role}`
+  const suggestion = known.get(key) ?? (await suggestAmount(file, target, role, partOf(task, 0, 0)))
+  known.set(key, suggestion)
+  return suggestion
+}
+
+/** A small picture of a layer, or of the amount that the job reads from it. */
+export async function previewForJob(
+  file: ArtFile,
+  job: Job,
+  target: Target,
+  show: 'colour' | 'amount',
+  size: number,
+  task?: Task,
+): Promise<Picture> {
+  const rules = { aliases: job.aliases, choices: job.roles }
+  const found = assignRoles(file.art, rules).find(one => sameTarget(one.target, target))
+  if (found === undefined)
+    throw new BadInput(
+      'no-such-layer',
+      file.art.name,
+      `${target.kind} ${target.id}`,
+      'is not in the art',
+      'Open the art again',
+    )
+  const { amount } = show === 'amount' && found.askAmount ? await lookAt(file, found, task) : found
+  return layerPicture(file, target, show, amount, size, task)
+}
+
+/** The profile is for the colour engine alone; a page has no use for its megabytes. */
+function withoutProfileBytes(art: Art): Art {
+  return { ...art, profile: art.profile && { name: art.profile.name, bytes: new Uint8Array(0) } }
+}
+
+interface Opened {
+  readonly path: string
+  readonly state: string
+  readonly source: FileSource
+  readonly file: ArtFile
+}
+
+/** Keeps the last few files open, so that each preview does not read the structure again. A changed file is read anew. */
+export class ArtShelf {
+  readonly #opened: Opened[] = []
+  /** Files at once; each holds a file handle and the layers' places, no pixels. */
+  readonly #most = 3
+
+  async open(path: string, task?: Task): Promise<ArtFile> {
+    const state = await stateOf(path)
+    const known = this.#opened.find(one => one.path === path)
+    if (known?.state === state) return known.file
+    if (known !== undefined) await this.#drop(known)
+    const source = await openFile(path)
+    try {
+      const file = await readArt(source, {}, task)
+      this.#opened.push({ path, state, source, file })
+      const oldest = this.#opened[0]
+      if (this.#opened.length > this.#most && oldest !== undefined) await this.#drop(oldest)
+      return file
+    } catch (error) {
+      await source.close()
+      throw error
+    }
+  }
+
+  async #drop(one: Opened): Promise<void> {
+    this.#opened.splice(this.#opened.indexOf(one), 1)
+    await one.source.close()
+  }
+}
+
+async function stateOf(path: string): Promise<string> {
+  const info = await stat(path).catch(() => null)
+  return info === null ? 'gone' : `${info.size} ${info.mtimeMs} ${info.ino}`
+}

@@ -1,0 +1,160 @@
+import { basename, dirname, join, resolve } from 'node:path'
+import { BadInput } from '../core/base/finding.ts'
+import type { FileRef, Handlers, ImportedArt, OpenedJob } from '../core/host/contract.ts'
+import type { Job } from '../core/job/job.ts'
+import { newJob } from '../core/job/new.ts'
+import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
+import { FileBook, type KnownFile } from './file-book.ts'
+import { openFile } from './file-source.ts'
+import { hashFile } from './hash-file.ts'
+import { artPathFor, findArt } from './job-art.ts'
+import { workerFile } from './places.ts'
+import { readText } from './read-text.ts'
+import { RecentFiles } from './recent.ts'
+import { RunningTasks } from './running.ts'
+import type { Dialogs, HostSide, Shell } from './shell.ts'
+import { WorkerPool } from './worker-pool.ts'
+import type { ArtCrafts } from './workers/art.ts'
+import { writeFileSafely } from './write-file.ts'
+
+/** The handlers of every request, for the desktop window and the loopback server alike. */
+export function createHost(shell: Shell): HostSide {
+  const book = new FileBook()
+  const recent = new RecentFiles(shell.dataFolder)
+  const tasks = new RunningTasks()
+  // Previews have a thread of their own, so that neither they nor the map wait for each other.
+  const heavy = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
+  const light = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
+  /** SHA-256 of the art that was read, by file id: what a saved job will name. */
+  const hashes = new Map<string, string>()
+
+  const handlers: Handlers = {
+    about: async () => ({
+      version: shell.version,
+      shell: shell.kind,
+      files: shell.dialogs === null ? 'upload' : 'dialog',
+      start: shell.startPath === null ? null : book.note(shell.startPath).ref,
+    }),
+
+    recent: async () => (await recent.list()).map(path => book.note(path).ref),
+
+    chooseFile: async ({ what }) => {
+      const path = await dialogsOf(shell).open(what)
+      return path === null ? null : book.note(path).ref
+    },
+
+    openJob: async ({ fileId, allowOutside }) => {
+      const file = book.get(fileId)
+      const job = parseJob(await readText(file.path), file.ref.name)
+      if (file.origin === 'path') await recent.add(file.path)
+      return { file: file.ref, job, art: await artOf(file, job, allowOutside) }
+    },
+
+    importArt: ({ fileId, taskId }) =>
+      tasks.run(taskId, async (task): Promise<ImportedArt> => {
+        const { ref, path, origin } = book.get(fileId)
+        const read = await heavy.run('import', { path }, task)
+        hashes.set(fileId, read.sha256)
+        if (origin === 'path') await recent.add(path)
+        return { fileId, ...read, job: newJob(read.art, read.sha256, ref.name, read.assigned) }
+      }),
+
+    assignRoles: async ({ fileId, job }) => {
+      const { path } = book.get(fileId)
+      return { assigned: await light.run('roles', { path, job: checkJob(job, 'the job') }) }
+    },
+
+    preview: ({ fileId, job, target, show, size }) => {
+      const { path } = book.get(fileId)
+      return light.run('preview', { path, job: checkJob(job, 'the job'), target, show, size })
+    },
+
+    buildMap: ({ fileId, taskId, job }) =>
+      tasks.run(taskId, task => {
+        const { path } = book.get(fileId)
+        return heavy.run('map', { path, job: checkJob(job, 'the job') }, task)
+      }),
+
+    saveJob: async ({ fileId, artFileId, job: given }) => {
+      const job = checkJob(given, 'the job')
+      const art = book.get(artFileId)
+      const own = fileId === null ? null : book.get(fileId)
+      const path = own === null ? await askWhere(art) : placeOf(own)
+      if (path === null) return null
+      if (resolve(path) === art.path) throw overArt(art)
+      const sha256 = hashes.get(artFileId) ?? (await hashFile(art.path))
+      const saved: Job = { ...job, art: { path: artPathFor(path, art.path), sha256 } }
+      await writeFileSafely(path, jobText(saved))
+      await recent.add(path)
+      return { file: book.note(path).ref, job: saved }
+    },
+
+    progress: async ({ taskId }) => tasks.progress(taskId),
+
+    cancel: async ({ taskId }) => {
+      tasks.stop(taskId)
+      return null
+    },
+  }
+
+  async function artOf(jobFile: KnownFile, job: Job, allowOutside: boolean): Promise<OpenedJob['art']> {
+    const missing = { state: 'missing', path: job.art.path } as const
+    const place = await findArt(jobFile.path, job, allowOutside)
+    // An upload lies alone: whatever it names is on the other side of the browser.
+    if (jobFile.origin === 'upload' || place.state === 'missing') return missing
+    const file = book.note(place.path, basename(place.path), 'path', place.state === 'found')
+    if (place.state === 'outside') return { state: 'outside', file: file.ref }
+    const same = (await hashFile(place.path)) === job.art.sha256
+    return { state: same ? 'found' : 'changed', file: file.ref }
+  }
+
+  function askWhere(art: KnownFile): Promise<string | null> {
+    const name = `${art.ref.name.replace(/\.[^.]*$/, '')}.job.json`
+    return dialogsOf(shell).saveJob(art.origin === 'path' ? join(dirname(art.path), name) : name)
+  }
+
+  return {
+    handlers,
+    adopt: async (path, name, origin): Promise<FileRef> => {
+      const file = await openFile(path, name)
+      await file.close()
+      return book.note(path, name, origin).ref
+    },
+    close: async () => {
+      await Promise.all([heavy.close(), light.close()])
+    },
+  }
+}
+
+function dialogsOf(shell: Shell): Dialogs {
+  if (shell.dialogs !== null) return shell.dialogs
+  throw new BadInput(
+    'no-dialogs',
+    'this window',
+    'the request',
+    'has no file dialogs of its own',
+    'Drop the file on the page, or download the job',
+  )
+}
+
+function overArt(art: KnownFile): BadInput {
+  return new BadInput(
+    'same-file',
+    art.ref.name,
+    'the place',
+    'is that of the art itself',
+    'Choose another name',
+  )
+}
+
+/** The place a job is saved to again; an upload has none that the user could find. */
+function placeOf(file: KnownFile): string {
+  if (file.origin === 'path') return file.path
+  throw new BadInput(
+    'no-place',
+    file.ref.name,
+    'the file',
+    'came by upload, so there is no place to save it to',
+    'Download the job instead',
+  )
+}

@@ -1,0 +1,43 @@
+import type { BuiltMap, Picture } from '../../core/host/contract.ts'
+import type { Job } from '../../core/job/job.ts'
+import type { MapPlane } from '../../core/material/map.ts'
+import type { Assigned, Target } from '../../core/roles/role.ts'
+import { ArtShelf, buildForJob, importArt, previewForJob, type ReadArt, rolesForJob } from '../art-work.ts'
+import { partOf } from '../task-part.ts'
+import { serveWork } from '../worker-side.ts'
+
+export type ArtCrafts = {
+  import: { input: { path: string }; value: ReadArt }
+  roles: { input: { path: string; job: Job }; value: readonly Assigned[] }
+  map: { input: { path: string; job: Job }; value: BuiltMap }
+  preview: {
+    input: { path: string; job: Job; target: Target; show: 'colour' | 'amount'; size: number }
+    value: Picture
+  }
+}
+
+const shelf = new ArtShelf()
+
+serveWork<ArtCrafts>({
+  async import({ path }, task) {
+    const file = await shelf.open(path, partOf(task, 0, 0.1))
+    return { value: await importArt(file, path, partOf(task, 0.1, 1)) }
+  },
+  async roles({ path, job }, task) {
+    return { value: await rolesForJob(await shelf.open(path, task), job, task) }
+  },
+  async map({ path, job }, task) {
+    const file = await shelf.open(path, partOf(task, 0, 0.05))
+    const value = await buildForJob(file, job, partOf(task, 0.05, 1))
+    return { value, transfer: [...new Set([...value.map.planes.values()].flatMap(buffersOf))] }
+  },
+  async preview({ path, job, target, show, size }, task) {
+    const value = await previewForJob(await shelf.open(path, task), job, target, show, size, task)
+    return { value, transfer: [value.rgba.buffer as ArrayBuffer] }
+  },
+})
+
+function buffersOf(plane: MapPlane): readonly ArrayBuffer[] {
+  const arrays = plane.layout === 'full' ? [plane.data] : [plane.data, plane.index]
+  return arrays.map(array => array.buffer as ArrayBuffer)
+}
