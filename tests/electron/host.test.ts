@@ -1,0 +1,378 @@
+import { createHash } from 'node:crypto'
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { type Answers, dispatch, type Reply, type RequestName } from '../../core/host/contract.ts'
+import { setRole } from '../../core/job/edit.ts'
+import type { Job } from '../../core/job/job.ts'
+import { jobText, parseJob } from '../../core/job/parse.ts'
+import { mapReader } from '../../core/material/sample.ts'
+import { createHost } from '../../electron/host.ts'
+import type { Dialogs, HostSide, Shell } from '../../electron/shell.ts'
+import { build } from '../../scripts/build.mjs'
+import { lensArt, lensSize } from '../support/lens-art.ts'
+
+/** What the page asks and what the host answers, on real files and real worker threads. No outside source: our own contract. */
+
+const art = lensArt()
+const artHash = createHash('sha256').update(art).digest('hex')
+
+let folder: string
+let host: HostSide
+let chosen: string | null
+let savedAt: string | null
+
+const dialogs: Dialogs = {
+  open: async () => chosen,
+  saveJob: async suggested => savedAt ?? suggested,
+}
+
+function start(over: Partial<Shell> = {}): HostSide {
+  return createHost({
+    kind: 'desktop',
+    version: '1.2.3',
+    dialogs,
+    dataFolder: join(folder, 'data'),
+    startPath: null,
+    ...over,
+  })
+}
+
+async function raw(name: RequestName, input: unknown): Promise<Reply<unknown>> {
+  return dispatch(host.handlers, name, input)
+}
+
+async function ask<N extends RequestName>(name: N, input: unknown): Promise<Answers[N]> {
+  const reply = await raw(name, input)
+  if (!reply.ok) throw new Error(`${reply.code}: ${reply.message}`)
+  return reply.value as Answers[N]
+}
+
+async function open(path: string) {
+  chosen = path
+  const file = await ask('chooseFile', { what: 'any' })
+  if (file === null) throw new Error('expected a file')
+  return file
+}
+
+const place = (...parts: string[]) => join(folder, ...parts)
+
+async function importLens() {
+  const file = await open(place('lens.psd'))
+  return ask('importArt', { fileId: file.id, taskId: 't' })
+}
+
+/** A job file beside the art, naming it by `path`. */
+async function jobNaming(path: string, name = 'lens.job.json') {
+  const { job } = await importLens()
+  writeFileSync(place(name), jobText({ ...job, art: { ...job.art, path } }))
+  return open(place(name))
+}
+
+beforeAll(() => build('workers'))
+
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'rakelight-host-'))
+  writeFileSync(place('lens.psd'), art)
+  chosen = null
+  savedAt = null
+  host = start()
+})
+
+afterEach(async () => {
+  await host.close()
+  rmSync(folder, { recursive: true, force: true })
+})
+
+describe('about', () => {
+  test('says who answers and what was named at the start', async () => {
+    await host.close()
+    host = start({ startPath: place('lens.psd') })
+    expect(await ask('about', {})).toEqual({
+      version: '1.2.3',
+      shell: 'desktop',
+      files: 'dialog',
+      start: { id: expect.any(String), name: 'lens.psd', kind: 'art' },
+    })
+  })
+
+  test('a shell without dialogs takes uploads', async () => {
+    await host.close()
+    host = start({ dialogs: null, kind: 'browser' })
+    expect(await ask('about', {})).toMatchObject({ files: 'upload', start: null })
+    expect(await raw('chooseFile', { what: 'art' })).toMatchObject({ ok: false, code: 'no-dialogs' })
+  })
+})
+
+describe('importArt', () => {
+  test('gives art, hash, roles and a fresh job, and no path', async () => {
+    const imported = await importLens()
+    expect(imported.art).toMatchObject({ width: 120, height: 80, colorMode: 'CMYK', resolutionPpi: 300 })
+    expect(imported.sha256).toBe(artHash)
+    expect(imported.assigned.map(one => one.role)).toEqual(['holography', 'overprint', 'white'])
+    expect(imported.job.art).toEqual({ path: 'lens.psd', sha256: artHash })
+    expect(imported.job.found.map(one => [one.name, one.role])).toEqual([
+      ['Holo lens rings', 'holography'],
+      ['Ink', 'overprint'],
+      ['White', 'white'],
+    ])
+    expect(JSON.stringify(imported)).not.toContain(folder)
+  })
+
+  test('a file that vanished between dialog and read is said', async () => {
+    const file = await open(place('lens.psd'))
+    rmSync(place('lens.psd'))
+    const reply = await raw('importArt', { fileId: file.id, taskId: 't' })
+    expect(reply).toMatchObject({ ok: false, code: 'unreadable-file' })
+    expect(reply.ok ? '' : reply.message).toMatch(/^lens\.psd: the file: is not there/)
+  })
+
+  test('a broken file is refused with its place, and the next one is read', async () => {
+    writeFileSync(place('broken.psd'), art.subarray(0, 300))
+    const file = await open(place('broken.psd'))
+    const reply = await raw('importArt', { fileId: file.id, taskId: 't' })
+    expect(reply.ok ? '' : reply.message).toMatch(/^broken\.psd: .*\d/)
+    expect((await importLens()).art.width).toBe(120)
+  })
+
+  test('a file that changed on disk is read anew', async () => {
+    expect((await importLens()).art.layers[1]?.name).toBe('Ink')
+    writeFileSync(place('lens.psd'), lensArt('Dye'))
+    expect((await importLens()).art.layers[1]?.name).toBe('Dye')
+  })
+
+  test('can be stopped, and says so', async () => {
+    const file = await open(place('lens.psd'))
+    const reply = raw('importArt', { fileId: file.id, taskId: 'stop-me' })
+    await ask('cancel', { taskId: 'stop-me' })
+    expect(await reply).toMatchObject({ ok: false, code: 'cancelled' })
+    expect(await ask('progress', { taskId: 'stop-me' })).toBeNull()
+  })
+
+  test('two works of one id are refused', async () => {
+    const file = await open(place('lens.psd'))
+    const first = raw('importArt', { fileId: file.id, taskId: 'same' })
+    expect(await raw('importArt', { fileId: file.id, taskId: 'same' })).toMatchObject({ code: 'task-in-use' })
+    expect(await first).toMatchObject({ ok: true })
+  })
+
+  test.each(['made-up', '..'])('an id that was not given out (%s) opens nothing', async fileId => {
+    const reply = await raw('importArt', { fileId, taskId: 't' })
+    expect(reply).toMatchObject({ ok: false, code: fileId === '..' ? 'malformed' : 'unknown-file' })
+  })
+})
+
+describe('buildMap and assignRoles', () => {
+  test('build the planes of the art under the roles of the job', async () => {
+    const { fileId, job } = await importLens()
+    const { map, findings } = await ask('buildMap', { fileId, taskId: 't', job })
+    expect([map.width, map.height]).toEqual([lensSize.width, lensSize.height])
+    const reader = mapReader(map)
+    const lower = reader.sampleInto(20, 60, reader.buffer())
+    expect(lower.gratings).toHaveLength(1)
+    expect(lower.whites[0]?.coverage).toBe(0)
+    const upper = reader.sampleInto(100, 20, reader.buffer())
+    expect(upper.gratings).toHaveLength(0)
+    expect(upper.cmyk).toEqual([1, 0, 0, 0])
+    expect(upper.whites[0]).toEqual({ coverage: 1, opacity: 0.5, hits: 1 })
+    expect(findings.map(one => one.code)).not.toContain('role-changed')
+  })
+
+  test('a role set by hand counts, and its reason says so', async () => {
+    const { fileId, job } = await importLens()
+    const changed = setRole({ kind: 'layer', id: '4' }, 'ignore', null)(job)
+    const { assigned } = await ask('assignRoles', { fileId, job: changed })
+    expect(assigned.find(one => one.target.id === '4')).toMatchObject({ role: 'ignore', by: 'job' })
+    const { map } = await ask('buildMap', { fileId, taskId: 't', job: changed })
+    const reader = mapReader(map)
+    expect(reader.sampleInto(100, 60, reader.buffer()).cmyk).toEqual([0, 0, 0, 0])
+  })
+
+  test('a job that no longer fits its art is told', async () => {
+    const { fileId, job } = await importLens()
+    const other: Job = {
+      ...setRole({ kind: 'layer', id: '99' }, 'white', null)(job),
+      found: job.found.map(one => (one.target.id === '4' ? { ...one, role: 'white' } : one)),
+    }
+    const { findings } = await ask('buildMap', { fileId, taskId: 't', job: other })
+    expect(findings.map(one => [one.code, one.where])).toEqual(
+      expect.arrayContaining([
+        ['target-gone', 'layer 99'],
+        ['role-changed', 'layer "Ink"'],
+      ]),
+    )
+  })
+
+  test('a wrong field of the job is named', async () => {
+    const { fileId, job } = await importLens()
+    const panel = { ...job.panel, widthMm: -1 }
+    const reply = await raw('buildMap', { fileId, taskId: 't', job: { ...job, panel } })
+    expect(reply.ok ? '' : reply.message).toContain('field "panel.widthMm"')
+  })
+})
+
+describe('preview', () => {
+  const pixel = (picture: Answers['preview'], x: number, y: number) => [
+    ...picture.rgba.subarray((y * picture.width + x) * 4, (y * picture.width + x) * 4 + 4),
+  ]
+
+  test('shows a layer in colour, see-through around it', async () => {
+    const { fileId, job } = await importLens()
+    const target = { kind: 'layer', id: '4' }
+    const picture = await ask('preview', { fileId, job, target, show: 'colour', size: 60 })
+    expect([picture.width, picture.height]).toEqual([60, 40])
+    expect(pixel(picture, 50, 20)).toEqual([0, 255, 255, 255])
+    expect(pixel(picture, 10, 20)[3]).toBe(0)
+  })
+
+  test('shows the amount of a channel, white is full', async () => {
+    const { fileId, job } = await importLens()
+    const id = job.found.find(one => one.role === 'white')?.target.id
+    const target = { kind: 'channel', id }
+    const picture = await ask('preview', { fileId, job, target, show: 'amount', size: 60 })
+    expect(pixel(picture, 30, 5)).toEqual([255, 255, 255, 255])
+    expect(pixel(picture, 30, 35)).toEqual([0, 0, 0, 255])
+  })
+
+  test('a layer that is not there is refused', async () => {
+    const { fileId, job } = await importLens()
+    const target = { kind: 'layer', id: '77' }
+    expect(await raw('preview', { fileId, job, target, show: 'amount', size: 60 })).toMatchObject({
+      code: 'no-such-layer',
+    })
+  })
+})
+
+describe('saveJob', () => {
+  test('asks where, names the art from there, and can be opened again', async () => {
+    const { fileId, job } = await importLens()
+    mkdirSync(place('jobs'))
+    savedAt = place('jobs', 'front.job.json')
+    const saved = await ask('saveJob', { fileId: null, artFileId: fileId, job })
+    expect(saved?.job.art).toEqual({ path: '../lens.psd', sha256: artHash })
+    expect(parseJob(readFileSync(savedAt, 'utf8'), 'front.job.json')).toEqual(saved?.job)
+    const again = await ask('saveJob', { fileId: saved?.file.id, artFileId: fileId, job })
+    expect(again?.file).toEqual(saved?.file)
+  })
+
+  test('suggests a name beside the art', async () => {
+    const { fileId, job } = await importLens()
+    const saved = await ask('saveJob', { fileId: null, artFileId: fileId, job })
+    expect(saved?.file.name).toBe('lens.job.json')
+    expect(saved?.job.art.path).toBe('lens.psd')
+    const opened = await ask('openJob', { fileId: saved?.file.id })
+    expect(opened).toMatchObject({ job: saved?.job, art: { state: 'found', file: { id: fileId } } })
+  })
+
+  test('never writes over the art', async () => {
+    const { fileId, job } = await importLens()
+    savedAt = place('lens.psd')
+    expect(await raw('saveJob', { fileId: null, artFileId: fileId, job })).toMatchObject({
+      code: 'same-file',
+    })
+    expect(readFileSync(place('lens.psd')).equals(Buffer.from(art))).toBe(true)
+  })
+
+  test('a folder that is not there is said', async () => {
+    const { fileId, job } = await importLens()
+    savedAt = place('nowhere', 'x.job.json')
+    const reply = await raw('saveJob', { fileId: null, artFileId: fileId, job })
+    expect(reply).toMatchObject({ ok: false, code: 'unwritable' })
+    expect(reply.ok ? '' : reply.message).toContain('the folder is not there')
+  })
+
+  test('a job that came by upload has no place to go back to', async () => {
+    const { fileId, job } = await importLens()
+    writeFileSync(place('up.job.json'), jobText(job))
+    const file = await host.adopt(place('up.job.json'), 'up.job.json', 'upload')
+    expect(await raw('saveJob', { fileId: file.id, artFileId: fileId, job })).toMatchObject({
+      code: 'no-place',
+    })
+  })
+})
+
+describe('openJob', () => {
+  test('art that changed is said', async () => {
+    const file = await jobNaming('lens.psd')
+    writeFileSync(place('lens.psd'), Buffer.concat([art, Buffer.from([0])]))
+    expect((await ask('openJob', { fileId: file.id })).art.state).toBe('changed')
+  })
+
+  test('art that is missing is said with its name', async () => {
+    const file = await jobNaming('gone/lens.psd')
+    expect((await ask('openJob', { fileId: file.id })).art).toEqual({
+      state: 'missing',
+      path: 'gone/lens.psd',
+    })
+  })
+
+  test.each([
+    ['a name that climbs out', () => '../secret.psd'],
+    ['an absolute name', () => place('secret.psd')],
+    ['a link that leads out', () => 'link.psd'],
+    ['a folder that is a link out', () => 'linked/secret.psd'],
+  ])('%s is not read until someone agrees', async (_, path) => {
+    writeFileSync(place('secret.psd'), art)
+    const { job } = await importLens()
+    mkdirSync(place('job'))
+    symlinkSync(place('secret.psd'), place('job', 'link.psd'))
+    symlinkSync(folder, place('job', 'linked'))
+    writeFileSync(place('job', 'x.job.json'), jobText({ ...job, art: { ...job.art, path: path() } }))
+    const file = await open(place('job', 'x.job.json'))
+
+    const opened = await ask('openJob', { fileId: file.id })
+    expect(opened.art.state).toBe('outside')
+    const id = opened.art.state === 'outside' ? opened.art.file.id : ''
+    for (const request of ['importArt', 'buildMap'] as const)
+      expect(await raw(request, { fileId: id, taskId: 't', job })).toMatchObject({ code: 'art-outside' })
+    expect(await raw('assignRoles', { fileId: id, job })).toMatchObject({ code: 'art-outside' })
+    const target = { kind: 'layer', id: '4' }
+    expect(await raw('preview', { fileId: id, job, target, show: 'colour', size: 60 })).toMatchObject({
+      code: 'art-outside',
+    })
+
+    const agreed = await ask('openJob', { fileId: file.id, allowOutside: true })
+    expect(agreed.art).toMatchObject({ state: 'found', file: { id } })
+    expect((await ask('importArt', { fileId: id, taskId: 't' })).sha256).toBe(artHash)
+  })
+
+  test('an uploaded job finds no art of its own', async () => {
+    const { job } = await importLens()
+    writeFileSync(place('up.job.json'), jobText(job))
+    const file = await host.adopt(place('up.job.json'), 'up.job.json', 'upload')
+    expect((await ask('openJob', { fileId: file.id })).art).toEqual({ state: 'missing', path: 'lens.psd' })
+  })
+
+  test('art is no job, and a picture is no text', async () => {
+    writeFileSync(place('x.json'), art)
+    const file = await open(place('x.json'))
+    expect(await raw('openJob', { fileId: file.id })).toMatchObject({ ok: false, code: 'not-text' })
+  })
+})
+
+describe('recent', () => {
+  test('holds what was opened, newest first, across sessions, while it is there', async () => {
+    const { fileId, job } = await importLens()
+    await ask('saveJob', { fileId: null, artFileId: fileId, job })
+    await host.close()
+    host = start()
+    expect((await ask('recent', {})).map(file => file.name)).toEqual(['lens.job.json', 'lens.psd'])
+    rmSync(place('lens.psd'))
+    expect((await ask('recent', {})).map(file => file.name)).toEqual(['lens.job.json'])
+  })
+
+  test('a list that is damaged is an empty one', async () => {
+    mkdirSync(place('data'))
+    writeFileSync(place('data', 'recent.json'), '{"not": "a list"')
+    expect(await ask('recent', {})).toEqual([])
+    await importLens()
+    expect((await ask('recent', {})).map(file => file.name)).toEqual(['lens.psd'])
+  })
+})
+
+describe('adopt', () => {
+  test('a folder is refused', async () => {
+    await expect(host.adopt(folder)).rejects.toThrow('is a folder')
+  })
+})

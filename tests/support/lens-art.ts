@@ -1,0 +1,63 @@
+import { writePsd } from './psd-write.ts'
+
+/** 120 × 80 px at 300 ppi: 10.16 × 6.773 mm. Holography left, cyan ink right, white over the upper half. */
+export const lensSize = { width: 120, height: 80, ppi: 300 } as const
+
+const plane = (width: number, height: number, value: number) => new Uint8Array(width * height).fill(value)
+/** The file's highest value is no ink. */
+const none = 255
+const solid = 0
+
+/** A small carton front: one layer of holography, one of ink, a spot channel of white. */
+export function lensArt(inkName = 'Ink'): Uint8Array {
+  const { width, height, ppi } = lensSize
+  const half = width / 2
+  const white = plane(width, height, none)
+  white.fill(solid, 0, width * (height / 2))
+  const cyan = plane(width, height, none)
+  for (let y = 0; y < height; y++) cyan.fill(solid, y * width + half, (y + 1) * width)
+  const clear = plane(width, height, none)
+  return writePsd({
+    width,
+    height,
+    mode: 'CMYK',
+    depth: 8,
+    ppi,
+    layers: [
+      {
+        name: 'Holo lens rings',
+        id: 3,
+        box: { left: 0, top: 0, right: half, bottom: height },
+        planes: {
+          [-1]: plane(half, height, 255),
+          0: plane(half, height, none),
+          1: plane(half, height, none),
+          2: plane(half, height, none),
+          3: plane(half, height, none),
+        },
+      },
+      {
+        name: inkName,
+        id: 4,
+        box: { left: half, top: 0, right: width, bottom: height },
+        planes: {
+          [-1]: plane(half, height, 255),
+          0: plane(half, height, solid),
+          1: plane(half, height, none),
+          2: plane(half, height, none),
+          3: plane(half, height, none),
+        },
+      },
+    ],
+    composite: [cyan, clear, clear, clear],
+    channels: [
+      {
+        name: 'White',
+        kind: 'spot',
+        ink: { space: 'CMYK', values: [0, 0, 0, 0] },
+        solidity: 1,
+        data: white,
+      },
+    ],
+  })
+}
