@@ -7,6 +7,7 @@ import {
   type WebGLRenderer,
   type WebGLRenderTarget,
 } from 'three'
+import type { Gamut } from '../../core/color/rgb.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
@@ -40,6 +41,8 @@ export class Stage {
   readonly #display = new DisplayPass()
   readonly #sum: SumTarget
   readonly #size = new Vector2()
+  /** Side of a moving picture over that of the canvas. */
+  readonly #movingScale: number
   #pyramid: readonly MaterialMap[] | null = null
   #tables: Tables | null = null
   #scene: Scene | null = null
@@ -53,6 +56,7 @@ export class Stage {
   constructor(renderer: WebGLRenderer) {
     this.#renderer = renderer
     this.#sum = new SumTarget(renderer)
+    this.#movingScale = isSoftware(renderer) ? 0.5 : 1
     this.panel = new Mesh(new PlaneGeometry(1, 1), this.#material)
     this.panel.frustumCulled = false
     this.panel.matrixAutoUpdate = false
@@ -120,6 +124,7 @@ export class Stage {
   }
 
   readonly #restored = () => {
+    this.#sum.enable()
     this.#restart()
     this.onStale?.()
   }
@@ -138,7 +143,7 @@ export class Stage {
       this.#show(target, 1, width, height)
       return false
     }
-    const scale = this.#effort === 'moving' ? movingScale : 1
+    const scale = this.#effort === 'moving' ? this.#movingScale : 1
     if (this.#sum.setSize(Math.ceil(width * scale), Math.ceil(height * scale))) this.#restart()
     if (this.#taken === 1 && this.#grid === 1 && this.#effort === 'still') {
       this.#grid = stillGrid
@@ -164,7 +169,7 @@ export class Stage {
     const frame = frameCamera(map, eyeDistanceMm, width / height, this.#zoom)
     const steps = pixelSteps(frame, standing.rotation, width * this.#grid, height * this.#grid)
     this.#material.setView(standing, steps, lightOf(scene, standing))
-    this.#display.setView(scene.view, tables.white)
+    this.#display.setView({ ...scene.view, gamut: this.#showGamut(scene.view.gamut) }, tables.white)
 
     const [i, j] = sampleCell(this.#taken, this.#grid)
     const dx = (((i + 0.5) / this.#grid - 0.5) * (frame.right - frame.left)) / width
@@ -204,14 +209,29 @@ export class Stage {
     this.panel.matrixWorldNeedsUpdate = true
   }
 
+  /** Tells the canvas which colours its numbers mean; where it cannot be told, they mean sRGB. */
+  #showGamut(wanted: Gamut): Gamut {
+    const gl = this.#renderer.getContext()
+    if (!('drawingBufferColorSpace' in gl)) return 'srgb'
+    gl.drawingBufferColorSpace = wanted
+    return wanted
+  }
+
   #show(target: WebGLRenderTarget | null, taken: number, width: number, height: number): void {
     this.#renderer.setRenderTarget(target)
     this.#display.render(this.#renderer, this.#sum.texture, taken, width, height)
   }
 }
 
-/** While moving, a quarter of the pixels. */
-const movingScale = 0.5
+/** Names of drivers that draw on the processor: there a moving picture gets a quarter of the pixels. */
+const softwareNames = /llvmpipe|softpipe|swiftshader|software|basic render/i
+
+function isSoftware(renderer: WebGLRenderer): boolean {
+  const gl = renderer.getContext()
+  const info = gl.getExtension('WEBGL_debug_renderer_info')
+  return softwareNames.test(String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER)))
+}
+
 /** While moving, half of the samples in a band. */
 const movingSampling = 0.5
 /** At rest, 4 × 4 samples a pixel. */

@@ -25,8 +25,7 @@ export class SumTarget {
 
   constructor(renderer: WebGLRenderer) {
     this.#renderer = renderer
-    const { extensions } = renderer
-    const full = extensions.has('EXT_color_buffer_float') && extensions.has('EXT_float_blend')
+    const full = this.enable()
     this.#target = new WebGLRenderTarget(1, 1, {
       format: RGBAFormat,
       type: full ? FloatType : HalfFloatType,
@@ -34,6 +33,12 @@ export class SumTarget {
       magFilter: NearestFilter,
       depthBuffer: false,
     })
+  }
+
+  /** Asks a new or restored context for what adding floats needs; returns whether it has it. */
+  enable(): boolean {
+    const { extensions } = this.#renderer
+    return extensions.has('EXT_color_buffer_float') && extensions.has('EXT_float_blend')
   }
 
   get texture(): Texture {

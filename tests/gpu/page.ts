@@ -28,6 +28,8 @@ export interface ParityPage {
   readBack(table: string): string
   /** Screen code values 0..1 of a case, RGBA floats, top row first. `fine`: all samples a pixel, else one. */
   picture(name: string, tables: string, size: number, fine: boolean): string
+  /** Draws on the canvas, loses the graphics context, gets it back and draws again when told that it is needed. */
+  lossAndReturn(name: string, tables: string, size: number): Promise<{ before: string; after: string }>
 }
 
 declare global {
@@ -86,15 +88,8 @@ window.parity = {
   },
 
   picture(name, tables, size, fine) {
-    const found = parityCases().find(c => c.name === name)
-    if (found === undefined) throw new RangeError(`no case "${name}"`)
-    renderer.setPixelRatio(1)
-    renderer.setSize(size, size)
+    const stage = stageOf(name, tables, size)
     const target = floatTarget(size, size)
-    const stage = new Stage(renderer)
-    stage.setMap(pyramid(found.map))
-    stage.setTables(unpackJson<Tables>(tables))
-    stage.setScene(found.scene)
     renderer.setRenderTarget(target)
     let more = stage.render()
     while (fine && more) more = stage.render()
@@ -104,4 +99,41 @@ window.parity = {
     target.dispose()
     return floatsToBase64(codes)
   },
+
+  async lossAndReturn(name, tables, size) {
+    const stage = stageOf(name, tables, size)
+    const canvas = renderer.domElement
+    // The canvas is read in the same turn, before the browser takes its pixels away.
+    const draw = () => {
+      stage.render()
+      return canvas.toDataURL()
+    }
+    const before = draw()
+    const extension = renderer.getContext().getExtension('WEBGL_lose_context')
+    const lost = new Promise(done => canvas.addEventListener('webglcontextlost', done, { once: true }))
+    const stale = new Promise<void>(done => {
+      stage.onStale = done
+    })
+    extension?.loseContext()
+    await lost
+    stage.render()
+    await new Promise(done => setTimeout(done, 50))
+    extension?.restoreContext()
+    await stale
+    const after = draw()
+    stage.dispose()
+    return { before, after }
+  },
+}
+
+function stageOf(name: string, tables: string, size: number): Stage {
+  const found = parityCases().find(c => c.name === name)
+  if (found === undefined) throw new RangeError(`no case "${name}"`)
+  renderer.setPixelRatio(1)
+  renderer.setSize(size, size)
+  const stage = new Stage(renderer)
+  stage.setMap(pyramid(found.map))
+  stage.setTables(unpackJson<Tables>(tables))
+  stage.setScene(found.scene)
+  return stage
 }

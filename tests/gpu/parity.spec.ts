@@ -60,6 +60,17 @@ test('so it does with all samples a pixel', async () => {
   await compare(parityCases().find(c => c.name === 'radial rings, tilted and turned')!, true)
 })
 
+test('a lost graphics context comes back with the same picture', async () => {
+  const { name, scene, map } = parityCases().find(c => c.name === 'inks over foil, rings and board')!
+  const tables = packJson(bakeTables(bakingOf(scene, map)))
+  const { before, after } = await page.evaluate(([n, t]) => window.parity.lossAndReturn(n, t, 64), [
+    name,
+    tables,
+  ] as const)
+  expect(before.length).toBeGreaterThan(1000)
+  expect(after).toBe(before)
+})
+
 async function compare(found: Case, fine: boolean): Promise<void> {
   const levels = pyramid(found.map)
   const tables = bakeTables(bakingOf(found.scene, found.map))
