@@ -25,7 +25,12 @@ export function panelFindings(
   ]
 }
 
-export function areaFindings(areas: readonly HolographyArea[], painter: AreaPainter): Finding[] {
+/** @param squareMm area of a map pixel */
+export function areaFindings(
+  areas: readonly HolographyArea[],
+  painter: AreaPainter,
+  squareMm: number,
+): Finding[] {
   const out: Finding[] = []
   for (const area of areas) {
     const where = `${area.target.kind} "${area.name}"`
@@ -47,14 +52,7 @@ export function areaFindings(areas: readonly HolographyArea[], painter: AreaPain
         fix: 'Take its brightness as a rough guide, or choose a wider pitch.',
       })
   }
-  for (const { under, upper, pixels } of painter.overlaps)
-    out.push({
-      severity: 'note',
-      code: 'holography-overlaps',
-      where: `"${under.name}" and "${upper.name}"`,
-      message: `they overlap on ${pixels} pixels of the map; there each keeps its part of the area`,
-      fix: 'Cut one out of the other if only one of them should lie there.',
-    })
+  if (painter.overlaps.length > 0) out.push(overlapFinding(painter.overlaps, squareMm))
   if (painter.crowded > 0)
     out.push({
       severity: 'warning',
@@ -64,4 +62,21 @@ export function areaFindings(areas: readonly HolographyArea[], painter: AreaPain
       fix: 'Overlap at most four holography layers at one place.',
     })
   return out
+}
+
+function overlapFinding(overlaps: AreaPainter['overlaps'], squareMm: number): Finding {
+  const pairs = overlaps
+    .toSorted((a, b) => b.pixels - a.pixels)
+    .map(
+      ({ under, upper, pixels }) =>
+        `"${upper.name}" on "${under.name}" (${(pixels * squareMm).toFixed(1)} mm²)`,
+    )
+  const more = pairs.length > 3 ? ` and ${pairs.length - 3} more pairs` : ''
+  return {
+    severity: 'note',
+    code: 'holography-overlaps',
+    where: 'holography',
+    message: `areas lie over one another, and each keeps its part of the surface there: ${pairs.slice(0, 3).join(', ')}${more}`,
+    fix: 'Cut one out of the other if only one of them should lie there.',
+  }
 }

@@ -46,7 +46,9 @@ export async function buildMap(
     await build.rows(from, Math.min(grid.height, from + bandRows))
   }
   build.close()
-  findings.push(...areaFindings(plan.areas, build.painter))
+  findings.push(
+    ...areaFindings(plan.areas, build.painter, (grid.widthMm / grid.width) * (grid.heightMm / grid.height)),
+  )
   task?.progress?.(1, 'building the material map')
   return { map: build.map(spotColor(file, options.press)), findings }
 }

@@ -65,7 +65,7 @@ export class GratingMean {
     this.#count++
   }
 
-  /** The mean of what was added since `clear`; weight is the sum, 0 when nothing was. */
+  /** The mean of what was added since `clear`; weight is the sum, and 0 when nothing was (the rest means nothing then). */
   mean(out: GratingMoment): GratingMoment {
     const p = this.#parts
     const end = this.#count * fields
@@ -91,8 +91,8 @@ export class GratingMean {
       depth += w * p[i + 5]!
       if (x !== p[0] || y !== p[1] || along + across > 0) alike = false
     }
-    if (weight === 0) return Object.assign(out, emptyMoment())
     out.weight = weight
+    if (weight === 0) return out
     out.depth = depth / weight
     out.shape = this.#heaviestShape(end)
     if (alike) {
