@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { Job } from '../../core/job/job.ts'
 import { defaultBoard } from '../../core/optics/scene.ts'
 import { NumberField, shown } from './NumberField.tsx'
@@ -9,10 +10,12 @@ interface Props {
   readonly onPanel: (panel: Partial<Job['panel']>) => void
   readonly onBoard: (board: Partial<Job['board']>) => void
   readonly onSettle: () => void
+  /** Layers that say where the board is metal. */
+  readonly children: ReactNode
 }
 
 /** The foot of the stack: the metallised board, how large the panel is and how finely it is computed. */
-export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle }: Props) {
+export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, children }: Props) {
   const { panel, board } = job
   return (
     <section className="coat foot" aria-label="Foil and board">
@@ -117,6 +120,7 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle }: Pro
           </div>
         ) : null}
       </article>
+      {children}
     </section>
   )
 }

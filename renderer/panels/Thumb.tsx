@@ -36,9 +36,45 @@ export function Thumb({ of, load }: Props) {
   )
 }
 
+/** Draws the part of the picture that holds something, so that small things can be made out. */
 function draw(canvas: HTMLCanvasElement, picture: Picture): void {
-  canvas.width = picture.width
-  canvas.height = picture.height
+  const { x, y, side } = interesting(picture)
+  canvas.width = side
+  canvas.height = side
   const image = new ImageData(new Uint8ClampedArray(picture.rgba), picture.width, picture.height)
-  canvas.getContext('2d')?.putImageData(image, 0, 0)
+  canvas.getContext('2d')?.putImageData(image, -x, -y)
+}
+
+/** At least this part of the picture is shown, so that a place can still be told. */
+const leastPart = 0.3
+
+/** A square around all pixels that are neither transparent nor black. */
+function interesting({ width, height, rgba }: Picture): { x: number; y: number; side: number } {
+  let [left, top, right, bottom] = [width, height, 0, 0]
+  for (let row = 0; row < height; row++)
+    for (let column = 0; column < width; column++) {
+      const at = 4 * (row * width + column)
+      if (!holdsSomething(rgba, at)) continue
+      left = Math.min(left, column)
+      right = Math.max(right, column + 1)
+      top = Math.min(top, row)
+      bottom = Math.max(bottom, row + 1)
+    }
+  const longest = Math.max(width, height)
+  if (right === 0) return { x: (width - longest) / 2, y: (height - longest) / 2, side: longest }
+  const side = Math.round(Math.max(leastPart * longest, 1.1 * Math.max(right - left, bottom - top)))
+  return {
+    x: Math.round((left + right - side) / 2),
+    y: Math.round((top + bottom - side) / 2),
+    side,
+  }
+}
+
+const faint = 12
+
+/** Colour previews are transparent where nothing is, amounts are black there. */
+function holdsSomething(rgba: Uint8Array, at: number): boolean {
+  const alpha = rgba[at + 3] ?? 0
+  if (alpha < 255) return alpha > faint
+  return Math.max(rgba[at] ?? 0, rgba[at + 1] ?? 0, rgba[at + 2] ?? 0) > faint
 }

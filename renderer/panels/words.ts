@@ -8,8 +8,8 @@ interface RoleWords {
 
 export const roleWords: Readonly<Record<RoleName, RoleWords>> = {
   substrate: {
-    title: 'Board',
-    says: 'The metallised board itself, or a picture of it that only stands for it on screen.',
+    title: 'Metal',
+    says: 'Where the board carries metal. Without such a layer the whole panel does.',
   },
   holography: {
     title: 'Holography',

@@ -1,3 +1,4 @@
+import { Fragment } from 'react'
 import type { EffectSpec } from '../../core/effects/effect.ts'
 import {
   clearEffect,
@@ -13,6 +14,7 @@ import {
   teachWord,
 } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
+import { assumedWhite } from '../../core/material/plates.ts'
 import type { Amount, Target } from '../../core/roles/role.ts'
 import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
@@ -22,7 +24,7 @@ import { Thumb } from '../panels/Thumb.tsx'
 import { WhiteFields } from '../panels/WhiteFields.tsx'
 import { WordTable } from '../panels/WordTable.tsx'
 import type { Previews } from '../state/previews.ts'
-import { assignedTo, coatsOf, type Member } from '../state/stack.ts'
+import { assignedTo, coatsOf, type Member, plateOf } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
@@ -35,12 +37,16 @@ interface Props {
   readonly previews: Previews
 }
 
-/** Longest side of a preview, px: twice what is shown, for sharp screens. */
-const previewSize = 128
+/** Thumbs of a coat that is folded up. */
+const stripLength = 6
+
+/** Longest side of a preview, px: enough to look at a part of it. */
+const previewSize = 256
 
 /** The stack strip joined to the state. */
 export function StackPart({ store, state, job, art, previews }: Props) {
   const { printed, unprinted } = coatsOf(art.art, art.assigned)
+  const board = printed.find(coat => coat.role === 'substrate')
   const { card } = state.view
   const change = (edit: (job: Job) => Job, gesture: string | null = null) =>
     store.set(now => decide(now, edit, gesture))
@@ -56,10 +62,20 @@ export function StackPart({ store, state, job, art, previews }: Props) {
           onForget={word => change(forgetWord(word))}
         />
       }
-      printed={printed}
+      printed={printed.filter(coat => coat !== board)}
       unprinted={unprinted}
       stale={state.session.stale}
       card={coat => coat.members.map(cardOf)}
+      strip={coat =>
+        coat.members
+          .slice(0, stripLength)
+          .map(member => (
+            <Fragment key={`${member.target.kind} ${member.target.id}`}>
+              {thumbOf(member, member.assigned.amount)}
+            </Fragment>
+          ))
+      }
+      openRole={card === null || card === 'board' ? null : (assignedTo(art.assigned, card)?.role ?? null)}
       board={
         <BoardCard
           job={job}
@@ -68,7 +84,9 @@ export function StackPart({ store, state, job, art, previews }: Props) {
           onPanel={panel => change(setPanel(panel), 'panel')}
           onBoard={board => change(setBoard(board), 'board')}
           onSettle={settled}
-        />
+        >
+          {board?.members.map(cardOf)}
+        </BoardCard>
       }
     />
   )
@@ -139,14 +157,15 @@ export function StackPart({ store, state, job, art, previews }: Props) {
         )
       }
       case 'white': {
-        const own = job.whites.find(one => sameTarget(one.target, target))
+        const plate = plateOf(member, art.assigned)
+        const own = job.whites.find(one => sameTarget(one.target, plate) || sameTarget(one.target, target))
         return (
           <WhiteFields
-            opacity={own?.opacity ?? 0.5}
-            hits={own?.hits ?? 1}
+            opacity={own?.opacity ?? assumedWhite.opacity}
+            hits={own?.hits ?? assumedWhite.hits}
             assumed={own === undefined}
-            onChange={(opacity, hits) => change(setWhite(target, opacity, hits), 'white')}
-            onRule={() => change(clearWhite(own?.target ?? target))}
+            onChange={(opacity, hits) => change(setWhite(own?.target ?? plate, opacity, hits), 'white')}
+            onRule={() => change(clearWhite(own?.target ?? plate))}
             onSettle={settled}
           />
         )

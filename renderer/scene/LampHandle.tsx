@@ -43,7 +43,7 @@ export function LampHandle({ lamp, width, height, onMove, onSettle }: Props) {
       >
         <circle className="grip" r={22} />
         <circle className="glass" r={10} />
-        <circle className="glow" r={5} />
+        <circle className="glow" r={10} />
       </g>
     </svg>
   )

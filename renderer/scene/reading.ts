@@ -17,6 +17,8 @@ import type { SpotPlace } from './workshop.ts'
 
 /** Orders below this part of paper white are not worth a line. */
 const leastOrder = 0.02
+/** Less grating than this is none to a reader. */
+const leastShare = 0.005
 /** Lines for orders. */
 const mostOrders = 3
 /** One pixel of a view this many pixels high is read. */
@@ -52,13 +54,15 @@ function coatsAt(map: MaterialMap, stack: Stack) {
     whites: stack.whites
       .map((white, i) => ({ ...white, name: map.whites[i]?.name ?? 'White' }))
       .filter(white => white.coverage > 0),
-    gratings: stack.gratings.map(one => ({
-      pitchNm: one.pitch,
-      linesPerMm: linesPerMm(one.pitch),
-      azimuthDeg: halfTurn((one.azimuth * 180) / Math.PI),
-      grooveDepthNm: one.grooveDepth,
-      share: one.share,
-    })),
+    gratings: stack.gratings
+      .filter(one => one.share >= leastShare)
+      .map(one => ({
+        pitchNm: one.pitch,
+        linesPerMm: linesPerMm(one.pitch),
+        azimuthDeg: halfTurn((one.azimuth * 180) / Math.PI),
+        grooveDepthNm: one.grooveDepth,
+        share: one.share,
+      })),
   }
 }
 

@@ -46,6 +46,16 @@ export const openQuestions = (art: Art, assigned: readonly Assigned[]): readonly
 export const assignedTo = (assigned: readonly Assigned[], target: Target): Assigned | undefined =>
   assigned.find(one => one.target.kind === target.kind && one.target.id === target.id)
 
+/** What is printed together with the member: the outermost group that plays its role throughout, else itself. */
+export function plateOf(member: Member, assigned: readonly Assigned[]): Target {
+  let plate = member.target
+  for (const group of member.groups.slice().reverse()) {
+    if (assignedTo(assigned, group.target)?.role !== member.assigned.role) break
+    plate = group.target
+  }
+  return plate
+}
+
 function membersOf(art: Art, assigned: readonly Assigned[]): Member[] {
   const layers = new Map(art.layers.map(layer => [layer.id, layer]))
   const roles = new Map(assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
