@@ -133,7 +133,11 @@ export function parityCases(): readonly Case[] {
       scene: seen({ pose: { tiltForwardDeg: 18, tiltSideDeg: -25, turnDeg: 30 } }),
     },
     { name: 'radial rings, three stops under', map: radial, scene: seen({ exposureStops: -3 }) },
-    { name: 'facets of every shape', map: coded, scene: lit(lamp({ azimuthDeg: -70, elevationDeg: 40 })) },
+    {
+      name: 'facets of every shape',
+      map: coded,
+      scene: lit(lamp({ azimuthDeg: -70, elevationDeg: 55, diameterMm: 200 })),
+    },
     { name: 'white gradients over rings', map: white, scene },
     { name: 'inks over foil, rings and board', map: inks, scene },
     { name: 'inks over foil, D50, no room', map: inks, scene: lit({ illuminant: 'D50', roomLevel: 0 }) },
