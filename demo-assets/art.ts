@@ -100,7 +100,7 @@ export function drawArt(): DemoArt {
         name: 'Bar code',
         children: [
           {
-            ...inkLayer('Code patch', box(patch[0] - 1, patch[1] - 1, patch[2] + 1, patch[3] + 1), none),
+            ...inkLayer('Code patch', box(...patch, 1.2), none),
             vectorMask: { paths: [roundBoxPath(patch, 1.2)] },
             blocks: [solidFillBlock({ space: 'CMYK', values: none })],
           },

@@ -37,10 +37,13 @@ export function tail(): Cover {
   return cover
 }
 
-/** The rainbow that codes the tail: red at its upper edge, violet at its lower one, in pure inks. */
+/**
+ * The rainbow that codes the direction of the grooves: red at the head to violet at the far end, so that the flash
+ * of a moving lamp runs along the tail. Pure inks, no black.
+ */
 export function tailColor(i: number): Ink {
   const { along, across } = tailPlace(xOf(i), yOf(i))
-  const hue = Math.min(0.8, Math.max(0, 0.41 - across * 0.56 + 0.03 * Math.sin(along * 0.09)))
+  const hue = Math.min(0.8, Math.max(0, (along + 5 * across) / 112))
   const part = (n: number) => {
     const k = (n + hue * 6) % 6
     return Math.max(0, Math.min(1, k, 4 - k))

@@ -6,14 +6,14 @@ import { readArt } from '../core/art/read.ts'
 import { sha256 } from '../core/base/sha256.ts'
 import { memorySource } from '../core/base/source.ts'
 import type { EffectSpec } from '../core/effects/effect.ts'
-import type { Job } from '../core/job/job.ts'
+import type { Job, LampPath } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { jobText } from '../core/job/parse.ts'
 import { assignRoles } from '../core/roles/assign.ts'
 import { type PsdDoc, writePsd } from '../tests/support/psd-write.ts'
 import { drawArt } from './art.ts'
 import { stored } from './ink.ts'
-import { height, ppi, width } from './page.ts'
+import { height, heightMm, ppi, width, widthMm } from './page.ts'
 
 export const artName = 'demo.psd'
 
@@ -59,34 +59,60 @@ async function flatten(file: ArtFile): Promise<Uint8Array[]> {
 
 /** How each holographic layer is made, by layer name. */
 const effects: Readonly<Record<string, EffectSpec>> = {
-  'Holo Milky Way': { kind: 'plain', parameters: { pitchNm: 1250, azimuthDeg: 62, sharePercent: 90 } },
-  'Holo lines': { kind: 'plain', parameters: { pitchNm: 1000, azimuthDeg: 90 } },
-  'Holo lens rings': { kind: 'concentric', parameters: { pitchNm: 1050, grooveDepthNm: 70 } },
+  'Holo Milky Way': { kind: 'plain', parameters: { pitchNm: 1000, azimuthDeg: 80, sharePercent: 90 } },
+  'Holo lines': { kind: 'plain', parameters: { pitchNm: 1100, azimuthDeg: 90 } },
+  'Holo lens rings': { kind: 'concentric', parameters: { pitchNm: 1050, grooveDepthNm: 80 } },
   'Holo comet tail': {
     kind: 'coded',
-    parameters: { code: 'hue', gives: 'pitch', azimuthDeg: 90, grooveDepthNm: 80 },
+    parameters: {
+      code: 'hue',
+      gives: 'azimuth',
+      pitchNm: 1700,
+      grooveDepthNm: 90,
+      // A little steeper than the directions that would send the standing lamp to the eye all at once, so the flash runs.
+      stops: [
+        { at: 0, value: 54 },
+        { at: 0.8, value: 144 },
+        { at: 0.93, value: 54 },
+      ],
+    },
   },
-  'Holo star rays': { kind: 'radial', parameters: { pitchNm: 900, grooveDepthNm: 70 } },
+  'Holo star rays': { kind: 'radial', parameters: { pitchNm: 900, grooveDepthNm: 80 } },
+}
+
+/** Layers whose amount the rules would ask about. */
+const covering = ['Substrate metallised board', 'Holo lens rings'] as const
+
+const lamp = { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 40 }
+const pose = { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 }
+const swung = (timeS: number, azimuthDeg: number) => ({ timeS, lamp: { ...lamp, azimuthDeg }, pose })
+
+/** Eased between its ends, so at most 8.5° a second: the flash runs along the comet's tail and back. */
+const alongTheTail: LampPath = {
+  name: 'Along the tail',
+  loop: true,
+  keys: [swung(0, 45), swung(16, 135), swung(32, 45)],
 }
 
 /** The job beside the file: effects of the holographic layers and the white plate as it was measured. */
 export async function makeJob(bytes: Uint8Array): Promise<string> {
   const { art } = await readArt(memorySource(artName, bytes))
-  const fresh = newJob(
-    art,
-    await sha256(memorySource(artName, bytes)),
-    artName,
-    assignRoles(art, { aliases: [], choices: [] }),
-  )
+  const assigned = assignRoles(art, { aliases: [], choices: [] })
+  const fresh = newJob(art, await sha256(memorySource(artName, bytes)), artName, assigned)
+  const target = (name: string) => ({ kind: 'layer' as const, id: named(art.layers, name).id })
   const white = art.channels.find(channel => channel.name === 'White')!
   const job: Job = {
     ...fresh,
-    panel: { ...fresh.panel, widthMm: 100, heightMm: 150 },
-    effects: Object.entries(effects).map(([name, effect]) => ({
-      target: { kind: 'layer', id: named(art.layers, name).id },
-      effect,
+    panel: { ...fresh.panel, widthMm, heightMm },
+    roles: covering.map(name => ({
+      target: target(name),
+      role: name.startsWith('Holo') ? 'holography' : 'substrate',
+      amount: { from: 'alpha' },
     })),
+    effects: Object.entries(effects).map(([name, effect]) => ({ target: target(name), effect })),
     whites: [{ target: { kind: 'channel', id: white.id }, opacity: 0.6, hits: 1 }],
+    light: { ...fresh.light, lamp },
+    paths: [alongTheTail, ...fresh.paths],
   }
   return jobText(job)
 }
