@@ -8,14 +8,7 @@ import type { Plane } from '../../core/art/layer.ts'
 import { readArt } from '../../core/art/read.ts'
 import { openFile } from '../../electron/file-source.ts'
 import { type PsdDoc, psdParts } from '../support/psd-write.ts'
-
-export interface BenchRow {
-  readonly name: string
-  readonly value: number
-  readonly unit: string
-  readonly peer: string
-  readonly note: string
-}
+import type { BenchResult, BenchRow } from './bench.ts'
 
 const side = 8000
 const layerCount = 8
@@ -24,7 +17,7 @@ const layerCount = 8
  * Decode of a layered CMYK file against ImageMagick reading all layers of the same file, its resource policy
  * raised. The pixels mix what cartons hold: flat areas, slow gradients, screened tints and photographic grain.
  */
-export async function run(): Promise<BenchRow[]> {
+export async function run(): Promise<BenchResult> {
   const folder = mkdtempSync(join(tmpdir(), 'rakelight-decode-'))
   try {
     const file = join(folder, 'decode.psd')
@@ -32,29 +25,18 @@ export async function run(): Promise<BenchRow[]> {
     const megabytes = Math.round(statSync(file).size / 1e6)
     const own = await decodeAll(file)
     const peer = magick(folder, file)
-    const about = `${side} × ${side}, ${layerCount} CMYK layers with alpha, RLE, ${megabytes} MB`
     const rows: BenchRow[] = [
-      { name: 'decode, all layer planes', value: own.seconds, unit: 's', peer: '-', note: about },
-      {
-        name: 'decode, memory beyond planes kept',
-        value: own.beyond / 1e6,
-        unit: 'MB',
-        peer: 'limit 1000',
-        note: `${Math.round(own.kept / 1e6)} MB of planes kept`,
-      },
+      { name: 'all layer planes', value: own.seconds, unit: 's', aim: null },
+      { name: 'planes kept', value: own.kept / 1e6, unit: 'MB', aim: null },
+      { name: 'memory beyond them, at most', value: own.beyond / 1e6, unit: 'MB', aim: 1000 },
     ]
-    if (peer === null) return rows
-    return [
-      ...rows,
-      { name: 'decode, ImageMagick', value: peer, unit: 's', peer: '-', note: 'all layers read' },
-      {
-        name: 'decode ÷ ImageMagick',
-        value: own.seconds / peer,
-        unit: '×',
-        peer: 'limit 0.5',
-        note: 'same file, same run',
-      },
-    ]
+    if (peer !== null)
+      rows.push(
+        { name: 'ImageMagick, all layers', value: peer, unit: 's', aim: null },
+        { name: 'ours over ImageMagick', value: own.seconds / peer, unit: 'x', aim: 0.5 },
+      )
+    const title = `decode of ${side} × ${side}, ${layerCount} CMYK layers with alpha, RLE, ${megabytes} MB`
+    return { title, rows }
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }

@@ -1,8 +1,9 @@
 import { BadInput } from '../../base/finding.ts'
 import type { ByteSource } from '../../base/source.ts'
-import type { Art, ArtFile, Plane } from '../layer.ts'
+import type { Art, ArtFile, Plane, Rows } from '../layer.ts'
 import { flatId } from './flat.ts'
 import type { LayerPlanes } from './layer-planes.ts'
+import { narrow } from './narrow.ts'
 import type { PictureLayout } from './picture.ts'
 import type { Place } from './place.ts'
 import { decodePlane, type PackedPlane } from './planes.ts'
@@ -23,10 +24,10 @@ export class PsdFile implements ArtFile {
     private readonly planeCount: number,
   ) {}
 
-  layerPlane(layerId: string, channelId: number): Promise<Plane | null> {
+  layerPlane(layerId: string, channelId: number, rows?: Rows): Promise<Plane | null> {
     const planes = this.planes.get(layerId)
-    if (planes === undefined && layerId === flatId) return this.flatPlane(channelId)
-    return this.decode(planes?.colors.get(channelId))
+    if (planes === undefined && layerId === flatId) return this.flatPlane(channelId, rows)
+    return this.decode(planes?.colors.get(channelId), rows)
   }
 
   maskPlane(layerId: string): Promise<Plane | null> {
@@ -37,7 +38,7 @@ export class PsdFile implements ArtFile {
     return this.decode(this.planes.get(layerId)?.vectorMask)
   }
 
-  async documentPlane(index: number): Promise<Plane> {
+  async documentPlane(index: number, rows?: Rows): Promise<Plane> {
     if (this.picture instanceof BadInput) throw this.picture
     if (!Number.isInteger(index) || index < 0 || index >= this.planeCount)
       throw new RangeError(`documentPlane: expected 0 to ${this.planeCount - 1}, got ${index}`)
@@ -46,17 +47,22 @@ export class PsdFile implements ArtFile {
       file: this.source.name,
       part: channel ? `channel "${channel.name}"` : `flattened picture, plane ${index}`,
     }
-    return decodePlane(this.source, this.picture.plane(index, place), this.budget)
+    return decodePlane(this.source, this.picture.plane(index, place), this.budget, rows)
   }
 
-  private async flatPlane(channelId: number): Promise<Plane | null> {
+  private async flatPlane(channelId: number, rows?: Rows): Promise<Plane | null> {
     const flat = this.art.layers.find(l => l.id === flatId)
     if (!flat?.channelIds.includes(channelId)) return null
-    if (channelId >= 0) return this.documentPlane(channelId)
-    return this.documentPlane(this.art.channels.find(c => c.kind === 'transparency')!.plane)
+    if (channelId >= 0) return this.documentPlane(channelId, rows)
+    return this.documentPlane(this.art.channels.find(c => c.kind === 'transparency')!.plane, rows)
   }
 
-  private async decode(packed: PackedPlane | null | undefined): Promise<Plane | null> {
-    return packed ? decodePlane(this.source, packed, this.budget) : null
+  private async decode(packed: PackedPlane | null | undefined, rows?: Rows): Promise<Plane | null> {
+    return packed ? this.unpack(packed, rows) : null
+  }
+
+  private async unpack(packed: PackedPlane, rows?: Rows): Promise<Plane> {
+    const part = rows ? await narrow(this.source, packed, rows) : packed
+    return decodePlane(this.source, part, this.budget)
   }
 }

@@ -1,9 +1,9 @@
 import { BadInput } from '../../base/finding.ts'
 import { inflateInto } from '../../base/inflate.ts'
 import type { ByteSource } from '../../base/source.ts'
-import type { Box, Plane } from '../layer.ts'
-import { leastPacked, unpackRow } from './packbits.ts'
+import type { Box, Plane, Rows } from '../layer.ts'
 import { damaged, type Place } from './place.ts'
+import { unpackRuns } from './runs.ts'
 import { rowBytes, toSamples } from './samples.ts'
 import { readExactly } from './stream.ts'
 
@@ -44,12 +44,21 @@ export function planeBytes(box: Box, depth: number): number {
 }
 
 /**
- * Decodes one plane. Its size is checked against the bytes that are there and the budget before anything is
- * allocated; beside the plane no more than 1 MiB (zip: about 64 MiB) is held.
+ * Decodes one plane, or the part of it that holds certain document rows where the packing lets the rest be skipped
+ * (zip does not). Its size is checked against the bytes that are there and the budget before anything is allocated;
+ * beside the plane no more than 1 MiB (zip: about 64 MiB) is held.
  * @param budget  bytes that the decoded plane may take
  */
-export async function decodePlane(source: ByteSource, packed: PackedPlane, budget: number): Promise<Plane> {
-  const { box, depth, place, offset, end } = packed
+export async function decodePlane(
+  source: ByteSource,
+  packed: PackedPlane,
+  budget: number,
+  rows?: Rows,
+): Promise<Plane> {
+  const { depth, place, offset, end, compression } = packed
+  const zipped = compression === 'zip' || compression === 'zipPredicted'
+  const box = zipped ? packed.box : onlyRows(packed.box, rows)
+  const first = box.top - packed.box.top
   const width = boxWidth(box)
   const height = boxHeight(box)
   checkBudget(box, depth, budget, place, offset)
@@ -63,18 +72,18 @@ export async function decodePlane(source: ByteSource, packed: PackedPlane, budge
       'cut-short',
     )
   let bytes: Uint8Array<ArrayBuffer>
-  switch (packed.compression) {
+  switch (compression) {
     case 'raw': {
-      if (end - offset < total) throw tooFew(place, offset, total, end - offset)
+      const start = offset + first * row
+      if (end - start < total) throw tooFew(place, offset, total, end - start)
       bytes = allocate(total, place, offset)
       for (let at = 0; at < total; at += chunk)
-        bytes.set(await readExactly(source, offset + at, Math.min(chunk, total - at), place), at)
+        bytes.set(await readExactly(source, start + at, Math.min(chunk, total - at), place), at)
       break
     }
     case 'rle': {
-      const lengths = await rowLengths(source, packed, height, row)
-      bytes = allocate(total, place, offset)
-      await unpackRows(source, packed, lengths, row, bytes)
+      const whole = { ...packed, height: boxHeight(packed.box), row }
+      bytes = await unpackRuns(source, whole, first, height, () => allocate(total, place, offset))
       break
     }
     case 'zip':
@@ -86,7 +95,13 @@ export async function decodePlane(source: ByteSource, packed: PackedPlane, budge
       break
     }
   }
-  return { box, data: toSamples(bytes, width, height, depth, packed.compression === 'zipPredicted') }
+  return { box, data: toSamples(bytes, width, height, depth, compression === 'zipPredicted') }
+}
+
+function onlyRows(box: Box, rows: Rows | undefined): Box {
+  if (rows === undefined || boxHeight(box) === 0) return box
+  const top = Math.min(box.bottom, Math.max(box.top, rows.top))
+  return { ...box, top, bottom: Math.max(top, Math.min(box.bottom, rows.bottom)) }
 }
 
 /** Throws when a plane of this size is above the budget. */
@@ -119,57 +134,6 @@ function allocate(length: number, place: Place, at: number): Uint8Array<ArrayBuf
       'out-of-memory',
       'Close other programs, or save the art at a lower resolution.',
     )
-  }
-}
-
-/** Packed bytes of each row, checked: together they must fit, and each row must be long enough to be a row. */
-async function rowLengths(
-  source: ByteSource,
-  { place, offset, end, large, rows }: PackedPlane,
-  height: number,
-  row: number,
-): Promise<Uint32Array> {
-  const size = large ? 4 : 2
-  if (offset + height * size > (rows ?? end))
-    throw damaged(place, offset, `a table of ${height} row lengths does not fit into ${end - offset} bytes`)
-  const table = await readExactly(source, offset, height * size, place)
-  const view = new DataView(table.buffer, table.byteOffset, table.length)
-  const lengths = new Uint32Array(height)
-  const least = leastPacked(row)
-  let total = 0
-  for (let y = 0; y < height; y++) {
-    const length = large ? view.getUint32(y * 4) : view.getUint16(y * 2)
-    if (length < least)
-      throw damaged(place, offset + y * size, `row ${y} of ${row} bytes cannot be packed in ${length} bytes`)
-    lengths[y] = length
-    total += length
-  }
-  const room = end - (rows ?? offset + height * size)
-  if (total > room)
-    throw damaged(place, offset, `the rows need ${total} bytes, but only ${room} are there`, 'cut-short')
-  return lengths
-}
-
-async function unpackRows(
-  source: ByteSource,
-  { place, offset, large, rows }: PackedPlane,
-  lengths: Uint32Array,
-  row: number,
-  out: Uint8Array,
-): Promise<void> {
-  let at = rows ?? offset + lengths.length * (large ? 4 : 2)
-  for (let y = 0; y < lengths.length; ) {
-    let length = lengths[y]!
-    let stop = y + 1
-    while (stop < lengths.length && length + lengths[stop]! <= chunk) length += lengths[stop++]!
-    const packed = await readExactly(source, at, length, place)
-    let from = 0
-    for (; y < stop; y++) {
-      if (!unpackRow(packed, from, from + lengths[y]!, out, y * row, (y + 1) * row))
-        throw damaged(place, at + from, `row ${y} does not unpack to ${row} bytes`)
-      from += lengths[y]!
-    }
-    at += length
   }
 }
 

@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process'
 import { describe, expect, it } from 'vitest'
-import { processCount } from '../../../core/art/layer.ts'
+import { processCount, type Rows } from '../../../core/art/layer.ts'
 import { BadInput } from '../../../core/base/finding.ts'
 import { artBytes, artFolder, artNames, openFixture } from './files.ts'
 import { flatten, peerRead } from './second-reader.ts'
@@ -125,5 +125,45 @@ describe('asking for planes that are not there', () => {
     expect(await file.maskPlane(layer!.id)).toBeNull()
     await expect(file.documentPlane(4)).rejects.toThrow('expected 0 to 3, got 4')
     expect(new BadInput('a', 'b', 'c', 'd', 'e').message).toBe('b: c: d. e')
+  })
+})
+
+/** Reading only some rows is a second way to the same samples. */
+describe('rows of a plane', () => {
+  it('are those of the whole plane, in every packing and mode', async () => {
+    let compared = 0
+    for (const name of artNames) {
+      const file = await openFixture(name).catch(() => null)
+      if (file === null || file.art.findings.some(f => f.code === 'picture-missing')) continue
+      const rows = { top: Math.floor(file.art.height / 3), bottom: Math.floor((file.art.height * 2) / 3) }
+      const layer = file.art.layers.find(l => l.channelIds.includes(0))
+      for (const read of [
+        (r?: Rows) => file.documentPlane(0, r),
+        (r?: Rows) => file.layerPlane(layer?.id ?? 'none', 0, r),
+      ]) {
+        const whole = await read()
+        const part = await read(rows)
+        if (whole === null || part === null) continue
+        const width = whole.box.right - whole.box.left
+        const wanted = (v: number) => Math.min(whole.box.bottom, Math.max(whole.box.top, v))
+        expect(part.box.top).toBeLessThanOrEqual(wanted(rows.top))
+        expect(part.box.bottom).toBeGreaterThanOrEqual(wanted(rows.bottom))
+        const from = (part.box.top - whole.box.top) * width
+        const same = whole.data.subarray(from, from + part.data.length)
+        expect(part.data.length).toBe((part.box.bottom - part.box.top) * width)
+        expect(
+          part.data.every((v, i) => v === same[i]),
+          name,
+        ).toBe(true)
+        compared++
+      }
+    }
+    expect(compared).toBeGreaterThan(70)
+  })
+
+  it('outside the plane are none', async () => {
+    const file = await openFixture('psd__testdata_cmyk8bit.psd')
+    const plane = await file.documentPlane(0, { top: 500, bottom: 600 })
+    expect([plane.box.top, plane.box.bottom, plane.data.length]).toEqual([64, 64, 0])
   })
 })
