@@ -14,12 +14,27 @@ const commands: readonly Command[] = [inspect, job, probeCommand, frames]
 /** Exit codes: done, input that cannot be used, a command line that cannot be understood, stopped by the user. */
 const codes = { done: 0, badInput: 1, usage: 2, stopped: 130 } as const
 
+/** Where text goes: the two standard streams, or a test's own. */
+export interface Streams {
+  readonly out: TextStream
+  readonly err: TextStream
+}
+
+interface TextStream {
+  write(text: string): unknown
+  readonly isTTY?: boolean
+  readonly columns?: number
+}
+
 /** Runs one command line, without the program's name, and gives the exit code. Never rejects. */
-export async function main(argv: readonly string[]): Promise<number> {
+export async function main(
+  argv: readonly string[],
+  streams: Streams = { out: process.stdout, err: process.stderr },
+): Promise<number> {
   const stopper = new AbortController()
   const stop = () => stopper.abort()
   process.once('SIGINT', stop)
-  const output = terminal(stopper.signal)
+  const output = terminal(streams, stopper.signal)
   try {
     await run(argv, output)
     return codes.done
@@ -67,27 +82,27 @@ function failed(error: unknown, output: Output): number {
   return codes.badInput
 }
 
-function terminal(signal: AbortSignal): Output {
-  const live = process.stderr.isTTY
+function terminal({ out, err }: Streams, signal: AbortSignal): Output {
+  const live = err.isTTY ?? false
   let shown = ''
   const clear = () => {
-    if (shown !== '') process.stderr.write('\r\u001b[K')
+    if (shown !== '') err.write('\r\u001b[K')
     shown = ''
   }
   return {
     live,
     signal,
-    print: text => void process.stdout.write(`${text}\n`),
+    print: text => void out.write(`${text}\n`),
     say: text => {
       clear()
-      process.stderr.write(`${text}\n`)
+      err.write(`${text}\n`)
     },
     progress: line => {
       if (!live || line === shown) return
       clear()
       if (line === null) return
-      shown = line.slice(0, Math.max(20, (process.stderr.columns ?? 80) - 1))
-      process.stderr.write(shown)
+      shown = line.slice(0, Math.max(20, (err.columns ?? 80) - 1))
+      err.write(shown)
     },
   }
 }

@@ -18,32 +18,19 @@ const across = (timeS: number, azimuthDeg: number, elevationDeg: number) => ({
 
 /**
  * What a fresh job can play. Neither lamp nor panel turns faster than 10° a second, also between the keys:
- * lit holography that changes faster can strobe.
+ * lit holography that changes faster can strobe. The moving ones go round rather than back and forth, so that no
+ * two of a few even frames show the same.
  */
 export const defaultPaths: readonly LampPath[] = [
   {
     name: 'Hand tilt',
     loop: true,
-    keys: [
-      tilted(0, 0, 0),
-      tilted(3, 16, 0),
-      tilted(9, -16, 0),
-      tilted(12, 0, 0),
-      tilted(15, 0, 16),
-      tilted(21, 0, -16),
-      tilted(24, 0, 0),
-    ],
+    keys: [tilted(0, 0, 0), tilted(4, -7, 10), tilted(8, -14, 0), tilted(12, -7, -10), tilted(16, 0, 0)],
   },
   {
     name: 'Lamp across',
     loop: true,
-    keys: [
-      across(0, 170, 40),
-      across(10, 90, 65),
-      across(20, 10, 40),
-      across(30, 90, 65),
-      across(40, 170, 40),
-    ],
+    keys: [across(0, 90, 60), across(8, 20, 45), across(16, 90, 35), across(24, 160, 45), across(32, 90, 60)],
   },
   {
     name: 'Booth still',

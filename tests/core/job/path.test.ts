@@ -124,3 +124,14 @@ test.each(defaultPaths.map(path => [path.name, path] as const))('%s is closed an
     fastest = Math.max(fastest, turned(samplePath(path, t), samplePath(path, t + dt)) / dt)
   expect(fastest).toBeLessThanOrEqual(10)
 })
+
+test.each(defaultPaths.filter(path => path.keys.length > 1).map(path => [path.name, path] as const))(
+  '%s shows something new in each of a few frames',
+  (_, path) => {
+    for (const count of [2, 3, 4, 5, 6, 8, 12]) {
+      const stood = frameTimes(path, count).map(time => samplePath(path, time))
+      for (const [i, a] of stood.entries())
+        for (const b of stood.slice(i + 1)) expect(turned(a, b)).toBeGreaterThan(1)
+    }
+  },
+)
