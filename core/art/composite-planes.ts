@@ -6,37 +6,34 @@ export interface PlaneStore {
   /** One channel of a layer, or null. */
   layer(id: string, channel: number, rows: Rows): Promise<Plane | null>
   mask(id: string): Promise<Plane | null>
-  vectorMask(id: string): Promise<Plane | null>
 }
 
-/** @param budget  bytes kept at most */
+/**
+ * Strips ask for the same planes in the same order again and again; so what is kept stays, and what no longer fits is
+ * not kept at all: throwing out the oldest would throw out each plane just before it is asked for.
+ * @param budget  bytes kept at most
+ */
 export function planeStore(file: ArtFile, budget: number): PlaneStore {
-  const kept = new Map<string, { readonly plane: Plane | null; readonly rows: Rows }>()
+  const kept = new Map<
+    string,
+    { readonly plane: Plane | null; readonly rows: Rows; readonly bytes: number }
+  >()
   let bytes = 0
   const get = async (key: string, rows: Rows, read: () => Promise<Plane | null>): Promise<Plane | null> => {
     const old = kept.get(key)
-    if (old) {
-      kept.delete(key)
-      if (old.rows.top <= rows.top && old.rows.bottom >= rows.bottom) {
-        kept.set(key, old)
-        return old.plane
-      }
-      bytes -= old.plane?.data.byteLength ?? 0
-    }
+    if (old && old.rows.top <= rows.top && old.rows.bottom >= rows.bottom) return old.plane
+    if (old) bytes -= old.bytes
+    kept.delete(key)
     const plane = await read()
-    bytes += plane?.data.byteLength ?? 0
-    kept.set(key, { plane, rows: plane ? covered(plane, rows) : everything })
-    for (const [oldest, entry] of kept) {
-      if (bytes <= budget || oldest === key) break
-      kept.delete(oldest)
-      bytes -= entry.plane?.data.byteLength ?? 0
-    }
+    const size = plane?.data.buffer.byteLength ?? 0
+    if (bytes + size > budget) return plane
+    bytes += size
+    kept.set(key, { plane, rows: plane ? covered(plane, rows) : everything, bytes: size })
     return plane
   }
   return {
     layer: (id, channel, rows) => get(`${id} ${channel}`, rows, () => file.layerPlane(id, channel, rows)),
     mask: id => get(`${id} mask`, everything, () => file.maskPlane(id)),
-    vectorMask: id => get(`${id} vector`, everything, () => file.vectorMaskPlane(id)),
   }
 }
 
