@@ -1,4 +1,4 @@
-import type { Art, ArtFile } from '../art/layer.ts'
+import type { Art, ArtFile, Layer } from '../art/layer.ts'
 import type { Task } from '../base/task.ts'
 import { ancestorsOf, leavesOf } from '../roles/members.ts'
 import type { Target } from '../roles/role.ts'
@@ -121,13 +121,19 @@ const looks: readonly (readonly [string, readonly string[]])[] = [
 /**
  * The effect a holography layer starts with: what its name or its group's says, else the colours it is drawn in,
  * else a plain grating.
+ * @param painted the layers whose colours count
  */
-export async function suggestEffect(file: ArtFile, target: Target, task?: Task): Promise<EffectSuggestion> {
+export async function suggestEffect(
+  file: ArtFile,
+  target: Target,
+  painted: readonly Layer[] = leavesOf(file.art, target.id),
+  task?: Task,
+): Promise<EffectSuggestion> {
   const named = fromNames(file.art, target)
   if (named) return named
   if (target.kind === 'layer') {
     const inner = task?.signal ? { signal: task.signal } : undefined
-    if (isRainbow(await countTones(file, leavesOf(file.art, target.id), inner)))
+    if (isRainbow(await countTones(file, painted, inner)))
       return suggestion(
         'coded',
         'drawn in rainbow colours: each hue asks for the pitch that shows it',

@@ -31,7 +31,7 @@ export async function areasOf(
 ): Promise<HolographyArea[]> {
   const { art } = file
   const areas: HolographyArea[] = []
-  for (const source of joinClipped(
+  for (const { source, outline } of joinClipped(
     art,
     plates.flatMap(plate => plate.sources),
   )) {
@@ -41,9 +41,12 @@ export async function areasOf(
         : { kind: 'layer', id: source.layers[0]!.id }
     const name = source.kind === 'channel' ? source.channel.name : source.layers[0]!.name
     const chain = source.kind === 'channel' ? [own] : targetsOf(art, source.layers)
-    let chosen = settings.effects.find(one => chain.some(target => same(target, one.target)))
+    let chosen = chain
+      .map(target => settings.effects.find(one => same(target, one.target)))
+      .find(one => one !== undefined)
     if (!chosen) {
-      const { effect, reason, from } = await suggestEffect(file, own, task)
+      const painted = source.kind === 'layers' ? source.layers : []
+      const { effect, reason, from } = await suggestEffect(file, own, painted, task)
       chosen = { target: from, effect }
       findings.push({
         severity: 'note',
@@ -59,7 +62,7 @@ export async function areasOf(
       name,
       target: own,
       source,
-      mask: maskOf(art, field, name, findings),
+      mask: maskOf(art, field, name, findings) ?? outline,
       effect: chosen.effect.kind,
       field,
     })
@@ -67,16 +70,25 @@ export async function areasOf(
   return areas
 }
 
-function joinClipped(art: Art, sources: readonly Source[]): readonly Source[] {
-  const out: Source[] = []
+interface Joined {
+  readonly source: Source
+  /** The layer that others are clipped to, where its own amount is not simply how opaque it is painted. */
+  readonly outline: Source | null
+}
+
+function joinClipped(art: Art, sources: readonly Source[]): readonly Joined[] {
+  const out: Joined[] = []
   for (const source of sources) {
     const layer = source.kind === 'layers' ? source.layers[0] : undefined
     const base = layer && baseOf(art, layer)
-    const at = out.findIndex(one => one.kind === 'layers' && one.layers[0] === base)
+    const at = out.findIndex(one => one.source.kind === 'layers' && one.source.layers[0] === base)
     const under = out[at]
-    if (layer && layer !== base && under?.kind === 'layers')
-      out[at] = { ...under, layers: [...under.layers, layer] }
-    else out.push(source)
+    if (layer && layer !== base && under?.source.kind === 'layers') {
+      const { layers, amount } = under.source
+      // Once other colours lie on the base, its amount can only be read from the base alone.
+      const outline = under.outline ?? (amount.from === 'alpha' ? null : under.source)
+      out[at] = { source: { kind: 'layers', layers: [...layers, layer], amount: { from: 'alpha' } }, outline }
+    } else out.push({ source, outline: null })
   }
   return out
 }

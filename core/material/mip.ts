@@ -2,12 +2,12 @@ import { type GratingChannel, kappaScale, type MapPlane, type MaterialMap, sprea
 import { emptyMoment, GratingMean, type GratingMoment } from './moments.ts'
 import { PlaneReader } from './plane.ts'
 import { type Spans, spans } from './spans.ts'
-import { GratingTiles, halfToEven, tileSide } from './tiles.ts'
+import { evenly, GratingTiles, tileSide } from './tiles.ts'
 
 /**
  * The map at half the resolution: each side ⌊n/2⌋, at least 1, every coarse pixel the mean of the fine ones under it
- * (with odd sides, of parts of them), so that mean coverage and structure tensor stay what they were. Whole numbers
- * are rounded half to even, which leaves no drift from level to level. Area ids take the largest part.
+ * (with odd sides, of parts of them), so that mean coverage and structure tensor stay what they were. Rounding
+ * leaves no drift from level to level (`evenly`). Area ids take the largest part.
  */
 export function minify(map: MaterialMap): MaterialMap {
   const width = Math.max(1, Math.floor(map.width / 2))
@@ -51,7 +51,7 @@ function half(plane: MapPlane, width: number, columns: Spans, rows: Spans): MapP
             if (at >= 0) sum += down * columns.weights[x * columns.most + i]! * reader.data[at + c]!
           }
         }
-        data[to++] = halfToEven(sum)
+        data[to++] = evenly(sum, x, y)
       }
   return { layout: 'full', components, data }
 }

@@ -36,7 +36,7 @@ export class GratingTiles {
    * is stored as that. `moment.weight` is the share, 0..1.
    */
   set(x: number, y: number, moment: GratingMoment): void {
-    const share = halfToEven(Math.min(1, moment.weight) * 255)
+    const share = evenly(Math.min(1, moment.weight) * 255, x, y)
     if (share === 0) return
     const tile = Math.floor(y / tileSide) * this.#perRow + Math.floor(x / tileSide)
     let number = this.#index[tile]!
@@ -91,11 +91,13 @@ export function gratingChannel(number: number): GratingChannel {
   }
 }
 
-/** Rounds to a whole number, halves to the even one, so that repeated means do not drift. */
-export function halfToEven(value: number): number {
+/**
+ * Rounds to a whole number; a half goes up on one colour of a chessboard and down on the other, so that the mean over
+ * an area stays and repeated means do not drift.
+ */
+export function evenly(value: number, x: number, y: number): number {
   const whole = Math.floor(value)
   const rest = value - whole
-  if (rest > 0.5) return whole + 1
-  if (rest < 0.5) return whole
-  return whole + (whole & 1)
+  if (rest === 0.5) return whole + ((x + y) & 1)
+  return rest > 0.5 ? whole + 1 : whole
 }

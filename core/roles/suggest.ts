@@ -67,6 +67,8 @@ export function fromTones(tones: ToneCount, role: RoleName, cmyk: boolean): Amou
       return sure({ from: 'alpha' }, 'one colour as a stand-in: the amount is how opaque it is painted')
     if (low >= lightnessSteps - 2)
       return sure({ from: 'alpha' }, 'painted white on nothing: the amount is how opaque it is painted')
+    if (high <= 1 && role === 'holography')
+      return sure({ from: 'alpha' }, 'painted black as a stand-in: the amount is how opaque it is painted')
     if (high <= 1) return sure(dark, 'painted black as a stand-in: black is full')
     return ask(
       role === 'holography' ? { from: 'alpha' } : dark,
