@@ -1,4 +1,18 @@
-import type { GrooveShape } from './matter.ts'
+import type { Grating, GrooveShape } from './matter.ts'
+
+type Relief = Pick<Grating, 'shape' | 'pitch' | 'grooveDepth'>
+
+/**
+ * Share of the power in order m against a perfect mirror, inside the coat: P·F. Times the metal's reflectance it is
+ * the efficiency. Of the orders that leave the coat, first ones of sinusoids from 714 nm pitch on are within 3 % of
+ * rigorous solutions, rectangular ones within 0.06; rectangular and blazed reliefs finer than 1000 nm are 10–30 % off
+ * in single orders.
+ * @param q q_l + q_v, see {@link groovePhase}
+ */
+export function orderPower(relief: Relief, m: number, λ: number, q: number, coat: number): number {
+  const { shape, pitch, grooveDepth } = relief
+  return orderShare(shape, m, groovePhase(λ, grooveDepth, q)) * vectorFactor(shape, m, λ, pitch, coat)
+}
 
 /**
  * Phase between top and bottom of the grooves, light going in and out under a coat: φ = (2π/λ) H (q_l + q_v).

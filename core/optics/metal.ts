@@ -23,6 +23,11 @@ export function metalReflectance(λ: number, cosIn: number, coat: number): numbe
   return fresnelMetal(cosIn, coat, n, k)
 }
 
+/** Reflectance on a slant, √(R(l) R(v)): the same whichever way the light goes. Cosines inside the coat. */
+export function pathReflectance(λ: number, cosLamp: number, cosEye: number, coat: number): number {
+  return Math.sqrt(metalReflectance(λ, cosLamp, coat) * metalReflectance(λ, cosEye, coat))
+}
+
 /** Share of evenly scattered light that aluminium under a coat throws back, 401 samples. */
 export function metalAlbedo(coat: number): Float64Array {
   return Float64Array.from({ length: sampleCount }, (_, i) =>

@@ -8,13 +8,13 @@ import {
 import type { XYZ } from '../color/xyz.ts'
 import { cellVariance, mirrorKernel, orderBand, orderBlur, sceneBlur, spreadWavelength } from './blur.ts'
 import { type InkPath, inkPath, scattered, straightThrough, type WhiteArea, whiteAreas } from './coats.ts'
-import { groovePhase, orderShare, vectorFactor } from './efficiency.ts'
+import { orderPower } from './efficiency.ts'
 import { fresnel, hemisphericalMean, refracted } from './fresnel.ts'
 import { gloss, varnishRoughness } from './gloss.ts'
 import { pathCosine } from './grating.ts'
 import { processInks } from './ink.ts'
 import type { Grating, Stack } from './matter.ts'
-import { metalAlbedo, metalReflectance } from './metal.ts'
+import { metalAlbedo, metalReflectance, pathReflectance } from './metal.ts'
 import { type Rays, slantOf } from './rays.ts'
 import { mirrored, roomMean, roomRadiance, type Surround } from './room.ts'
 import type { Board, IlluminantName } from './scene.ts'
@@ -77,7 +77,7 @@ export function seen(
   const straight = stack.metal * passing * straightThrough(areas, slant)
   const metal = map(
     i =>
-      straight * light[i]! * ink.straight[i]! * meanReflectance(firstWavelength + i, cosLamp, cosEye, coat),
+      straight * light[i]! * ink.straight[i]! * pathReflectance(firstWavelength + i, cosLamp, cosEye, coat),
   )
   const q = coat * (cosLamp + cosEye)
   const orders: SeenOrder[] = []
@@ -103,7 +103,7 @@ export function seen(
   }
 
   function addOrders(grating: Grating, index: number): void {
-    const { pitch, shape, grooveDepth } = grating
+    const { pitch } = grating
     const [gx, gy] = [Math.cos(grating.azimuth), Math.sin(grating.azimuth)]
     const u = pathCosine(lamp, eye, gx, gy)
     const w = pathCosine(lamp, eye, -gy, gx)
@@ -115,8 +115,7 @@ export function seen(
       const band = orderBand(pitch, m, u, w, blur)
       const reach = bandReach * band.deviation
       if (band.middle + reach < firstWavelength || band.middle - reach > lastWavelength) continue
-      const power = (λ: number) =>
-        orderShare(shape, m, groovePhase(λ, grooveDepth, q)) * vectorFactor(shape, m, λ, pitch, coat)
+      const power = (λ: number) => orderPower(grating, m, λ, q, coat)
       const λ0 = Math.min(lastWavelength, Math.max(firstWavelength, band.middle))
       const scale = Math.PI * grating.share * band.weight
       const spectrum = new Float64Array(sampleCount)
@@ -131,7 +130,7 @@ export function seen(
         m,
         wavelength: band.middle,
         deviation: band.deviation,
-        efficiency: power(λ0) * meanReflectance(λ0, cosLamp, cosEye, coat),
+        efficiency: power(λ0) * pathReflectance(λ0, cosLamp, cosEye, coat),
         color: spectrumToXyz(spectrum),
       })
     }
@@ -146,7 +145,7 @@ export function seen(
     const scale = Math.PI * share * mirrorKernel(u, pathCosine(lamp, eye, -gy, gx), blur)
     for (let i = 0; i < sampleCount; i++) {
       const λ = firstWavelength + i
-      const order0 = grating ? orderShare(grating.shape, 0, groovePhase(λ, grating.grooveDepth, q)) : 1
+      const order0 = grating ? orderPower(grating, 0, λ, q, coat) : 1
       mirror[i]! += scale * order0 * metal[i]!
     }
   }
@@ -159,11 +158,6 @@ export function underLamp({ diffracted, mirror, gloss, diffuse }: Seen): XYZ {
 }
 
 const map = (value: (i: number) => number) => Float64Array.from({ length: sampleCount }, (_, i) => value(i))
-
-/** R = √(R(l) R(v)): the same whichever way the light goes. */
-function meanReflectance(λ: number, cosLamp: number, cosEye: number, coat: number): number {
-  return Math.sqrt(metalReflectance(λ, cosLamp, coat) * metalReflectance(λ, cosEye, coat))
-}
 
 /** Share of a Gaussian band in the nanometre around λ; a narrow band is divided finer. */
 function bandPart(λ: number, middle: number, deviation: number): number {
@@ -232,8 +226,7 @@ function roomLight(
     map(i => {
       const λ = firstWavelength + i
       let order0 = 1
-      for (const g of stack.gratings)
-        order0 -= g.share * (1 - orderShare(g.shape, 0, groovePhase(λ, g.grooveDepth, q)))
+      for (const g of stack.gratings) order0 -= g.share * (1 - orderPower(g, 0, λ, q, coat))
       const metal = straight * light[i]! * ink.straight[i]! * metalReflectance(λ, cos, coat)
       return metal * (order0 * image + (1 - order0) * mean) + glossy * image * light[i]! + mean * diffuse[i]!
     }),
