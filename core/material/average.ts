@@ -17,8 +17,15 @@ export function averageOver(
   const { columns, rows } = grid
   const width = box.right - box.left
   const [left, right] = over(columns, box.left, box.right)
+  const alone = columns.most === 1 && rows.most === 1
   for (let y = from; y < to; y++)
     for (let x = left; x < right; x++) {
+      if (alone) {
+        const down = rows.start[y]!
+        if (down < box.top || down >= box.bottom) break
+        put(x, y, read((down - box.top) * width + columns.start[x]! - box.left))
+        continue
+      }
       let sum = 0
       for (let j = 0; j < rows.count[y]!; j++) {
         const down = rows.start[y]! + j

@@ -43,12 +43,12 @@ export function gridOf(
 }
 
 function axis(from: number, to: number): Axis {
-  if (to <= from) return { ...spans(from, to), from, enlarges: false }
+  if (to < from) return { ...spans(from, to), from, enlarges: false }
   const start = Int32Array.from({ length: to }, (_, i) =>
     Math.min(from - 1, Math.floor(((i + 0.5) * from) / to)),
   )
   const count = new Int32Array(to).fill(1)
-  return { size: to, start, count, weights: new Float64Array(to).fill(1), most: 1, from, enlarges: true }
+  return { size: to, start, count, weights: new Float64Array(to).fill(1), most: 1, from, enlarges: to > from }
 }
 
 /** Document pixels first..end (exclusive) under map pixels from..to (exclusive, at least one). */

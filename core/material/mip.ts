@@ -57,29 +57,40 @@ function half(plane: MapPlane, width: number, columns: Spans, rows: Spans): MapP
 }
 
 function halfIds(plane: MapPlane, width: number, columns: Spans, rows: Spans): MapPlane {
-  const reader = new PlaneReader(plane, width)
+  const ids = new PlaneReader(plane, width)
   const data = plane.data.slice(0, columns.size * rows.size)
-  const parts = new Map<number, number>()
   let to = 0
   for (let y = 0; y < rows.size; y++)
-    for (let x = 0; x < columns.size; x++) {
-      parts.clear()
-      for (let j = 0; j < rows.count[y]!; j++)
-        for (let i = 0; i < columns.count[x]!; i++) {
-          const id = reader.data[reader.at(columns.start[x]! + i, rows.start[y]! + j)]!
-          const part = rows.weights[y * rows.most + j]! * columns.weights[x * columns.most + i]!
-          parts.set(id, (parts.get(id) ?? 0) + part)
-        }
-      let best = 0
-      let most = -1
-      for (const [id, part] of parts)
-        if (part > most + 1e-9 || (part > most - 1e-9 && id > best)) {
-          best = id
-          most = part
-        }
-      data[to++] = best
-    }
+    for (let x = 0; x < columns.size; x++) data[to++] = largestId(ids, columns, rows, x, y)
   return { layout: 'full', components: 1, data }
+}
+
+/** The id with the largest part of a coarse pixel, the higher of two equal. */
+function largestId(ids: PlaneReader, columns: Spans, rows: Spans, x: number, y: number): number {
+  const [left, across] = [columns.start[x]!, columns.count[x]!]
+  const [top, down] = [rows.start[y]!, rows.count[y]!]
+  const first = ids.data[ids.at(left, top)]!
+  let alike = true
+  for (let j = 0; j < down && alike; j++)
+    for (let i = 0; i < across; i++) if (ids.data[ids.at(left + i, top + j)] !== first) alike = false
+  if (alike) return first
+  const parts = new Map<number, number>()
+  for (let j = 0; j < down; j++)
+    for (let i = 0; i < across; i++) {
+      const id = ids.data[ids.at(left + i, top + j)]!
+      const part = rows.weights[y * rows.most + j]! * columns.weights[x * columns.most + i]!
+      parts.set(id, (parts.get(id) ?? 0) + part)
+    }
+  // Sums of the same parts in another order differ in the last digits.
+  const same = 1e-9
+  let best = first
+  let most = -1
+  for (const [id, part] of parts)
+    if (part > most + same || (part > most - same && id > best)) {
+      best = id
+      most = part
+    }
+  return best
 }
 
 function halfGrating(map: MaterialMap, channel: GratingChannel, columns: Spans, rows: Spans) {

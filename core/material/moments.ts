@@ -69,6 +69,7 @@ export class GratingMean {
   mean(out: GratingMoment): GratingMoment {
     const p = this.#parts
     const end = this.#count * fields
+    if (this.#count === 1) return single(p, out)
     let xx = 0
     let xy = 0
     let yy = 0
@@ -152,4 +153,15 @@ export class GratingMean {
     }
     return best
   }
+}
+
+function single(p: Float64Array, out: GratingMoment): GratingMoment {
+  out.kx = p[0]!
+  out.ky = p[1]!
+  out.along = p[2]!
+  out.across = p[3]!
+  out.weight = p[4]!
+  out.depth = p[5]!
+  out.shape = p[6]!
+  return out
 }
