@@ -85,6 +85,11 @@ const covering = ['Substrate metallised board', 'Holo lens rings'] as const
 
 const lamp = { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 40 }
 const pose = { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 }
+const held = (timeS: number, tiltForwardDeg: number, tiltSideDeg: number) => ({
+  timeS,
+  lamp,
+  pose: { ...pose, tiltForwardDeg, tiltSideDeg },
+})
 const swung = (timeS: number, azimuthDeg: number) => ({ timeS, lamp: { ...lamp, azimuthDeg }, pose })
 
 /** Eased between its ends, so at most 8.5° a second: the flash runs along the comet's tail and back. */
@@ -92,6 +97,21 @@ const alongTheTail: LampPath = {
   name: 'Along the tail',
   loop: true,
   keys: [swung(0, 45), swung(16, 135), swung(32, 45)],
+}
+
+/** As a hand turns the carton to look at it: to and fro, then from side to side. */
+const inTheHand: LampPath = {
+  name: 'In the hand',
+  loop: true,
+  keys: [
+    held(0, 0, 0),
+    held(5, 14, 0),
+    held(11, -14, 0),
+    held(16, 0, 0),
+    held(21, 0, 14),
+    held(27, 0, -14),
+    held(32, 0, 0),
+  ],
 }
 
 /** The job beside the file: effects of the holographic layers and the white plate as it was measured. */
@@ -112,7 +132,7 @@ export async function makeJob(bytes: Uint8Array): Promise<string> {
     effects: Object.entries(effects).map(([name, effect]) => ({ target: target(name), effect })),
     whites: [{ target: { kind: 'channel', id: white.id }, opacity: 0.6, hits: 1 }],
     light: { ...fresh.light, lamp },
-    paths: [alongTheTail, ...fresh.paths],
+    paths: [alongTheTail, inTheHand],
   }
   return jobText(job)
 }

@@ -3,7 +3,6 @@ import type { ByteSource } from '../../base/source.ts'
 import type { Art, ArtFile, Plane, Rows } from '../layer.ts'
 import { flatId } from './flat.ts'
 import type { LayerPlanes } from './layer-planes.ts'
-import { narrow } from './narrow.ts'
 import type { PictureLayout } from './picture.ts'
 import type { Place } from './place.ts'
 import { decodePlane, type PackedPlane } from './planes.ts'
@@ -58,11 +57,6 @@ export class PsdFile implements ArtFile {
   }
 
   private async decode(packed: PackedPlane | null | undefined, rows?: Rows): Promise<Plane | null> {
-    return packed ? this.unpack(packed, rows) : null
-  }
-
-  private async unpack(packed: PackedPlane, rows?: Rows): Promise<Plane> {
-    const part = rows ? await narrow(this.source, packed, rows) : packed
-    return decodePlane(this.source, part, this.budget)
+    return packed ? decodePlane(this.source, packed, this.budget, rows) : null
   }
 }

@@ -78,7 +78,11 @@ describe('the demo file', () => {
 describe('the demo job', () => {
   it('names the file as it is, and is what the script writes', async () => {
     expect(job.art).toEqual({ path: 'demo.psd', sha256: await sha256(memorySource('demo.psd', bytes)) })
-    expect(await makeJob(bytes)).toBe(jobText)
+    // What a fresh job starts with may change; what the demo sets may not.
+    const made = parseJob(await makeJob(bytes), 'made.job.json')
+    for (const part of ['art', 'panel', 'roles', 'effects', 'whites', 'paths'] as const)
+      expect(job[part]).toEqual(made[part])
+    expect(job.light.lamp).toEqual(made.light.lamp)
   })
 
   it('turns neither lamp nor panel faster than 10° a second', () => {
