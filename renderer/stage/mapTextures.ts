@@ -84,7 +84,9 @@ function firstThatFits(pyramid: readonly MaterialMap[], limits: TextureLimits): 
     const map = pyramid[i]!
     const pixels = map.width * map.height * 1.5
     const bytes = pixels * (4 * coatLayers(map) + 12 * map.gratings.length)
-    if (Math.max(map.width * 1.5, map.height * 1.5) + tile <= limits.side && bytes <= limits.bytes) return i
+    const longest = Math.max(map.width * 1.5, map.height * 1.5) + tile
+    const poolFits = pixels * map.gratings.length <= limits.side * limits.side
+    if (longest <= limits.side && poolFits && bytes <= limits.bytes) return i
   }
   return last
 }

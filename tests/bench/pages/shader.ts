@@ -16,18 +16,18 @@ import {
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
 import { bakingOf } from '../../../core/reference/baking.ts'
-import { Stage } from '../../../renderer/stage/stage.ts'
+import { type Effort, Stage } from '../../../renderer/stage/stage.ts'
 import { benchScenes } from '../../support/bench-scenes.ts'
 
-/** Milliseconds a frame, best of several batches. */
+/** Milliseconds a frame. */
 export interface ShaderTimes {
   readonly graphics: string
   readonly width: number
   readonly height: number
   /** Stock physical material with iridescence, five textures, an environment and one light. */
   readonly physical: number
-  /** Each scene of the diffractive shader, light and screen pass, full samples. */
-  readonly scenes: readonly { readonly name: string; readonly ms: number; readonly ratio: number }[]
+  /** The diffractive shader, light and screen pass, for each scene: as it rests and as it moves under the hand. */
+  readonly frames: readonly { readonly name: string; readonly effort: Effort; readonly ms: number }[]
 }
 
 declare global {
@@ -45,27 +45,43 @@ const report = document.body.appendChild(document.createElement('pre'))
 window.bench = async (width = 1920, height = 1080) => {
   renderer.setSize(width, height, false)
   renderer.domElement.style.width = '640px'
-  const physical = await time(physicalFrame())
-  const scenes: { name: string; ms: number; ratio: number }[] = []
+  const timed = [timer(physicalFrame())]
+  const named: { name: string; effort: Effort }[] = []
   for (const { name, map, scene } of benchScenes(1024)) {
-    const stage = new Stage(renderer)
-    stage.setMap(pyramid(map))
-    stage.setTables(bakeTables(bakingOf(scene, map)))
-    // The square panel fills the frame's width, so that every pixel is shaded.
-    stage.setZoom({ scale: (1.13 * width) / height, x: 0, y: 0 })
-    const { lamp } = scene.light
-    const ms = await time(i => {
-      const moved = { ...lamp, azimuthDeg: lamp.azimuthDeg + (i % 9) / 10 }
-      stage.setScene({ ...scene, light: { ...scene.light, lamp: moved } })
-      stage.render()
-    })
-    stage.dispose()
-    scenes.push({ name, ms, ratio: ms / physical })
+    const levels = pyramid(map)
+    const tables = bakeTables(bakingOf(scene, map))
+    for (const effort of ['still', 'moving'] as const) {
+      const stage = new Stage(renderer)
+      stage.setMap(levels)
+      stage.setTables(tables)
+      stage.setEffort(effort)
+      // The square panel fills the frame's width, so that every pixel is shaded.
+      stage.setZoom({ scale: (1.13 * width) / height, x: 0, y: 0 })
+      const { lamp } = scene.light
+      named.push({ name, effort })
+      timed.push(
+        timer(i => {
+          const moved = { ...lamp, azimuthDeg: lamp.azimuthDeg + (i % 9) / 10 }
+          stage.setScene({ ...scene, light: { ...scene.light, lamp: moved } })
+          stage.render()
+        }),
+      )
+    }
   }
-  const times = { graphics: graphicsName(), width, height, physical, scenes }
+  // In turns, so that whatever else the machine does falls on all alike.
+  for (let round = 0; round < rounds; round++)
+    for (const timing of timed) {
+      timing.batch()
+      await new Promise(done => setTimeout(done, 0))
+    }
+  const [physical, ...rest] = timed.map(timing => timing.best())
+  const frames = named.map((frame, i) => ({ ...frame, ms: rest[i]! }))
+  const times = { graphics: graphicsName(), width, height, physical: physical!, frames }
   report.textContent = JSON.stringify(times, null, 2)
   return times
 }
+
+const rounds = 6
 
 function graphicsName(): string {
   const gl = renderer.getContext()
@@ -73,24 +89,25 @@ function graphicsName(): string {
   return String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER))
 }
 
-/** Frames are counted until a batch takes long enough to be measured; a pixel is read back, so that all work is done. */
-async function time(frame: (i: number) => void): Promise<number> {
+/** Batches of frames, as many as can be measured; a pixel is read back, so that all work is done. */
+function timer(frame: (i: number) => void) {
   const pixel = new Uint8Array(4)
   const gl = renderer.getContext()
-  const batch = (frames: number) => {
+  const run = (frames: number) => {
     const start = performance.now()
     for (let i = 0; i < frames; i++) frame(i)
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel)
     return (performance.now() - start) / frames
   }
-  batch(2)
-  const frames = Math.max(2, Math.min(200, Math.ceil(300 / batch(2))))
+  run(2)
+  const frames = Math.max(2, Math.min(200, Math.ceil(200 / run(2))))
   let best = Number.POSITIVE_INFINITY
-  for (let i = 0; i < 4; i++) {
-    best = Math.min(best, batch(frames))
-    await new Promise(done => setTimeout(done, 0))
+  return {
+    batch: () => {
+      best = Math.min(best, run(frames))
+    },
+    best: () => best,
   }
-  return best
 }
 
 function physicalFrame(): (i: number) => void {
