@@ -54,7 +54,7 @@ export async function openPsd(source: ByteSource, memoryBudget: number, task?: T
         ? [flatLayer(header, channels)]
         : read.map(r => r.layer),
     channels,
-    paths: readDocumentPaths(resources, sheet),
+    paths: readDocumentPaths(resources, sheet, layers.pathNames),
     profile: readProfile(resources),
     palette: readPalette(header.mode, colorData, findings),
     hasComposite: !(picture instanceof BadInput) && !saysNoPicture(resources),
@@ -112,9 +112,15 @@ async function pictureOrReason(
       severity: 'error',
       code: 'picture-missing',
       where: reason.where,
-      message: `the flattened picture and the document channels cannot be read (${reason.message})`,
+      message: `the flattened picture and the document channels cannot be read: ${problemOf(reason)}`,
       fix: saveAgain,
     })
     return reason
   }
+}
+
+/** What is wrong, without the file, the place and the remedy around it. */
+function problemOf({ message, subject, where }: BadInput): string {
+  const rest = message.slice(`${subject}: ${where}: `.length)
+  return rest.slice(0, rest.indexOf('. '))
 }

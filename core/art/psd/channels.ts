@@ -57,7 +57,7 @@ function readNames(resources: ReadonlyMap<number, Resource>, findings: Finding[]
   const names: string[] = []
   const unicode = resources.get(unicodeNames)?.cursor()
   if (unicode) {
-    while (unicode.left >= 4 && peekCount(unicode) * 2 <= unicode.left - 4) names.push(unicodeString(unicode))
+    while (unicode.left >= 4 && unicode.peekU32() * 2 <= unicode.left - 4) names.push(unicodeString(unicode))
     return names
   }
   const local = resources.get(localNames)?.cursor()
@@ -77,13 +77,6 @@ function readNames(resources: ReadonlyMap<number, Resource>, findings: Finding[]
       fix: 'Rename a channel if its name looks wrong.',
     })
   return names
-}
-
-function peekCount(cursor: Cursor): number {
-  const tag = cursor.peekTag()
-  let count = 0
-  for (let i = 0; i < 4; i++) count = count * 256 + tag.charCodeAt(i)
-  return count
 }
 
 /** 13 bytes each behind a version; in old files 14 bytes each. */

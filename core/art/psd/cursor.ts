@@ -73,6 +73,16 @@ export class Cursor {
     return this.bytes[this.pos] ?? 0
   }
 
+  /** The number that `u32` would give; 0 when fewer than four bytes are left. */
+  peekU32(): number {
+    return this.left < 4 ? 0 : this.view.getUint32(this.pos)
+  }
+
+  /** Whether the bytes that are read next are these. */
+  startsWith(bytes: Uint8Array): boolean {
+    return this.left >= bytes.length && bytes.every((b, i) => this.bytes[this.pos + i] === b)
+  }
+
   take(length: number): Uint8Array {
     const at = this.step(length)
     return this.bytes.subarray(at, at + length)

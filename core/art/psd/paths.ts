@@ -1,7 +1,7 @@
 import type { DocumentPath, OutlinePath } from '../layer.ts'
 import type { Cursor } from './cursor.ts'
 import type { Resource } from './resources.ts'
-import { localText, pascalBytes } from './strings.ts'
+import { localText, pascalBytes, unicodeString } from './strings.ts'
 
 /** Size of the document, mm: path numbers are fractions of it. */
 export interface SheetMm {
@@ -65,17 +65,46 @@ const firstSaved = 2000
 const lastSaved = 2997
 const clippingName = 2999
 
-/** Saved paths of the document and the working path. */
-export function readDocumentPaths(resources: ReadonlyMap<number, Resource>, sheet: SheetMm): DocumentPath[] {
+/**
+ * Saved paths of the document and the working path.
+ * @param unicode  names of the saved paths in their order; used when there is one for each, since the resources
+ *                 themselves hold names of an unstated 8-bit code page
+ */
+export function readDocumentPaths(
+  resources: ReadonlyMap<number, Resource>,
+  sheet: SheetMm,
+  unicode: readonly string[],
+): DocumentPath[] {
   const clip = resources.get(clippingName)?.cursor()
   const clipName = clip && clip.left > clip.peekByte() ? localText(pascalBytes(clip, 2)).text : null
-  const found: DocumentPath[] = []
-  for (const resource of resources.values()) {
-    const saved = resource.id >= firstSaved && resource.id <= lastSaved
-    if (!saved && resource.id !== workingPath) continue
-    const name = resource.name || (saved ? `Path ${resource.id - firstSaved + 1}` : 'Working path')
-    const { paths } = readOutlines(resource.cursor(), sheet)
-    found.push({ name, clipping: saved && name === clipName, paths })
+  const isSaved = (id: number): boolean => id >= firstSaved && id <= lastSaved
+  const saved = [...resources.values()].filter(r => isSaved(r.id)).sort((a, b) => a.id - b.id)
+  const names = unicode.length === saved.length ? unicode : []
+  const found = saved.map((resource, i): DocumentPath => {
+    const name = names[i] || resource.name || `Path ${resource.id - firstSaved + 1}`
+    const clipping = clipName !== null && resource.name === clipName
+    return { name, clipping, paths: readOutlines(resource.cursor(), sheet).paths }
+  })
+  const working = resources.get(workingPath)
+  if (working === undefined) return found
+  const name = working.name || 'Working path'
+  return [...found, { name, clipping: false, paths: readOutlines(working.cursor(), sheet).paths }]
+}
+
+/** Key and type of a path's name inside the descriptor that lists the saved paths. */
+const nameMark = new TextEncoder().encode('pathUnicodeNameTEXT')
+
+/** Names in the block of path names, in order: each stands right behind its key, whatever surrounds it. */
+export function pathNames(block: Cursor): string[] {
+  const names: string[] = []
+  while (block.left >= nameMark.length + 4) {
+    if (!block.startsWith(nameMark)) {
+      block.skip(1)
+      continue
+    }
+    block.skip(nameMark.length)
+    if (block.left < 4 + 2 * block.peekU32()) break
+    names.push(unicodeString(block))
   }
-  return found
+  return names
 }

@@ -142,7 +142,5 @@ function readBody(extra: Cursor, place: Place, large: boolean, findings: Finding
 
 function unicodeOrNull(block: Cursor): string | null {
   const cursor = block.fresh()
-  if (cursor.left < 4) return null
-  const count = cursor.u32()
-  return count * 2 > cursor.left ? null : unicodeString(block.fresh())
+  return cursor.left < 4 || cursor.left < 4 + 2 * cursor.peekU32() ? null : unicodeString(cursor)
 }

@@ -19,16 +19,26 @@ export function pascalBytes(cursor: Cursor, pad: number): Uint8Array {
 }
 
 /**
- * Text of an unstated 8-bit code page: ASCII as it is, else the first of UTF-8, Shift JIS that fits wholly, else
- * Mac Roman (the format's home). `guessed` is true when it was not plain ASCII.
+ * Text of an unstated 8-bit code page: ASCII as it is; else UTF-8 where it fits wholly; else Shift JIS where it fits
+ * and most characters are Japanese (single accented letters fit it as well); else Mac Roman, the format's home.
+ * `guessed` is true when it was not plain ASCII.
  */
 export function localText(bytes: Uint8Array): { readonly text: string; readonly guessed: boolean } {
   if (bytes.every(b => b < 0x80))
     return { text: String.fromCharCode(...bytes).replace(/\0+$/, ''), guessed: false }
-  for (const label of ['utf-8', 'shift_jis']) {
-    try {
-      return { text: new TextDecoder(label, { fatal: true }).decode(bytes), guessed: true }
-    } catch {}
-  }
+  const utf8 = decoded(bytes, 'utf-8')
+  if (utf8 !== null) return { text: utf8, guessed: true }
+  const japanese = decoded(bytes, 'shift_jis')
+  if (japanese !== null && foreignShare(japanese) > 0.5) return { text: japanese, guessed: true }
   return { text: new TextDecoder('macintosh').decode(bytes), guessed: true }
 }
+
+function decoded(bytes: Uint8Array, label: string): string | null {
+  try {
+    return new TextDecoder(label, { fatal: true }).decode(bytes)
+  } catch {
+    return null
+  }
+}
+
+const foreignShare = (text: string): number => text.replace(/[\0-\x7f]/g, '').length / text.length
