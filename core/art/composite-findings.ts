@@ -14,7 +14,7 @@ export function leftOut(art: Art): Finding[] {
     return parent === undefined || shown(parent)
   }
   return art.layers.filter(shown).flatMap(layer => {
-    const told = layer.findings.filter(isLeftOut)
+    const told = [...layer.findings.filter(isLeftOut), ...labBlend(art, layer)]
     return told.some(f => f.code === 'fill-not-reproduced') || !lacksPicture(art, layer)
       ? told
       : [...told, missingPicture(art, layer)]
@@ -24,6 +24,20 @@ export function leftOut(art: Art): Finding[] {
 /** A finding that says the layer's pixels are not what its program shows. */
 export const isLeftOut = ({ code }: Finding): boolean =>
   code.endsWith('-not-reproduced') || code === 'blend-unknown' || code === 'channel-unknown'
+
+/** The published blend functions speak of light and ink, not of a* and b*; in Lab only normal is sure to be right. */
+function labBlend(art: Art, layer: Layer): Finding[] {
+  if (art.colorMode !== 'Lab' || layer.blendMode === 'normal' || layer.blendMode === 'passThrough') return []
+  return [
+    {
+      severity: 'warning',
+      code: 'blend-not-reproduced',
+      where: `layer "${layer.name}"`,
+      message: `the blend mode ${layer.blendMode} of a Lab document is taken number by number, which may look different`,
+      fix: 'Convert the art to CMYK, or choose normal.',
+    },
+  ]
+}
 
 /** A layer that draws something in its own program but brings neither pixels nor a fill in the document's colours. */
 function lacksPicture(art: Art, layer: Layer): boolean {

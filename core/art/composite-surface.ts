@@ -66,13 +66,16 @@ export function paint(target: Surface, source: Surface, how: Paint): void {
     (how.fill < 1 ? filledBlend(how.mode, how.fill) : null) ??
     componentBlend(how.mode) ??
     (how.colorMode === 'Lab' ? null : (ofOneComponent[how.mode] ?? null))
+  const weight = new Float32Array(boxWidth(source.box))
   eachRow(target, source, (at, from, width) => {
-    for (let p = 0; p < target.planes.length; p++)
-      paintRow(target.planes[p]!, target.alpha, at, source.planes[p]!, source.alpha, from, width, blend)
-    for (let i = 0; i < width; i++) {
-      const s = source.alpha[from + i]!
-      target.alpha[at + i] = target.alpha[at + i]! + s - target.alpha[at + i]! * s
+    weigh(target.alpha, at, source.alpha, from, width, weight)
+    for (let p = 0; p < target.planes.length; p++) {
+      const below = target.planes[p]!
+      const above = source.planes[p]!
+      if (blend) blendRow(below, target.alpha, at, above, from, weight, width, blend)
+      else coverRow(below, at, above, from, weight, width)
     }
+    uniteRow(target.alpha, at, source.alpha, from, width)
   })
 }
 
@@ -101,24 +104,61 @@ function eachRow(
     )
 }
 
-function paintRow(
+/** The source's share αs / αr of each result. */
+function weigh(
+  below: Float32Array,
+  at: number,
+  above: Float32Array,
+  from: number,
+  width: number,
+  out: Float32Array,
+): void {
+  for (let i = 0; i < width; i++) {
+    const αs = above[from + i]!
+    const αb = below[at + i]!
+    out[i] = αs > 0 ? αs / (αb + αs - αb * αs) : 0
+  }
+}
+
+function uniteRow(below: Float32Array, at: number, above: Float32Array, from: number, width: number): void {
+  for (let i = 0; i < width; i++) {
+    const αb = below[at + i]!
+    const αs = above[from + i]!
+    below[at + i] = αb + αs - αb * αs
+  }
+}
+
+function coverRow(
+  below: Float32Array,
+  at: number,
+  above: Float32Array,
+  from: number,
+  weight: Float32Array,
+  width: number,
+): void {
+  for (let i = 0; i < width; i++) {
+    const b = below[at + i]!
+    below[at + i] = b + weight[i]! * (above[from + i]! - b)
+  }
+}
+
+function blendRow(
   below: Float32Array,
   belowAlpha: Float32Array,
   at: number,
   above: Float32Array,
-  aboveAlpha: Float32Array,
   from: number,
+  weight: Float32Array,
   width: number,
-  blend: Blend | null,
+  blend: Blend,
 ): void {
   for (let i = 0; i < width; i++) {
-    const αs = aboveAlpha[from + i]!
-    if (αs <= 0) continue
+    const w = weight[i]!
+    if (w === 0) continue
     const αb = belowAlpha[at + i]!
     const b = below[at + i]!
     const s = above[from + i]!
-    const mixed = blend && αb > 0 ? s + αb * (blend(b, s) - s) : s
-    below[at + i] = b + (αs / (αb + αs - αb * αs)) * (mixed - b)
+    below[at + i] = b + w * (s + αb * (blend(b, s) - s) - b)
   }
 }
 
