@@ -17,6 +17,11 @@ import { tileSide } from '../../core/material/tiles.ts'
 /** How many of each a picture can show at once: the samplers' layout, not a limit of the map. */
 export const mostCoats = 4
 
+/** Names of plates and gratings beyond what the textures hold; the reference picture has them all. */
+export function omittedFrom(map: MaterialMap): string[] {
+  return [map.gratings, map.whites, map.spots].flatMap(list => list.slice(mostCoats).map(coat => coat.name))
+}
+
 /** Where a level of the map lies in the textures. */
 export interface LevelPlace {
   /** Left and top of the level in the coat atlas, and its size; texels. */

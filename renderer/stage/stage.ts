@@ -15,6 +15,7 @@ import { lightOf } from '../../core/reference/light.ts'
 import { stand } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { DisplayPass } from './displayPass.ts'
+import { omittedFrom } from './mapTextures.ts'
 import { PanelMaterial } from './material.ts'
 import { SumTarget } from './sumTarget.ts'
 
@@ -70,6 +71,12 @@ export class Stage {
     this.#pyramid = pyramid
     this.#material.setMap(pyramid, this.#renderer.capabilities.maxTextureSize)
     this.#restart()
+  }
+
+  /** Names of plates and gratings of the map that the screen leaves out, to be told; the reference picture has them. */
+  get omitted(): readonly string[] {
+    const map = this.#pyramid?.[0]
+    return map === undefined ? [] : omittedFrom(map)
   }
 
   /** Tables of the scene's illuminant and board and of the map's plates. */

@@ -4,7 +4,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { PlaneReader } from '../../core/material/plane.ts'
 import { tileSide } from '../../core/material/tiles.ts'
-import { indexWidth, type MapTextures, mapTextures } from '../../renderer/stage/mapTextures.ts'
+import { indexWidth, type MapTextures, mapTextures, omittedFrom } from '../../renderer/stage/mapTextures.ts'
 import { paintMap } from '../support/paint-map.ts'
 
 const size = 300
@@ -110,6 +110,13 @@ describe('a map as textures', () => {
         }
       })
     })
+
+  test('says which plates it leaves out', () => {
+    const spots = Array.from({ length: 6 }, () => [50, 0, 0] as const)
+    const many = paintMap({ size: 4, sideMm: 4, gratings: 1, whites: [], spots, varnish: false }, () => ({}))
+    expect(omittedFrom(many)).toEqual(['spot 4', 'spot 5'])
+    expect(omittedFrom(map)).toEqual([])
+  })
 
   test('leaves out the finest levels when the graphics card cannot hold them', () => {
     expect(mapTextures(levels, { side: 300, bytes: 1 << 30 }).skipped).toBe(1)

@@ -40,10 +40,10 @@ void preparePrint() {
 }
 
 // Σ w (Σ a t)² over the nodes by X, Y, Z, each node through the spot inks as well.
-vec3 scatteredFactor() {
-  if (clearPrint) return vec3(1.0);
+vec3 scatteredFactor(bool wanted) {
   vec3 sum = vec3(0.0);
-  for (int part = 0; part < INK_NODES / 4; part++) {
+  int parts = wanted && !clearPrint ? INK_NODES / 4 : 0;
+  for (int part = 0; part < parts; part++) {
     vec4 t = vec4(0.0);
     for (int p = 0; p < usedPrimaries; p++) t += areaOf(p) * texelFetch(uInkNodes, ivec2(p, part), 0);
 #if SPOTS > 0
@@ -52,7 +52,7 @@ vec3 scatteredFactor() {
 #endif
     for (int n = 0; n < 4; n++) sum += texelFetch(uNodeWeights, ivec2(4 * part + n, 0), 0).rgb * t[n] * t[n];
   }
-  return max(sum, vec3(0.0));
+  return clearPrint ? vec3(1.0) : max(sum, vec3(0.0));
 }
 
 vec3 spotFactor() {

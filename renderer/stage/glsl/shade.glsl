@@ -119,6 +119,5 @@ vec3 shade() {
   vec3 diffuse = vec3(0.0);
   if (site.lamp.z > 0.0 && site.irradiance > 0.0) sum += underLamp(diffuse);
   if (uRoomLevel > 0.0) sum += underRoom(diffuse);
-  if (diffuse != vec3(0.0)) sum += diffuse * scatteredFactor() * uWhite;
-  return sum;
+  return sum + diffuse * scatteredFactor(diffuse != vec3(0.0)) * uWhite;
 }
