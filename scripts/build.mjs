@@ -66,6 +66,7 @@ function node(entries, format, target) {
         outDir,
         minify: false,
         rolldownOptions: {
+          checks: { bundlerTimings: false },
           input: Object.fromEntries(files.map(file => [basename(file, '.ts'), join(root, file)])),
           output: {
             format,
@@ -91,6 +92,7 @@ function page(outDir) {
       // Data URIs would have to be allowed by the content policy; files need no exception.
       assetsInlineLimit: 0,
       modulePreload: { polyfill: false },
+      rolldownOptions: { checks: { bundlerTimings: false } },
       chunkSizeWarningLimit: 4000,
     },
   }

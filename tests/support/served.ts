@@ -55,7 +55,7 @@ async function stop(child: ChildProcess): Promise<void> {
 }
 
 /** How many colours the canvas shows, counted on its screenshot. */
-export async function coloursOf(page: Page, selector = 'canvas'): Promise<number> {
+export async function coloursOf(page: Page, selector = '.picture canvas'): Promise<number> {
   const shot = await page.locator(selector).first().screenshot()
   // Decoded by the page itself, in memory; its policy allows data: pictures.
   return page.evaluate(
