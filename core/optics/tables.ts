@@ -48,8 +48,11 @@ export const bandSamples = 12
 export const bandStep = 12
 /** The band is cut this many standard deviations from its middle. */
 export const bandReach = 3.6
-/** An order is dark where its kernel lies more than this many standard deviations off. */
-export const kernelReach = 4
+/**
+ * An order is dark where its kernel lies more than this many standard deviations off. Orders are up to 400 times as
+ * bright as paper: cut at 4, they would end in an edge of a tenth of paper white; at 5.5 in one of 0.0001.
+ */
+export const kernelReach = 5.5
 
 /**
  * Everything that the fast reference and the shader know about spectra, for one illuminant, board and set of plates.

@@ -81,38 +81,31 @@ export function addOrders(
     const uw = -lamp * lampU * lampW - eye * eyeU * eyeW
     const ww = lamp * (1 - lampW * lampW) + eye * (1 - eyeW * eyeW) + waves + tables.cellVariance[1]
     const along = site.spreadAlong[i]!
-    for (let m = -maxOrder; m <= maxOrder; m++) {
-      if (m === 0) continue
-      const magnified = m * Math.min(lastWavelength, Math.max(firstWavelength, (pitch * u) / m))
-      const mu = magnified * along
-      const mw = magnified * across
-      const variance = ww + mw * mw
-      if (w * w > kernelReach * kernelReach * variance) continue
-      const slope = uw / variance
-      const middle = (pitch / m) * (u - w * slope)
-      const length = pitch / Math.abs(m)
-      const deviation = length * Math.sqrt(uu + mu * mu - uw * slope)
-      const from = Math.max(firstWavelength, middle - bandReach * deviation)
-      const to = Math.min(lastWavelength, middle + bandReach * deviation)
-      if (from >= to) continue
-      const weight =
-        (scale * share * length * Math.exp((-w * w) / (2 * variance))) / Math.sqrt(2 * Math.PI * variance)
-      const shape = site.shape[i]!
-      addBand(
-        site,
-        tables,
-        shape,
-        m,
-        pitch,
-        site.grooveDepth[i]! * q,
-        x,
-        from,
-        to,
-        middle,
-        deviation,
-        weight,
-        out,
-      )
+    // Bounds of |m| on either side of the mirror order, so that few orders are looked at; each is judged below.
+    const magnifiedMost = Math.max(pitch * Math.abs(u), maxOrder * firstWavelength) * along
+    const margin = Math.abs(w * (uw / ww)) + bandReach * Math.sqrt(uu + magnifiedMost * magnifiedMost)
+    for (let side = -1; side <= 1; side += 2) {
+      const first = Math.max(1, Math.ceil((pitch * (side * u - margin)) / lastWavelength))
+      const last = Math.min(maxOrder, Math.floor((pitch * (side * u + margin)) / firstWavelength))
+      for (let n = first; n <= last; n++) {
+        const m = side * n
+        const magnified = n * Math.min(lastWavelength, Math.max(firstWavelength, (pitch * u) / m))
+        const mu = magnified * along
+        const mw = magnified * across
+        const variance = ww + mw * mw
+        if (w * w > kernelReach * kernelReach * variance) continue
+        const slope = uw / variance
+        const length = pitch / n
+        const middle = side * length * (u - w * slope)
+        const deviation = length * Math.sqrt(uu + mu * mu - uw * slope)
+        const from = Math.max(firstWavelength, middle - bandReach * deviation)
+        const to = Math.min(lastWavelength, middle + bandReach * deviation)
+        if (from >= to) continue
+        const kernel = Math.exp((-w * w) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance)
+        const weight = scale * share * length * kernel
+        const depth = site.grooveDepth[i]! * q
+        addBand(site, tables, site.shape[i]!, m, pitch, depth, x, from, to, middle, deviation, weight, out)
+      }
     }
   }
 }
