@@ -7,7 +7,7 @@ type Relief = Pick<Grating, 'shape' | 'pitch' | 'grooveDepth'>
  * the efficiency. Of the orders that leave the coat, first ones of sinusoids from 714 nm pitch on are within 3 % of
  * rigorous solutions, rectangular ones within 0.06; rectangular and blazed reliefs finer than 1000 nm are 10–30 % off
  * in single orders. Orders of a sinusoid from 667 nm pitch on sum to at most 1 under any light; of a rectangular relief
- * to at most 1.1 down to 120 nm depth (1.25 at 150), of a blazed one to 1.09, since each order has its own phase.
+ * to 1.2 and of a blazed one to 1.1 up to 120 nm of depth, and to more beyond, since each order has its own phase.
  * @param q q_l + q_v, see {@link groovePhase}
  */
 export function orderPower(relief: Relief, m: number, λ: number, q: number, coat: number): number {
