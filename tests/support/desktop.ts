@@ -37,10 +37,10 @@ export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
           ...(file === undefined ? [] : [file]),
         ],
         env: { ...(process.env as Record<string, string>), XDG_CONFIG_HOME: home, HOME: home },
-        timeout: 60_000,
+        timeout: 90_000,
       })
       opened.push(app)
-      const page = await app.firstWindow()
+      const page = await app.firstWindow({ timeout: 90_000 })
       return { app, page, ...watch(page) }
     })
     for (const app of opened) await app.close()
