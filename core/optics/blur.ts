@@ -1,4 +1,5 @@
 import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
+import { wavelengthSeen } from './grating.ts'
 import type { Rays } from './rays.ts'
 import type { Board } from './scene.ts'
 
@@ -43,7 +44,7 @@ const cell = (μm: number) => ((cellDiffraction * cellWavelength) / (1000 * μm)
 
 /** Wavelength that scales the spread of the grating vector in order m: the band's middle, held to the visible. */
 export function spreadWavelength(pitch: number, u: number, m: number): number {
-  return Math.min(lastWavelength, Math.max(firstWavelength, (pitch * u) / m))
+  return Math.min(lastWavelength, Math.max(firstWavelength, wavelengthSeen(pitch, u, m)))
 }
 
 /** A blur with the cells, and with the spread of the grating vector (cycles/nm) as order m magnifies it. */
@@ -73,7 +74,7 @@ export interface Band {
 export function orderBand(pitch: number, m: number, u: number, w: number, blur: Blur): Band {
   const slope = blur.uw / blur.ww
   return {
-    middle: (pitch / m) * (u - w * slope),
+    middle: wavelengthSeen(pitch, u - w * slope, m),
     deviation: (pitch / Math.abs(m)) * Math.sqrt(blur.uu - blur.uw * slope),
     weight: (pitch / Math.abs(m)) * gaussian(w, blur.ww),
   }

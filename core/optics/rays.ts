@@ -29,20 +29,7 @@ export function eyeSpread(distance: number): number {
   return discSpread(pupilRadius, distance)
 }
 
-/**
- * Light of the lamp at a point, over the light in the middle of the untilted panel: cosine of arrival and
- * inverse square of distance. The disc is small and faces the panel's middle, so its own cosine is left out.
- */
-export function relativeIrradiance(
-  cos: number,
-  distance: number,
-  cosMiddle: number,
-  distanceMiddle: number,
-): number {
-  return (Math.max(0, cos) / cosMiddle) * (distanceMiddle / distance) ** 2
-}
-
-/** 1/cos of both rays inside a coat of index `coat`, summed: how much longer than its thickness the coat is crossed. */
+/** 1/cos of both rays inside a coat, summed: how much longer than its thickness the coat is crossed. */
 export function slantOf(cosLamp: number, cosEye: number): number {
   return 1 / cosLamp + 1 / cosEye
 }

@@ -1,3 +1,4 @@
+import { readTable } from '../optics/coordinate.ts'
 import { betweenSlants, depthColumns, maxOpticalDepth, orderZeroRow, type Tables } from '../optics/tables.ts'
 import type { Site } from './site.ts'
 
@@ -134,8 +135,6 @@ export function plainMirror({ print }: Site, x: number, out: Float64Array): void
 }
 
 /** Reflectance of the metal at an angle in the coat over that straight on. */
-export function metalAngle({ metalAngle: { data, width }, cosGrazing }: Tables, cos: number): number {
-  const at = ((cos - cosGrazing) / (1 - cosGrazing)) * (width - 1)
-  const left = Math.max(0, Math.min(at | 0, width - 2))
-  return data[left]! + (at - left) * (data[left + 1]! - data[left]!)
+export function metalAngle({ metalAngle, cosGrazing }: Tables, cos: number): number {
+  return readTable(metalAngle, (cos - cosGrazing) / (1 - cosGrazing), 0)
 }
