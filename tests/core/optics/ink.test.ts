@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { deltaE2000 } from '../../../core/color/deltae.ts'
 import { type Lab, xyzToLab } from '../../../core/color/lab.ts'
@@ -19,6 +20,18 @@ function onBoard(twice: Float64Array): Lab {
 function printed(cmyk: readonly [number, number, number, number]): Lab {
   return onBoard(inkPath({ cmyk, spots: [] }, processInks(), 2).scattered)
 }
+
+describe('primaries', () => {
+  test('hold every row of their source, in binary order of C, M, Y, K', () => {
+    const url = new URL('../../../core/data/source/fogra39-primaries.json', import.meta.url)
+    const { rows } = JSON.parse(readFileSync(url, 'utf8')) as { rows: number[][] }
+    expect(rows).toHaveLength(16)
+    for (const [p, row] of rows.entries()) {
+      expect(row.slice(0, 4)).toEqual([0, 1, 2, 3].map(bit => ((p >> bit) & 1) * 100))
+      expect(primaries[p]).toEqual(row.slice(4))
+    }
+  })
+})
 
 describe('process inks on white board', () => {
   // FOGRA39L (2006): all 16 full tones and overprints. The spectra are solved at 10 nm nodes, where board and ink are
