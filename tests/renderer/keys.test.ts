@@ -47,11 +47,11 @@ describe('keys', () => {
   })
 
   it('whoever takes the panel in hand during a run goes on from there', () => {
-    const running = inView(opened, { run: { ...opened.view.run, timeS: 3, playing: true } })
+    const running = inView(opened, { run: { ...opened.view.run, timeS: 4, playing: true } })
     const held = press(running, key('ArrowRight'))
     expect(held.view.run).toMatchObject({ timeS: null, playing: false })
-    // The first path of a fresh job is tilted 16° forward at 3 s.
-    expect(held.job?.view.pose).toMatchObject({ tiltForwardDeg: 16, tiltSideDeg: 2 })
+    // The first path of a fresh job has a key at 4 s, tilted -7° forward and 10° to the side; an arrow adds 2°.
+    expect(held.job?.view.pose).toMatchObject({ tiltForwardDeg: -7, tiltSideDeg: 12 })
   })
 
   it('exposure goes by quarter stops and stays in range', () => {
