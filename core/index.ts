@@ -1,0 +1,122 @@
+/**
+ * What the shells may rely on: the trade, the optics and the colour, without screens, disks or processes.
+ * Inside the repository files import each other directly; a name that is not here may change without notice.
+ */
+
+export { compositeStrips } from './art/composite.ts'
+export { compositeDifference, differenceFinding } from './art/composite-difference.ts'
+export type { Art, ArtFile, Box, Channel, InkColor, Layer } from './art/layer.ts'
+export { readArt } from './art/read.ts'
+export { BadInput, type Finding } from './base/finding.ts'
+export type { ByteSource } from './base/source.ts'
+export { Cancelled, checkCancelled, type Task } from './base/task.ts'
+export { displayColor, displayTransform } from './color/display.ts'
+export { gamutSlack, gamutSteps } from './color/gamut.ts'
+export { xyzToLab } from './color/lab.ts'
+export type { Matrix3 } from './color/matrix.ts'
+export { oklabToRoots, rootsToOklab } from './color/oklab.ts'
+export { openColorEngine } from './color/profile.ts'
+export { curve, type Gamut } from './color/rgb.ts'
+export { firstWavelength, lastWavelength } from './color/spectrum.ts'
+export { knee, whiteningStops } from './color/tone.ts'
+export type { XYZ } from './color/xyz.ts'
+export { legendOf, type Stop } from './effects/coded.ts'
+export type { EffectChoice, EffectControl, EffectSpec } from './effects/effect.ts'
+export { effectKind, effectKinds } from './effects/kinds.ts'
+export { azimuthControl, pitchControl, validatedPitch } from './effects/parameters.ts'
+export { writePng } from './export/png.ts'
+export { type Bridge, type Command, commands } from './host/bridge.ts'
+export {
+  type About,
+  type BuiltMap,
+  cancelledCode,
+  dispatch,
+  type FileRef,
+  type Handlers,
+  type Host,
+  type ImportedArt,
+  type OpenedJob,
+  type Picture,
+  type Reply,
+} from './host/contract.ts'
+export { decodeWire, encodeWire } from './host/wire.ts'
+export { jobFindings } from './job/compare.ts'
+export {
+  clearEffect,
+  clearRole,
+  clearWhite,
+  forgetWord,
+  putPath,
+  relinkArt,
+  removePath,
+  sameTarget,
+  setBoard,
+  setEffect,
+  setLight,
+  setPanel,
+  setRole,
+  setStanding,
+  setWhite,
+  teachWord,
+} from './job/edit.ts'
+export type { Job, LampPath, LampPose, PanelPose } from './job/job.ts'
+export { parseMaterial } from './job/material-file.ts'
+export { assumptions, newJob } from './job/new.ts'
+export { checkJob, jobText, parseJob } from './job/parse.ts'
+export { frameTimes, isClosed, pathLength, type Standpoint, samplePath } from './job/path.ts'
+export { type Looking, lookingFrom, type PlaceDeg, type Probe, probe, surroundOf } from './job/probe.ts'
+export { checkStanding } from './job/standing.ts'
+export { buildMap } from './material/build.ts'
+export type { Press } from './material/inks.ts'
+export { kappaScale, type MapPlane, type MaterialMap, type PlaneData, spreadScale } from './material/map.ts'
+export { pyramid } from './material/mip.ts'
+export { PlaneReader } from './material/plane.ts'
+export { assumedWhite } from './material/plates.ts'
+export { stackAt } from './material/sample.ts'
+export { tileSide } from './material/tiles.ts'
+export { type Baking, bakeTables } from './optics/bake.ts'
+export type { Table } from './optics/coordinate.ts'
+export { smithFit } from './optics/gloss.ts'
+export { inkNodes } from './optics/ink-nodes.ts'
+export { grooveShapes, type Stack } from './optics/matter.ts'
+export { roomFloor, type Surround } from './optics/room.ts'
+export { type Board, defaultBoard, type IlluminantName } from './optics/scene.ts'
+export {
+  bandReach,
+  bandSamples,
+  bandStep,
+  depthColumns,
+  efficiencyRow,
+  inkColumns,
+  kernelReach,
+  maxOpticalDepth,
+  maxOrder,
+  maxPhase,
+  phaseColumns,
+  primaryCount,
+  slants,
+  type Tables,
+} from './optics/tables.ts'
+export { surfaceInside } from './optics/white.ts'
+export { bakingOf } from './reference/baking.ts'
+export {
+  type Camera,
+  cameraRays,
+  frameCamera,
+  panelPoint,
+  pixelSteps,
+  wholeView,
+  type Zoom,
+} from './reference/camera.ts'
+export { displayPicture, surroundCode } from './reference/display-picture.ts'
+export { type Light, lightOf } from './reference/light.ts'
+export { type Standing, stand, toTable, type Vec3 } from './reference/pose.ts'
+export { type PictureSize, renderTile, type Tile } from './reference/render.ts'
+export type { Scene } from './reference/scene.ts'
+export { gratingLimit, nothing } from './reference/shade.ts'
+export { readAmount } from './roles/amount.ts'
+export { assignRoles } from './roles/assign.ts'
+export { justThese, leavesOf, reachOf } from './roles/members.ts'
+export { type Amount, type Assigned, type RoleName, roleNames, type Target } from './roles/role.ts'
+export { type AmountSuggestion, suggestAmount } from './roles/suggest.ts'
+export { type Rgb, rgbReader } from './roles/tone.ts'
