@@ -17,7 +17,10 @@ beforeEach(() => {
   cpSync(script, join(world, 'project', '.ci', 'run'))
   play('dpkg-query', 'echo "install ok installed"')
   play('apt-get', 'echo "apt-get $*" >> "$WORLD/calls"')
-  play('npm', 'echo "npm $* with $(printenv ELECTRON_OVERRIDE_DIST_PATH || echo no runtime)" >> "$WORLD/calls"')
+  play(
+    'npm',
+    'echo "npm $* with $(printenv ELECTRON_OVERRIDE_DIST_PATH || echo no runtime)" >> "$WORLD/calls"',
+  )
 })
 
 afterEach(() => {
