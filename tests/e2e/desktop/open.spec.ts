@@ -35,7 +35,9 @@ test('the job of the command line opens on the table, quietly and without a requ
   expect(elsewhere).toEqual([])
 })
 
-test('art is opened by the dialog, its job saved by the dialog and opened again', async ({ open }) => {
+test('art is opened by the dialog, its job saved by the dialog, guarded while unsaved, and opened again', async ({
+  open,
+}) => {
   copyFileSync(demoArt, join(folder, 'front.psd'))
   const place = join(folder, 'front.job.json')
   const { app, page, errors } = await open()
@@ -45,7 +47,15 @@ test('art is opened by the dialog, its job saved by the dialog and opened again'
   await page.keyboard.press('Control+s')
   await expect.poll(() => existsSync(place)).toBe(true)
   expect(JSON.parse(readFileSync(place, 'utf8'))).toMatchObject({ art: { path: 'front.psd' } })
-  await app.close()
+
+  await page.locator('.card-head', { hasText: 'White' }).first().click()
+  await page.getByLabel('Role', { exact: true }).selectOption('varnish')
+  await expect(page).toHaveTitle(/^•/)
+  await askToClose({ app }, 'Keep working')
+  expect(app.windows()).toHaveLength(1)
+  const closed = app.waitForEvent('close')
+  await askToClose({ app }, 'Close without saving').catch(() => undefined)
+  await closed
 
   const again = await open(place)
   await expectPanel(again.page)
@@ -91,5 +101,21 @@ async function answerDialogs({ app }: Pick<Desktop, 'app'>, opened: string, save
       dialog.showSaveDialog = async () => ({ canceled: false, filePath: paths.saved })
     },
     { opened, saved },
+  )
+}
+
+/** Closes the window as its cross does, with the user's answer to what it asks, and waits for that answer. */
+async function askToClose({ app }: Pick<Desktop, 'app'>, answer: string): Promise<void> {
+  await app.evaluate(
+    ({ BrowserWindow, dialog }, wanted) =>
+      new Promise<void>(resolve => {
+        dialog.showMessageBoxSync = (...given: unknown[]) => {
+          const { buttons } = given.at(-1) as { readonly buttons: readonly string[] }
+          resolve()
+          return buttons.indexOf(wanted)
+        }
+        BrowserWindow.getAllWindows()[0]?.close()
+      }),
+    answer,
   )
 }
