@@ -1,6 +1,7 @@
-import { mkdir, readFile, stat } from 'node:fs/promises'
+import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { atomicWrite } from './atomic-write.ts'
+import { makeFolder } from './write-file.ts'
 
 /** How many files the list keeps. */
 const most = 10
@@ -32,7 +33,7 @@ export class RecentFiles {
 
   async #put(path: string): Promise<void> {
     const paths = [path, ...(await this.#read()).filter(one => one !== path)].slice(0, most)
-    await mkdir(this.folder, { recursive: true })
+    await makeFolder(this.folder)
     await atomicWrite(this.#file, `${JSON.stringify(paths, null, 2)}\n`)
   }
 

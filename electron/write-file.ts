@@ -1,5 +1,5 @@
-import { mkdir } from 'node:fs/promises'
-import { basename } from 'node:path'
+import { mkdir, stat } from 'node:fs/promises'
+import { basename, dirname, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { atomicWrite } from './atomic-write.ts'
 
@@ -13,21 +13,37 @@ export async function writeFileSafely(path: string, content: Uint8Array | string
   })
 }
 
-/** Makes a folder and those it lies in. Rejects with BadInput when it cannot. */
+/** Makes a folder and those it lies in; one that is there is fine. Rejects with BadInput when it cannot. */
 export async function makeFolder(path: string): Promise<void> {
-  await mkdir(path, { recursive: true }).catch(error => {
+  await madeFolder(resolve(path)).catch(error => {
     throw unwritable(path, error)
   })
 }
 
+/** Node's own recursive way never ends where the system says "no such folder" for a child of one that is there (/proc). */
+async function madeFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path)
+  } catch (error) {
+    const code = codeOf(error)
+    if (code === 'EEXIST' && (await stat(path)).isDirectory()) return
+    if (code !== 'ENOENT' || dirname(path) === path) throw error
+    await madeFolder(dirname(path))
+    await mkdir(path)
+  }
+}
+
+const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error ? String(error.code) : 'unknown'
+
 function unwritable(path: string, error: unknown): BadInput {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown'
+  const code = codeOf(error)
   const [problem, fix] = reasons[code] ?? [`cannot be written (${code})`, 'Choose another place']
   return new BadInput('unwritable', basename(path) || path, `writing to ${path}`, problem, fix)
 }
 
 const reasons: Readonly<Record<string, readonly [string, string]>> = {
-  ENOENT: ['the folder is not there', 'Make the folder, or choose another place'],
+  ENOENT: ['the folder is not there and cannot be made here', 'Make the folder, or choose another place'],
   ENOTDIR: ['a file stands where a folder should be', 'Choose another place'],
   EEXIST: ['a file stands where a folder should be', 'Choose another place'],
   EISDIR: ['is a folder', 'Give the name of a file'],

@@ -141,6 +141,21 @@ describe('frames', () => {
     expect(err).toContain('a file stands where a folder should be')
   })
 
+  // Linux: /proc holds no folders of ours, not even root's; Node's recursive mkdir never returns there.
+  test.skipIf(process.platform !== 'linux')('a place where no folder can be made is said', async () => {
+    const { code, err } = await frames(
+      'lens.job.json',
+      '--out',
+      '/proc/a/b',
+      '--frames',
+      '1',
+      '--size',
+      '8x8',
+    )
+    expect(code).toBe(1)
+    expect(err).toContain('cannot be made here')
+  })
+
   test.skipIf(process.getuid?.() === 0)('a folder that may not be written is said', async () => {
     mkdirSync(join(folder, 'closed'))
     chmodSync(join(folder, 'closed'), 0o555)
