@@ -1,0 +1,115 @@
+import { mkdtempSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { expect, type Page } from '@playwright/test'
+import { decode } from 'fast-png'
+import { type PsdLayer, writePsd } from './psd-write.ts'
+
+/** The panel's picture as the window draws it, at rest. */
+export interface Shot {
+  readonly width: number
+  readonly height: number
+  readonly channels: number
+  readonly data: ArrayLike<number>
+}
+
+/** Waits until art lies on the table and its map is built. */
+export async function ready(page: Page): Promise<void> {
+  await expect(page.locator('.picture canvas')).toBeVisible({ timeout: 90_000 })
+  await expect(page.locator('.stack')).toHaveAttribute('aria-busy', 'false', { timeout: 90_000 })
+}
+
+/** The table's middle once it no longer changes: coarse while moving, then exact, then finer edges. */
+export async function steady(page: Page): Promise<Shot> {
+  const canvas = page.locator('.picture canvas')
+  const take = async () => decode(await canvas.screenshot({ animations: 'disabled' }))
+  let last = await take()
+  for (let i = 0; i < 60; i++) {
+    await page.waitForTimeout(400)
+    const next = await take()
+    if (changed(last, next) === 0) return next
+    last = next
+  }
+  throw new Error('the picture never came to rest')
+}
+
+/** Part of the pixels that differ by more than `by` codes in a component. */
+export function changed(a: Shot, b: Shot, by = 2): number {
+  if (a.width !== b.width || a.height !== b.height) return 1
+  const pixels = a.width * a.height
+  let count = 0
+  for (let i = 0; i < pixels; i++)
+    for (let c = 0; c < 3; c++) {
+      const [u, v] = [a.data[i * a.channels + c] ?? 0, b.data[i * b.channels + c] ?? 0]
+      if (Math.abs(u - v) <= by) continue
+      count++
+      break
+    }
+  return count / pixels
+}
+
+/** The middle of the table, in page coordinates. */
+export async function middle(page: Page): Promise<readonly [number, number]> {
+  const box = await page.locator('.table').boundingBox()
+  if (box === null) throw new Error('no table')
+  return [box.x + box.width / 2, box.y + box.height / 2]
+}
+
+/** Drags from a point of the page by an offset. */
+export async function drag(page: Page, [x, y]: readonly [number, number], dx: number, dy: number) {
+  await page.mouse.move(x, y)
+  await page.mouse.down()
+  await page.mouse.move(x + dx / 2, y + dy / 2)
+  await page.mouse.move(x + dx, y + dy)
+  await page.mouse.up()
+}
+
+/** A small carton front, 40 × 60 mm, in a folder of its own: holography all over, a white bar, a blue disc. */
+export function smallArt(name = 'small.psd'): { readonly folder: string; readonly path: string } {
+  const [width, height] = [240, 360]
+  const box = { left: 0, top: 0, right: width, bottom: height }
+  const plane = (value: (x: number, y: number) => number) => {
+    const data = new Uint8Array(width * height)
+    for (let y = 0; y < height; y++) for (let x = 0; x < width; x++) data[y * width + x] = value(x, y)
+    return data
+  }
+  const none = plane(() => 255)
+  const disc = (x: number, y: number) => Math.hypot(x - 120, y - 250) < 60
+  const bar = (x: number, y: number) => y > 40 && y < 90 && x > 30 && x < 210
+  const layer = (
+    id: number,
+    name: string,
+    inks: readonly Uint8Array[],
+    alpha: (x: number, y: number) => boolean,
+  ): PsdLayer => ({
+    id,
+    name,
+    box,
+    planes: {
+      0: inks[0] ?? none,
+      1: inks[1] ?? none,
+      2: inks[2] ?? none,
+      3: inks[3] ?? none,
+      [-1]: plane((x, y) => (alpha(x, y) ? 255 : 0)),
+    },
+  })
+  const cyan = plane(() => 0)
+  const bytes = writePsd({
+    width,
+    height,
+    mode: 'CMYK',
+    depth: 8,
+    ppi: 152.4,
+    layers: [
+      layer(1, 'Holography lines', [none, none, none, cyan], () => true),
+      layer(2, 'White', [none, none, none, cyan], bar),
+      layer(3, 'Disc', [cyan, cyan, none, none], disc),
+    ],
+    composite: [none, none, none, none],
+    realComposite: false,
+  })
+  const folder = mkdtempSync(join(tmpdir(), 'rakelight-art-'))
+  const path = join(folder, name)
+  writeFileSync(path, bytes)
+  return { folder, path }
+}
