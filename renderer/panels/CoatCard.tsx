@@ -147,7 +147,8 @@ function AmountReading({
   return (
     <details className="asked">
       <summary>
-        Amount: {amountWords(assigned.amount)} <span className="quiet">{assigned.amountReason}</span>
+        Amount: {amountWords(assigned.amount)}
+        <span className="quiet">{assigned.amountReason}</span>
       </summary>
       {choices}
     </details>

@@ -102,8 +102,8 @@ export function LightStrip({ job, lamp, onLamp, onLight, onLook, onSettle }: Pro
           value={view.exposureStops}
           min={-6}
           max={6}
-          step={0.1}
-          says={`${view.exposureStops > 0 ? '+' : ''}${shown(view.exposureStops, 1)} stops`}
+          step={0.05}
+          says={`${view.exposureStops > 0 ? '+' : ''}${shown(view.exposureStops, 2)} stops`}
           onChange={exposureStops => onLook({ exposureStops })}
         />
       </section>

@@ -39,11 +39,19 @@ export function Thumb({ of, load }: Props) {
 /** Draws the part of the picture that holds something, so that small things can be made out. */
 function draw(canvas: HTMLCanvasElement, picture: Picture): void {
   const { x, y, side } = interesting(picture)
-  canvas.width = side
-  canvas.height = side
+  const whole = new OffscreenCanvas(picture.width, picture.height)
   const image = new ImageData(new Uint8ClampedArray(picture.rgba), picture.width, picture.height)
-  canvas.getContext('2d')?.putImageData(image, -x, -y)
+  whole.getContext('2d')?.putImageData(image, 0, 0)
+  canvas.width = drawnSide
+  canvas.height = drawnSide
+  const context = canvas.getContext('2d')
+  if (context === null) return
+  context.imageSmoothingQuality = 'high'
+  context.drawImage(whole, x, y, side, side, 0, 0, drawnSide, drawnSide)
 }
+
+/** Pixels along each side, twice the largest that is shown. */
+const drawnSide = 160
 
 /** At least this part of the picture is shown, so that a place can still be told. */
 const leastPart = 0.3
