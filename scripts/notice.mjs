@@ -7,6 +7,20 @@ import { dependencies } from './check/licences.mjs'
 
 const fileName = 'THIRD-PARTY.md'
 
+/** Data that ships and wants its notice kept; everything else in core/data/SOURCES.md is free of conditions. */
+const data = [
+  {
+    name: 'CIE observer and illuminants, colour-science data set',
+    licence: 'BSD-3-Clause',
+    text: 'core/data/source/LICENSE-colour-science.txt',
+  },
+  {
+    name: 'ISOcoated_v2_300_bas.icc, basICColor GmbH',
+    licence: 'Zlib',
+    text: 'core/data/icc/ISOcoated_v2_300_bas.txt',
+  },
+]
+
 /**
  * The notice for the packages installed under `root`; the same install gives the same text.
  * @param {string} root
@@ -15,14 +29,18 @@ export function notice(root) {
   const shipped = dependencies(root)
     .filter(one => one.ships)
     .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0))
-  return `# Third-party software
+  const shippedData = data.flatMap(one => {
+    const text = readOr(join(root, one.text))
+    return text === null ? [] : [{ ...one, text: text.replaceAll('\r\n', '\n').trimEnd() }]
+  })
+  return `# Third-party software and data
 
-rakelight ships the packages below. This file is made by \`npm run notice\`; do not edit it.
-Data from elsewhere is listed with its source and licence beside it.
+rakelight ships the packages and data below. This file is made by \`npm run notice\`; do not edit it.
+All data from elsewhere is listed with its source in core/data/SOURCES.md.
 
-${shipped.map(one => `- ${one.name} ${one.version} (${one.licence})`).join('\n')}
+${[...shipped.map(one => `- ${one.name} ${one.version} (${one.licence})`), ...shippedData.map(one => `- ${one.name} (${one.licence})`)].join('\n')}
 
-${shipped.map(one => section(root, one)).join('\n')}`
+${[...shipped.map(one => section(root, one)), ...shippedData.map(one => `## ${one.name}\n\n${indent(one.text)}\n`)].join('\n')}`
 }
 
 /**

@@ -1,10 +1,10 @@
 import type { Finding } from '../base/finding.ts'
 import { fillSamples } from './composite.ts'
-import { type Art, type Layer, processCount } from './layer.ts'
+import { type Art, type ColorMode, type Layer, processCount } from './layer.ts'
 
 /**
- * What our picture of the layers leaves out: the reader's findings of that kind on layers that are shown, and
- * layers that the file gives no pixels for. Hidden layers, and those in hidden groups, leave nothing out.
+ * What our picture of the layers leaves out, of layers that are shown: hidden layers, and those in hidden groups,
+ * leave nothing out.
  */
 export function leftOut(art: Art): Finding[] {
   const byId = new Map(art.layers.map(layer => [layer.id, layer]))
@@ -13,12 +13,14 @@ export function leftOut(art: Art): Finding[] {
     const parent = layer.parent === null ? undefined : byId.get(layer.parent)
     return parent === undefined || shown(parent)
   }
-  return art.layers.filter(shown).flatMap(layer => {
-    const told = [...layer.findings.filter(isLeftOut), ...labBlend(art, layer)]
-    return told.some(f => f.code === 'fill-not-reproduced') || !lacksPicture(art, layer)
-      ? told
-      : [...told, missingPicture(art, layer)]
-  })
+  return art.layers.filter(shown).flatMap(layer => layer.findings.filter(isLeftOut))
+}
+
+/** A layer with what the reader cannot know: whether our picture can be made of what the file holds of it. */
+export function withPictureFindings(layer: Layer, mode: ColorMode): Layer {
+  const told = [...layer.findings, ...labBlend(layer, mode)]
+  const silent = lacksPicture(layer, mode) && !told.some(f => f.code === 'fill-not-reproduced')
+  return { ...layer, findings: silent ? [...told, missingPicture(layer, mode)] : told }
 }
 
 /** A finding that says the layer's pixels are not what its program shows. */
@@ -26,8 +28,8 @@ export const isLeftOut = ({ code }: Finding): boolean =>
   code.endsWith('-not-reproduced') || code === 'blend-unknown' || code === 'channel-unknown'
 
 /** The published blend functions speak of light and ink, not of a* and b*; in Lab only normal is sure to be right. */
-function labBlend(art: Art, layer: Layer): Finding[] {
-  if (art.colorMode !== 'Lab' || layer.blendMode === 'normal' || layer.blendMode === 'passThrough') return []
+function labBlend(layer: Layer, mode: ColorMode): Finding[] {
+  if (mode !== 'Lab' || layer.blendMode === 'normal' || layer.blendMode === 'passThrough') return []
   return [
     {
       severity: 'warning',
@@ -40,7 +42,7 @@ function labBlend(art: Art, layer: Layer): Finding[] {
 }
 
 /** A layer that draws something in its own program but brings neither pixels nor a fill in the document's colours. */
-function lacksPicture(art: Art, layer: Layer): boolean {
+function lacksPicture(layer: Layer, mode: ColorMode): boolean {
   switch (layer.kind) {
     case 'group':
     case 'adjustment':
@@ -51,19 +53,19 @@ function lacksPicture(art: Art, layer: Layer): boolean {
     case 'smartObject':
     case 'shape':
     case 'fill': {
-      const pixels = layer.channelIds.filter(id => id >= 0).length >= processCount(art.colorMode)
-      const filled = layer.fill !== null && fillSamples(layer.fill, art.colorMode) !== null
+      const pixels = layer.channelIds.filter(id => id >= 0).length >= processCount(mode)
+      const filled = layer.fill !== null && fillSamples(layer.fill, mode) !== null
       return !pixels && !filled
     }
   }
 }
 
-function missingPicture(art: Art, layer: Layer): Finding {
+function missingPicture(layer: Layer, mode: ColorMode): Finding {
   return {
     severity: 'warning',
     code: 'fill-not-reproduced',
     where: `layer "${layer.name}"`,
-    message: `the file holds no pixels for this ${layer.kind} layer and no plain ${art.colorMode} fill`,
+    message: `the file holds no pixels for this ${layer.kind} layer and no plain ${mode} fill`,
     fix: 'Turn the layer into pixels and save again.',
   }
 }

@@ -1,6 +1,7 @@
 import { BadInput, type Finding } from '../base/finding.ts'
 import type { ByteSource } from '../base/source.ts'
 import type { Task } from '../base/task.ts'
+import { withPictureFindings } from './composite-findings.ts'
 import { type Art, type ArtFile, processCount } from './layer.ts'
 import { readChannels } from './psd/channels.ts'
 import { PsdFile } from './psd/file.ts'
@@ -52,7 +53,7 @@ export async function openPsd(source: ByteSource, memoryBudget: number, task?: T
     layers:
       read.length === 0 && processCount(header.mode) > 0
         ? [flatLayer(header, channels)]
-        : read.map(r => r.layer),
+        : read.map(r => withPictureFindings(r.layer, header.mode)),
     channels,
     paths: readDocumentPaths(resources, sheet, layers.pathNames),
     profile: readProfile(resources),

@@ -8,7 +8,7 @@ import { report, withProgress } from './work.ts'
 const waitMs = 220
 
 /**
- * Keeps the map on the table up to date: roles first, then planes, whenever something they are made of changes.
+ * Keeps roles and the map on the table up to date, whenever something they are made of changes.
  * Work for a job that has changed again is stopped. Returns the function that ends it.
  */
 export function keepBuilt(store: Store<State>, host: Host): () => void {
@@ -41,13 +41,20 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
     if (job === null || mine === null) return
     if (running !== null) void host('cancel', { taskId: running }).catch(() => null)
     try {
-      const { assigned } = await host('assignRoles', { fileId: mine.file, job: { ...job } })
-      if (mine !== wanted) return
-      store.set(state => withRoles(state, assigned))
+      // Roles are found much sooner than the map is built, on a thread of their own; the map brings them too.
+      let mapped = false
+      host('assignRoles', { fileId: mine.file, job: { ...job } }).then(
+        ({ assigned }) => {
+          if (mine === wanted && !mapped) store.set(state => withRoles(state, assigned))
+        },
+        // The map meets the same trouble and says it.
+        () => undefined,
+      )
       const built = await withProgress(store, host, 'Building the material map', false, taskId => {
         running = taskId
         return host('buildMap', { fileId: mine.file, taskId, job: { ...job } })
       })
+      mapped = true
       if (mine !== wanted) return
       // Stopped by hand: what lies on the table stays, and says that it is old.
       if (built === null) return
