@@ -4,14 +4,14 @@ import { shown } from './NumberField.tsx'
 /** Long work: what it does, how far it is, and a way to stop it. */
 export function WorkLine({ work, onStop }: { readonly work: Work; readonly onStop: () => void }) {
   const { done } = work
+  const percent = done === null ? '' : `${shown(done * 100, 0)} %`
+  // Work of one step has nothing to add to its title.
+  const step = work.what.toLowerCase() === work.title.toLowerCase() ? '' : work.what
   return (
     <div className={work.blocks ? 'work blocks' : 'work'} role="status">
       <p>
         <strong>{work.title}</strong>
-        <span className="quiet">
-          {work.what}
-          {done === null ? '' : ` · ${shown(done * 100, 0)} %`}
-        </span>
+        <span className="quiet">{[step, percent].filter(Boolean).join(' · ')}</span>
       </p>
       <div className="bar">
         <div

@@ -92,7 +92,7 @@ vec3 underRoom(inout vec3 diffuse) {
   float glossy = fresnel(site.eye.z, uCoat);
   float c = dot(uRoomUp, vec3(-site.eye.xy, site.eye.z));
   float k = uRoomUp.z;
-  float image = uRoomLevel * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.255 * (1.0 + c) * (1.0 + c));
+  float image = uRoomLevel * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + c) * (1.0 + c));
   float mean = uRoomLevel * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + 4.0 / 3.0 * k + (1.0 + k * k) / 4.0));
   float cosEye = sqrt(1.0 - (1.0 - site.eye.z * site.eye.z) / (uCoat * uCoat));
   float slant = 2.0 / cosEye;
