@@ -1,9 +1,9 @@
 /** Draws the demo carton front and writes its job. Nothing here depends on the clock, the machine or a font. */
 
+import { createHash } from 'node:crypto'
 import { compositeStrips } from '../core/art/composite.ts'
 import type { ArtFile, Layer } from '../core/art/layer.ts'
 import { readArt } from '../core/art/read.ts'
-import { sha256 } from '../core/base/sha256.ts'
 import { memorySource } from '../core/base/source.ts'
 import type { EffectSpec } from '../core/effects/effect.ts'
 import type { Job, LampPath } from '../core/job/job.ts'
@@ -118,7 +118,7 @@ const inTheHand: LampPath = {
 export async function makeJob(bytes: Uint8Array): Promise<string> {
   const { art } = await readArt(memorySource(artName, bytes))
   const assigned = assignRoles(art, { aliases: [], choices: [] })
-  const fresh = newJob(art, await sha256(memorySource(artName, bytes)), artName, assigned)
+  const fresh = newJob(art, sha256(bytes), artName, assigned)
   const target = (name: string) => ({ kind: 'layer' as const, id: named(art.layers, name).id })
   const white = art.channels.find(channel => channel.name === 'White')!
   const job: Job = {
@@ -141,4 +141,8 @@ function named(layers: readonly Layer[], name: string): Layer {
   const found = layers.find(layer => layer.name === name)
   if (!found) throw new RangeError(`make: expected a layer "${name}" in the art, got none`)
   return found
+}
+
+function sha256(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex')
 }

@@ -1,7 +1,7 @@
 /**
  * Writes layered PSD and PSB files for fixtures and the demo: any colour mode, 8, 16 and 32 bit, groups,
  * pixel and vector masks, spot channels, profile, paths. Samples go in as the file is to hold them
- * (CMYK and spot: highest value = no ink). Source: Adobe Photoshop File Formats Specification.
+ * (CMYK and spot: highest value = no ink). Source: the published specification of the PSD and PSB formats.
  */
 import type { ColorMode } from '../../core/art/layer.ts'
 import {
