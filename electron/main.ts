@@ -10,6 +10,9 @@ import { pageFolder, version } from './places.ts'
 import { registerScheme, servePage } from './scheme.ts'
 import { openWindow } from './window.ts'
 
+/** Threads that do not end within this are left to the system. */
+const patienceMs = 2000
+
 registerScheme()
 quietNetwork()
 app.on('window-all-closed', () => app.quit())
@@ -29,7 +32,12 @@ app
     servePage(session.defaultSession, await openPage(pageFolder))
     answerRequests(window, host)
     setMenu(window)
-    app.once('will-quit', () => void host.close())
+    // Threads end first: one in the middle of its work would hold up the end of the process.
+    app.once('will-quit', event => {
+      event.preventDefault()
+      const late = new Promise(resolve => setTimeout(resolve, patienceMs))
+      void Promise.race([host.close(), late]).finally(() => app.exit())
+    })
     await window.loadURL('rakelight://app/')
   })
   .catch(error => {

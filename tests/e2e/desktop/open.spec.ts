@@ -53,7 +53,7 @@ test('art is opened by the dialog, its job saved by the dialog, guarded while un
   await expect(page).toHaveTitle(/^•/)
   await askToClose({ app }, 'Keep working')
   expect(app.windows()).toHaveLength(1)
-  const closed = app.waitForEvent('close')
+  const closed = app.waitForEvent('close', { timeout: 120_000 })
   await askToClose({ app }, 'Close without saving').catch(() => undefined)
   await closed
 
