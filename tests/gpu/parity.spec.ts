@@ -27,6 +27,8 @@ const size = 256
 const worstMean = 0.03
 const worstP99 = 0.3
 const worstPsnr = 45
+/** Of the picture's whole light on the screen, relative: sees a factor that is off by a little everywhere. */
+const worstSum = 5e-4
 
 const folder = fileURLToPath(new URL('../../dist/gpu/', import.meta.url))
 let page: Page
@@ -92,6 +94,8 @@ async function compare(found: Case, fine: boolean): Promise<void> {
   const { gamut } = found.scene.view
   const differences = new Float64Array(size * size)
   let square = 0
+  let shaderSum = 0
+  let referenceSum = 0
   for (let i = 0; i < size * size; i++) {
     const a = [shader[4 * i]!, shader[4 * i + 1]!, shader[4 * i + 2]!] as const
     const b = [
@@ -100,17 +104,23 @@ async function compare(found: Case, fine: boolean): Promise<void> {
       reference[3 * i + 2]! / 65535,
     ] as const
     differences[i] = deltaE2000(labOf(a, gamut), labOf(b, gamut))
-    for (let c = 0; c < 3; c++) square += (a[c]! - b[c]!) ** 2
+    for (let c = 0; c < 3; c++) {
+      square += (a[c]! - b[c]!) ** 2
+      shaderSum += decode(a[c]!)
+      referenceSum += decode(b[c]!)
+    }
   }
   const mean = differences.reduce((sum, d) => sum + d, 0) / differences.length
   const p99 = differences.sort()[Math.floor(differences.length * 0.99)]!
+  const sum = Math.abs(shaderSum / referenceSum - 1)
   const psnr = -10 * Math.log10(square / (3 * size * size))
   console.log(
-    `${found.name}${fine ? ', fine' : ''}: ΔE00 mean ${mean.toFixed(4)}, p99 ${p99.toFixed(3)}, max ${differences.at(-1)!.toFixed(1)}; PSNR ${psnr.toFixed(1)} dB`,
+    `${found.name}${fine ? ', fine' : ''}: ΔE00 mean ${mean.toFixed(4)}, p99 ${p99.toFixed(3)}, max ${differences.at(-1)!.toFixed(1)}; PSNR ${psnr.toFixed(1)} dB; sum ${sum.toExponential(1)}`,
   )
   expect(mean).toBeLessThan(worstMean)
   expect(p99).toBeLessThan(worstP99)
   expect(psnr).toBeGreaterThan(worstPsnr)
+  expect(sum).toBeLessThan(worstSum)
 }
 
 function labOf(code: readonly [number, number, number], gamut: Gamut): Lab {

@@ -116,6 +116,15 @@ export function parityCases(): readonly Case[] {
     { name: 'plain grating', map: plain, scene },
     { name: 'plain grating, lamp of the sun’s size', map: plain, scene: lit(lamp({ diameterMm: 3.7 })) },
     { name: 'plain grating, lamp of 120 mm', map: plain, scene: lit(lamp({ diameterMm: 120 })) },
+    // So dark that the brightest order lies below the highlights: its light is compared, not its compression.
+    {
+      name: 'plain grating, lamp of 120 mm, six stops under, no room',
+      map: plain,
+      scene: {
+        ...lit({ ...lamp({ diameterMm: 120 }), roomLevel: 0 }),
+        view: seen({ exposureStops: -6 }).view,
+      },
+    },
     { name: 'radial rings', map: radial, scene },
     {
       name: 'radial rings, illuminant A, Display-P3',
