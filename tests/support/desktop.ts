@@ -27,26 +27,47 @@ export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
     const home = mkdtempSync(join(tmpdir(), 'rakelight-home-'))
     const opened: ElectronApplication[] = []
     await use(async file => {
-      const app = await _electron.launch({
-        executablePath: runtime ?? '',
-        // The sandbox does not start as root, which only test machines are.
-        args: [
-          ...(isRoot() ? ['--no-sandbox'] : []),
-          ...backend.flags,
-          root,
-          ...(file === undefined ? [] : [file]),
-        ],
-        env: { ...(process.env as Record<string, string>), XDG_CONFIG_HOME: home, HOME: home },
-        timeout: 90_000,
-      })
+      const launch = () =>
+        _electron.launch({
+          executablePath: runtime ?? '',
+          // The sandbox does not start as root, which only test machines are.
+          args: [
+            ...(isRoot() ? ['--no-sandbox'] : []),
+            ...backend.flags,
+            root,
+            ...(file === undefined ? [] : [file]),
+          ],
+          env: { ...(process.env as Record<string, string>), XDG_CONFIG_HOME: home, HOME: home },
+          timeout: 90_000,
+        })
+      const { app, page } = await withWindow(launch)
       opened.push(app)
-      const page = await app.firstWindow({ timeout: 90_000 })
       return { app, page, ...watch(page) }
     })
     for (const app of opened) await app.close()
     rmSync(home, { recursive: true, force: true })
   },
 })
+
+/** Starts of the runtime at most. */
+const starts = 3
+
+/**
+ * The app with its window. The test runtime now and then starts without its first window being told to the driver;
+ * such a start is ended and made again, and said.
+ */
+async function withWindow(launch: () => Promise<ElectronApplication>) {
+  for (let start = 1; ; start++) {
+    const app = await launch()
+    try {
+      return { app, page: await app.firstWindow({ timeout: 40_000 }) }
+    } catch (error) {
+      app.process().kill('SIGKILL')
+      if (start === starts) throw error
+      console.log(`desktop: start ${start} brought no window, starting again`)
+    }
+  }
+}
 
 /** Collects what a page must not do. */
 export function watch(page: Page): Pick<Desktop, 'errors' | 'requested'> {
