@@ -109,12 +109,16 @@ async function askToClose({ app }: Pick<Desktop, 'app'>, answer: string): Promis
   await app.evaluate(
     ({ BrowserWindow, dialog }, wanted) =>
       new Promise<void>(resolve => {
+        // A close that is asked for while the one before is still being refused is passed over by the engine.
+        const close = () => BrowserWindow.getAllWindows()[0]?.close()
+        const again = setInterval(close, 500)
         dialog.showMessageBoxSync = (...given: unknown[]) => {
+          clearInterval(again)
           const { buttons } = given.at(-1) as { readonly buttons: readonly string[] }
           resolve()
           return buttons.indexOf(wanted)
         }
-        BrowserWindow.getAllWindows()[0]?.close()
+        close()
       }),
     answer,
   )
