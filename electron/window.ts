@@ -10,7 +10,7 @@ export function openWindow(): BrowserWindow {
     minWidth: 900,
     minHeight: 600,
     show: false,
-    backgroundColor: '#3a3a3a',
+    backgroundColor: '#7b7b7b',
     webPreferences: {
       preload: preloadFile,
       sandbox: true,
