@@ -3,7 +3,7 @@ import { compositeDifference, differenceFinding } from '../core/art/composite-di
 import type { Art, ArtFile } from '../core/art/layer.ts'
 import { readArt } from '../core/art/read.ts'
 import { BadInput, type Finding } from '../core/base/finding.ts'
-import { checkCancelled, type Task } from '../core/base/task.ts'
+import type { Task } from '../core/base/task.ts'
 import type { BuiltMap, Picture } from '../core/host/contract.ts'
 import { jobFindings } from '../core/job/compare.ts'
 import { sameTarget } from '../core/job/edit.ts'
@@ -11,8 +11,8 @@ import type { Job } from '../core/job/job.ts'
 import { assumptions } from '../core/job/new.ts'
 import { buildMap } from '../core/material/build.ts'
 import { assignRoles } from '../core/roles/assign.ts'
-import type { Assigned, Target } from '../core/roles/role.ts'
-import { type AmountSuggestion, suggestAmount } from '../core/roles/suggest.ts'
+import type { Assigned, RoleName, Target } from '../core/roles/role.ts'
+import { type AmountSuggestion, assignLooking, suggestAmount } from '../core/roles/suggest.ts'
 import { type FileSource, openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { layerPicture } from './layer-picture.ts'
@@ -53,26 +53,25 @@ export async function buildForJob(file: ArtFile, job: Job, task?: Task): Promise
 const looked = new WeakMap<ArtFile, Map<string, AmountSuggestion>>()
 
 /** The roles of a job's art. What a look at the pixels said about a layer is kept while the file is open. */
-export async function rolesForJob(
+export function rolesForJob(
   file: ArtFile,
   job: Pick<Job, 'aliases' | 'roles'>,
   task?: Task,
 ): Promise<readonly Assigned[]> {
-  const assigned = assignRoles(file.art, { aliases: job.aliases, choices: job.roles })
-  const out: Assigned[] = []
-  for (const one of assigned) {
-    checkCancelled(task)
-    task?.progress?.(out.length / assigned.length, 'looking at the layers')
-    out.push(one.askAmount ? { ...one, ...(await lookAt(file, one, task)) } : one)
-  }
-  return out
+  return assignLooking(file, { aliases: job.aliases, choices: job.roles }, task, lookOnce)
 }
 
-async function lookAt(file: ArtFile, { target, role }: Assigned, task?: Task): Promise<AmountSuggestion> {
+/** `suggestAmount`, taken once for a layer in a role. */
+async function lookOnce(
+  file: ArtFile,
+  target: Target,
+  role: RoleName,
+  task?: Task,
+): Promise<AmountSuggestion> {
   const known = looked.get(file) ?? new Map<string, AmountSuggestion>()
   looked.set(file, known)
   const key = `${target.kind} ${target.id} ${role}`
-  const suggestion = known.get(key) ?? (await suggestAmount(file, target, role, partOf(task, 0, 0)))
+  const suggestion = known.get(key) ?? (await suggestAmount(file, target, role, task))
   known.set(key, suggestion)
   return suggestion
 }
@@ -96,7 +95,8 @@ export async function previewForJob(
       'is not in the art',
       'Open the art again',
     )
-  const { amount } = show === 'amount' && found.askAmount ? await lookAt(file, found, task) : found
+  const { amount } =
+    show === 'amount' && found.askAmount ? await lookOnce(file, target, found.role, task) : found
   return layerPicture(file, target, show, amount, size, task)
 }
 

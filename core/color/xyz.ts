@@ -18,7 +18,5 @@ export function chromaticity([X, Y, Z]: XYZ): readonly [number, number] {
 export const whiteD50: XYZ = [0.96422, 1, 0.82521]
 /** CIE illuminant D65, 2° observer. Source: CIE 015:2018, table 5 (five decimals). */
 export const whiteD65: XYZ = [0.95047, 1, 1.08883]
-/** White of the profile connection space. Source: ICC.1:2022, section 7.2.16 (four decimals). */
-export const whiteProfile: XYZ = [0.9642, 1, 0.8249]
 /** White of RGB displays, by its chromaticity. Source: IEC 61966-2-1:1999, section 4.1. */
 export const whiteDisplay: XYZ = xyToWhite(0.3127, 0.329)

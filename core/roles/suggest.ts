@@ -12,11 +12,15 @@ export interface AmountSuggestion {
   readonly amountReason: string
 }
 
-/** Roles as `assignRoles` gives them, with the reading of every amount settled or asked by a look at the pixels. */
+/**
+ * Roles as `assignRoles` gives them, with the reading of every amount settled or asked by a look at the pixels.
+ * @param look takes that look; one that remembers saves a pass over the pixels
+ */
 export async function assignLooking(
   file: ArtFile,
   rules: RoleRules,
   task?: Task,
+  look: typeof suggestAmount = suggestAmount,
 ): Promise<readonly Assigned[]> {
   const assigned = assignRoles(file.art, rules)
   const out: Assigned[] = []
@@ -24,7 +28,7 @@ export async function assignLooking(
     checkCancelled(task)
     task?.progress?.(out.length / assigned.length, 'looking at the layers')
     if (!one.askAmount) out.push(one)
-    else out.push({ ...one, ...(await suggestAmount(file, one.target, one.role, task)) })
+    else out.push({ ...one, ...(await look(file, one.target, one.role, task)) })
   }
   task?.progress?.(1, 'looking at the layers')
   return out
