@@ -9,6 +9,7 @@ import type { EffectSpec } from '../core/effects/effect.ts'
 import type { Job, LampPath } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { jobText } from '../core/job/parse.ts'
+import { withHandLamp } from '../core/reference/scene.ts'
 import { assignRoles } from '../core/roles/assign.ts'
 import { type PsdDoc, writePsd } from '../tests/support/psd-write.ts'
 import { drawArt } from './art.ts'
@@ -130,8 +131,15 @@ export async function makeJob(bytes: Uint8Array): Promise<string> {
       amount: { from: 'alpha' },
     })),
     effects: Object.entries(effects).map(([name, effect]) => ({ target: target(name), effect })),
-    whites: [{ target: { kind: 'channel', id: white.id }, opacity: 0.6, hits: 1 }],
-    light: { ...fresh.light, lamp },
+    whites: [
+      {
+        target: { kind: 'channel', id: white.id },
+        opacity: { from: 'contrast', value: 0.6 },
+        hits: 1,
+        mottle: 0,
+      },
+    ],
+    light: withHandLamp(fresh.light, lamp),
     paths: [alongTheTail, inTheHand],
   }
   return jobText(job)

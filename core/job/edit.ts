@@ -1,4 +1,5 @@
 import type { EffectSpec } from '../effects/effect.ts'
+import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
 
@@ -37,10 +38,10 @@ export const clearEffect =
   (target: Target): Edit =>
   job => ({ ...job, effects: without(job.effects, target) })
 
-/** Measured opacity of the solid, 0..1, and how often the plate prints. */
+/** What was measured of a white plate, and how it prints. */
 export const setWhite =
-  (target: Target, opacity: number, hits: number): Edit =>
-  job => ({ ...job, whites: put(job.whites, { target, opacity, hits }) })
+  (white: Job['whites'][number]): Edit =>
+  job => ({ ...job, whites: put(job.whites, white) })
 
 export const clearWhite =
   (target: Target): Edit =>
@@ -58,6 +59,25 @@ export const setLight =
   (light: Partial<Job['light']>): Edit =>
   job => ({ ...job, light: { ...job.light, ...light } })
 
+export const setWhiteInk =
+  (whiteInk: Partial<Job['whiteInk']>): Edit =>
+  job => ({ ...job, whiteInk: { ...job.whiteInk, ...whiteInk } })
+
+export const setPrint =
+  (print: Partial<Job['print']>): Edit =>
+  job => ({ ...job, print: { ...job.print, ...print } })
+
+/** A note that a number was measured, by whom and with what; an empty one takes the note back. */
+export const setMeasured =
+  (key: string, note: string): Edit =>
+  job => ({
+    ...job,
+    measured: [
+      ...job.measured.filter(one => one.key !== key),
+      ...(note.trim() === '' ? [] : [{ key, note }]),
+    ],
+  })
+
 export const setView =
   (view: Partial<Job['view']>): Edit =>
   job => ({ ...job, view: { ...job.view, ...view } })
@@ -65,7 +85,7 @@ export const setView =
 /** Puts lamp and panel where a path has them. */
 export const setStanding =
   (lamp: LampPose, pose: PanelPose): Edit =>
-  job => ({ ...job, light: { ...job.light, lamp }, view: { ...job.view, pose } })
+  job => ({ ...job, light: withHandLamp(job.light, lamp), view: { ...job.view, pose } })
 
 /** Adds a path, or replaces the one of that name in its place. */
 export const putPath =

@@ -1,11 +1,12 @@
 import type { EffectSpec } from '../effects/effect.ts'
+import type { OpacityEntry } from '../optics/opacity.ts'
 import type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 
 export type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 
 export const jobFormat = 'rakelight-job'
-export const jobVersion = 1
+export const jobVersion = 2
 
 /** A saved job. Holds nothing that can be recomputed; angles in degrees, lengths in mm. */
 export interface Job {
@@ -31,11 +32,17 @@ export interface Job {
   readonly effects: readonly { readonly target: Target; readonly effect: EffectSpec }[]
   readonly whites: readonly {
     readonly target: Target
-    /** Measured opacity of the solid, 0..1. */
-    readonly opacity: number
+    /** Opacity of the solid, one hit unless the entry says otherwise, as it was measured. */
+    readonly opacity: OpacityEntry
     readonly hits: number
+    /** Unevenness of the coat, rms part of its scattering strength, 0..1. */
+    readonly mottle: number
   }[]
+  /** Assumed numbers that a measurement has replaced: the numbers stand where they are used. */
+  readonly measured: readonly { readonly key: string; readonly note: string }[]
   readonly board: Scene['board']
+  readonly whiteInk: Scene['whiteInk']
+  readonly print: Scene['print']
   readonly light: Scene['light']
   readonly view: Scene['view']
   readonly paths: readonly LampPath[]

@@ -1,3 +1,5 @@
+import { newBoard, newPrint, newWhiteInk, usualLux } from './usual.ts'
+
 /** A job of some version, before it is known to be right. */
 export type JobRecord = Readonly<Record<string, unknown>>
 
@@ -7,8 +9,7 @@ export type JobRecord = Readonly<Record<string, unknown>>
  */
 export type MigrationSteps = Readonly<Record<number, (job: JobRecord) => JobRecord>>
 
-/** Version 1 is the first, so there is no older one to start from. */
-export const jobSteps: MigrationSteps = {}
+export const jobSteps: MigrationSteps = { 1: toVersion2 }
 
 /**
  * Takes a job step by step to `current`.
@@ -24,4 +25,31 @@ export function migrate(job: JobRecord, version: number, current: number, steps:
       throw new RangeError(`job: the step from version ${from} left version ${String(migrated.version)}`)
   }
   return migrated
+}
+
+/** One lamp becomes the first of several, with a light level; opacity says how it was measured; board and print say more. */
+function toVersion2(job: JobRecord): JobRecord {
+  const { lamp, illuminant, ...light } = record(job.light)
+  const whites = Array.isArray(job.whites) ? job.whites.map(record) : job.whites
+  return {
+    ...job,
+    version: 2,
+    whites: Array.isArray(whites)
+      ? whites.map(white => ({ ...white, opacity: { from: 'contrast', value: white.opacity }, mottle: 0 }))
+      : whites,
+    measured: [],
+    board: { ...newBoard, ...record(job.board) },
+    whiteInk: newWhiteInk,
+    print: newPrint,
+    light: {
+      lamps: [{ name: 'Lamp', pose: lamp, form: { kind: 'disc' }, illuminant, lux: usualLux }],
+      ...light,
+    },
+    view: { anchorLux: null, displayWhite: 'D65', ...record(job.view) },
+  }
+}
+
+/** Anything that is no record has no fields; the schema says later what is wrong with it. */
+function record(value: unknown): JobRecord {
+  return typeof value === 'object' && value !== null && !Array.isArray(value) ? (value as JobRecord) : {}
 }

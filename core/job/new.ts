@@ -1,9 +1,9 @@
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
-import { defaultBoard } from '../optics/scene.ts'
 import type { Assigned } from '../roles/role.ts'
 import { type FoundRole, type Job, jobFormat, jobVersion, type LampPose, type PanelPose } from './job.ts'
 import { defaultPaths } from './paths.ts'
+import { newBoard, newPrint, newWhiteInk, usualLux } from './usual.ts'
 
 /** Taken when a file does not state its resolution. */
 export const assumedPpi = 300
@@ -32,18 +32,22 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     aliases: [],
     effects: [],
     whites: [],
-    board: {
-      wavinessMrad: defaultBoard.waviness * 1000,
-      glossRoughness: defaultBoard.glossRoughness,
-      cellUm: defaultBoard.cell,
+    measured: [],
+    board: newBoard,
+    whiteInk: newWhiteInk,
+    print: newPrint,
+    light: {
+      lamps: [{ name: 'Lamp', pose: defaultLamp, form: { kind: 'disc' }, illuminant: 'D65', lux: usualLux }],
+      roomLevel: 0.15,
     },
-    light: { lamp: defaultLamp, illuminant: 'D65', roomLevel: 0.15 },
     view: {
       pose: defaultPose,
       eyeDistanceMm: 400,
       exposureStops: 0,
+      anchorLux: null,
       adapt: true,
       gamut: 'srgb',
+      displayWhite: 'D65',
     },
     paths: defaultPaths,
   }

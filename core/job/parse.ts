@@ -33,10 +33,18 @@ export function checkJob(value: unknown, name: string): Job {
   const parsed = v.safeParse(jobSchema, record)
   if (!parsed.success) throw wrongField(parsed.issues[0], name)
   const job: Job = parsed.output
-  checkStanding(job.light.lamp, job.view.pose, job.panel, name, 'light.lamp')
+  job.light.lamps.forEach((lamp, i) => {
+    checkStanding(lamp, job.view.pose, job.panel, name, `light.lamps.${i}`)
+  })
   for (const path of job.paths)
     for (const [i, key] of path.keys.entries())
-      checkStanding(key.lamp, key.pose, job.panel, name, `path "${path.name}", key ${i + 1}`)
+      checkStanding(
+        { ...job.light.lamps[0], pose: key.lamp },
+        key.pose,
+        job.panel,
+        name,
+        `path "${path.name}", key ${i + 1}`,
+      )
   return job
 }
 

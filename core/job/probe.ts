@@ -115,7 +115,7 @@ export function lookingFrom(
   xMm: number,
   yMm: number,
 ): Looking {
-  const { lamp, illuminant } = scene.light
+  const { pose: lamp, illuminant } = scene.light.lamps[0]
   const standing = stand(lamp, scene.view.pose, scene.view.eyeDistanceMm)
   const point: Vec3 = [xMm - panel.widthMm / 2, yMm - panel.heightMm / 2, 0]
   return {
@@ -127,7 +127,7 @@ export function lookingFrom(
 
 /** The room of a scene as its panel sees it. */
 export function surroundOf(scene: Scene): Surround {
-  return lightOf(scene, stand(scene.light.lamp, scene.view.pose, scene.view.eyeDistanceMm)).surround
+  return lightOf(scene, stand(scene.light.lamps[0].pose, scene.view.pose, scene.view.eyeDistanceMm)).surround
 }
 
 function placeFrom(point: Vec3, target: Vec3): PlaceDeg {

@@ -1,4 +1,6 @@
 import * as v from 'valibot'
+import { illuminantNames } from '../optics/scene.ts'
+import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
 import { jobFormat, jobVersion } from './job.ts'
 
@@ -72,6 +74,47 @@ const pose = fields({
   turnDeg: range(-3600, 3600, 'degrees'),
 })
 
+const lampInScene = fields({
+  name: text('a name'),
+  pose: lamp,
+  form: v.variant(
+    'kind',
+    [
+      fields({ kind: v.literal('disc') }),
+      fields({
+        kind: v.literal('rectangle'),
+        widthMm: range(0.01, 10_000, 'mm'),
+        heightMm: range(0.01, 10_000, 'mm'),
+        rollDeg: range(-360, 360, 'degrees'),
+      }),
+    ],
+    wants('a disc or a rectangle'),
+  ),
+  illuminant: oneOf(illuminantNames),
+  lux: range(0, 1_000_000, 'lx'),
+})
+
+const contrast = range(0, 1)
+const opacity = v.variant(
+  'from',
+  [
+    fields({ from: v.literal('contrast'), value: contrast }),
+    fields({ from: v.literal('overBlack'), value: contrast }),
+    fields({
+      from: v.literal('wedge'),
+      patches: v.pipe(list(fields({ hits, contrast })), v.nonEmpty('expected at least one patch, got none')),
+    }),
+  ],
+  wants('contrast, overBlack or wedge'),
+)
+
+const lab = v.strictTuple([range(0, 100), range(-128, 128), range(-128, 128)], wants('L*, a*, b*'))
+const sha256 = v.pipe(
+  v.string(wants('64 hexadecimal digits')),
+  v.regex(/^[0-9a-f]{64}$/, wants('64 hexadecimal digits')),
+)
+const gain = range(0, 0.35)
+
 const path = fields({
   name: text('a name'),
   loop: flag,
@@ -91,10 +134,7 @@ export const jobSchema = fields({
   version: v.literal(jobVersion),
   art: fields({
     path: text('the path of the art'),
-    sha256: v.pipe(
-      v.string(wants('64 hexadecimal digits')),
-      v.regex(/^[0-9a-f]{64}$/, wants('64 hexadecimal digits')),
-    ),
+    sha256,
   }),
   panel: fields({ widthMm: length, heightMm: length, resolutionPpi: range(0.01, 10_000, 'ppi') }),
   roles: list(fields({ target, role, amount: v.nullable(amount) })),
@@ -112,22 +152,51 @@ export const jobSchema = fields({
   whites: list(
     fields({
       target,
-      opacity: range(0, 1),
+      opacity,
       hits,
+      mottle: range(0, 1),
     }),
   ),
+  measured: list(fields({ key: text('the key of an assumed number'), note: v.string(wants('a note')) })),
   board: fields({
     wavinessMrad: range(0, 100, 'mrad'),
     glossRoughness: range(0.001, 1),
     cellUm: v.strictTuple([range(1, 10_000, 'µm'), range(1, 10_000, 'µm')], wants('two numbers')),
+    build: oneOf(['transfer', 'laminated']),
+    readFrom: oneOf(['lacquer', 'film']),
+    coatIndex: range(1.3, 2),
+    tint: v.nullable(fields({ name: text('a name'), lab })),
+    varnishRoughness: range(0.001, 1),
+    varnishScatterMrad: range(0, 500, 'mrad'),
+    microRoughnessNm: range(0, 60, 'nm'),
+    hazeSpread: range(0.01, 1),
+    caliperMm: range(0.05, 10, 'mm'),
   }),
-  light: fields({ lamp, illuminant: oneOf(['A', 'D50', 'D65']), roomLevel: range(0, 100) }),
+  whiteInk: fields({ forwardness: range(0, 0.95) }),
+  print: fields({
+    profile: v.nullable(fields({ path: text('the path of a profile'), sha256 })),
+    intent: oneOf(['perceptual', 'relative', 'saturation', 'absolute']),
+    blackPoint: flag,
+    toneGain: v.strictTuple([gain, gain, gain, gain], wants('four numbers')),
+  }),
+  light: v.pipe(
+    fields({
+      lamps: v.pipe(
+        v.tupleWithRest([lampInScene], lampInScene, wants('a list of lamps')),
+        v.maxLength(mostLamps, `expected at most ${mostLamps} lamps`),
+      ),
+      roomLevel: range(0, 100),
+    }),
+    v.check(light => light.lamps.some(one => one.lux > 0), 'expected at least one lamp above 0 lx'),
+  ),
   view: fields({
     pose,
     eyeDistanceMm: range(10, 100_000, 'mm'),
     exposureStops: range(-20, 20, 'stops'),
+    anchorLux: v.nullable(range(0.01, 1_000_000, 'lx')),
     adapt: flag,
     gamut: oneOf(['srgb', 'display-p3']),
+    displayWhite: oneOf(['D65', 'D50']),
   }),
   paths: v.pipe(
     list(path),

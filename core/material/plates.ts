@@ -1,5 +1,6 @@
 import type { Art, Channel, Layer } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import { contrastOf } from '../optics/opacity.ts'
 import { processInk } from '../roles/assign.ts'
 import { ancestorsOf, leavesOf } from '../roles/members.ts'
 import type { Amount, Assigned, RoleName, Target } from '../roles/role.ts'
@@ -92,7 +93,7 @@ export function whitePlate(plate: Plate, settings: MapSettings): WhitePlate {
   ])
   const told = settings.whites.find(white => ids.has(`${white.target.kind} ${white.target.id}`))
   return told
-    ? { ...plate, opacity: told.opacity, hits: told.hits, assumed: false }
+    ? { ...plate, opacity: contrastOf(told.opacity), hits: told.hits, assumed: false }
     : { ...plate, ...assumedWhite, assumed: true }
 }
 

@@ -1,4 +1,5 @@
 import type { EffectSpec } from '../effects/effect.ts'
+import type { OpacityEntry } from '../optics/opacity.ts'
 import type { Target } from '../roles/role.ts'
 
 /** What of a job the map depends on. */
@@ -6,5 +7,9 @@ export interface MapSettings {
   /** Finished size, over which the art is stretched. */
   readonly panel: { readonly widthMm: number; readonly heightMm: number; readonly resolutionPpi: number }
   readonly effects: readonly { readonly target: Target; readonly effect: EffectSpec }[]
-  readonly whites: readonly { readonly target: Target; readonly opacity: number; readonly hits: number }[]
+  readonly whites: readonly {
+    readonly target: Target
+    readonly opacity: OpacityEntry
+    readonly hits: number
+  }[]
 }

@@ -1,18 +1,17 @@
-/** A direction and distance from a point: azimuth from the panel's right, counter-clockwise; elevation from its plane. Radians, mm. */
-export interface Place {
-  readonly azimuth: number
-  readonly elevation: number
-  readonly distance: number
-}
-
-export interface Lamp {
-  readonly place: Place
-  /** Diameter of the disc, mm; it always faces the panel's middle. */
-  readonly diameter: number
-  readonly illuminant: IlluminantName
-}
-
-export type IlluminantName = 'A' | 'D50' | 'D65'
+/** Lamp spectra that a job may name; CIE 015:2018. */
+export const illuminantNames = [
+  'D50',
+  'D65',
+  'A',
+  'LED-B1',
+  'LED-B2',
+  'LED-B3',
+  'LED-B4',
+  'LED-B5',
+  'LED-V1',
+  'FL11',
+] as const
+export type IlluminantName = (typeof illuminantNames)[number]
 
 /** A soft surround: part of the light that does not come from the lamp, so that foil is never a black hole. */
 export interface Room {

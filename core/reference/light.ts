@@ -21,7 +21,8 @@ export interface Light {
 }
 
 export function lightOf(scene: Scene, standing: Standing): Light {
-  const { lamp, roomLevel } = scene.light
+  const { lamps, roomLevel } = scene.light
+  const lamp = lamps[0].pose
   const [lampX, lampY, lampZ] = standing.lamp
   const [eyeX, eyeY, eyeZ] = standing.eye
   return {

@@ -37,7 +37,7 @@ export function renderTile(
 ): Float32Array {
   const map = pyramid[0]!
   const n = size.grid
-  const standing = stand(scene.light.lamp, scene.view.pose, scene.view.eyeDistanceMm)
+  const standing = stand(scene.light.lamps[0].pose, scene.view.pose, scene.view.eyeDistanceMm)
   const camera = frameCamera(map, scene.view.eyeDistanceMm, size.width / size.height, size.zoom ?? wholeView)
   // Rays of the fine picture, n times as wide and high: its pixels are the samples, so their footprint is the sample's.
   const rays = cameraRays(camera, standing, size.width * n, size.height * n)

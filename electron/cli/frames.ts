@@ -3,6 +3,7 @@ import { BadInput } from '../../core/base/finding.ts'
 import { writePng } from '../../core/export/png.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import { frameTimes, samplePath } from '../../core/job/path.ts'
+import { sceneWith } from '../../core/job/scene.ts'
 import { checkStanding } from '../../core/job/standing.ts'
 import { bakingOf } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
@@ -63,7 +64,13 @@ export const frames: Command = {
       signal: output.signal,
       progress: (done: number) => output.progress(line(Math.min(written + 1, count), done)),
     }
-    for await (const data of renderFrames(map, bakingOf(job, map), scenes, size, rendering)) {
+    for await (const data of renderFrames(
+      map,
+      bakingOf(job, job.light.lamps[0].illuminant, map),
+      scenes,
+      size,
+      rendering,
+    )) {
       const { width, height } = size
       const file = join(folder, `frame-${String(written + 1).padStart(digits(count), '0')}.png`)
       await writeFileSafely(file, writePng({ width, height, channels: 3, data }, job.view.gamut))
@@ -95,11 +102,13 @@ function pathOf(job: Job, jobName: string, wanted: string | undefined): LampPath
 function scenesAlong(job: Job, path: LampPath, count: number, jobName: string): readonly Scene[] {
   return frameTimes(path, count).map((time, i) => {
     const { lamp, pose } = samplePath(path, time)
-    checkStanding(lamp, pose, job.panel, jobName, `path "${path.name}", frame ${i + 1}`)
-    return {
-      board: job.board,
-      light: { ...job.light, lamp },
-      view: { ...job.view, pose },
-    }
+    checkStanding(
+      { ...job.light.lamps[0], pose: lamp },
+      pose,
+      job.panel,
+      jobName,
+      `path "${path.name}", frame ${i + 1}`,
+    )
+    return sceneWith(job, lamp, pose)
   })
 }

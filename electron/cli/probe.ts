@@ -13,7 +13,7 @@ import {
 import { stackAt } from '../../core/material/sample.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Surround } from '../../core/optics/room.ts'
-import { type Board, defaultBoard, type IlluminantName } from '../../core/optics/scene.ts'
+import { type Board, defaultBoard, type IlluminantName, illuminantNames } from '../../core/optics/scene.ts'
 import { bakingOf } from '../../core/reference/baking.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
 import { readText } from '../read-text.ts'
@@ -34,7 +34,7 @@ export const probeCommand: Command = {
       material: { value: 'FILE', says: 'a material instead of a job' },
       lamp: { value: 'AZ,EL,DISTANCE,DIAMETER', says: 'degrees and mm, from the spot' },
       eye: { value: 'AZ,EL,DISTANCE', says: 'degrees and mm, from the spot' },
-      illuminant: { value: 'A|D50|D65', says: 'light of the lamp' },
+      illuminant: { value: 'NAME', says: `light of the lamp: ${illuminantNames.join(', ')}` },
       ...outsideFlag,
       ...jsonFlag,
     },
@@ -100,7 +100,7 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
     place: { xMm: x, yMm: y },
     stack: stackAt(map, x, y),
     looking: lookingFrom(job, job.panel, x, y),
-    board: bakingOf(job, map).board,
+    board: bakingOf(job, job.light.lamps[0].illuminant, map).board,
     display: job.view,
     surround: surroundOf(job),
   }
@@ -124,8 +124,10 @@ const placeOf = ([azimuthDeg, elevationDeg, distanceMm]: readonly number[]): Pla
 })
 
 function illuminantOf(name: string | undefined): IlluminantName | undefined {
-  if (name === undefined || name === 'A' || name === 'D50' || name === 'D65') return name
-  throw new UsageError(`--illuminant: expected A, D50 or D65, got "${name}"`)
+  if (name === undefined) return undefined
+  const known = illuminantNames.find(one => one === name)
+  if (known !== undefined) return known
+  throw new UsageError(`--illuminant: expected ${illuminantNames.join(', ')}, got "${name}"`)
 }
 
 /** The model has no rigorous check below a pitch; whoever reads a number there must know. */

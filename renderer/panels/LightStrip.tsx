@@ -83,9 +83,12 @@ export function LightStrip({ job, lamp, onLamp, onLight, onLook, onSettle }: Pro
       <section className="room" aria-label="Room and exposure">
         <Choice
           label="Light"
-          value={light.illuminant}
+          value={light.lamps[0].illuminant}
           options={illuminants}
-          onChange={illuminant => onLight({ illuminant }, null)}
+          onChange={illuminant => {
+            const [hand, ...others] = light.lamps
+            onLight({ lamps: [{ ...hand, illuminant }, ...others] }, null)
+          }}
         />
         <Slide
           label="Room"

@@ -26,7 +26,7 @@ export function LightPart({ store, state, job }: Props) {
     <section className="light" aria-label="Light">
       <LightStrip
         job={job}
-        lamp={scene.light.lamp}
+        lamp={scene.light.lamps[0].pose}
         onLamp={lamp => store.set(now => moveLamp(now, lamp))}
         onLight={(light, gesture) => store.set(now => decide(now, setLight(light), gesture))}
         onLook={view => store.set(now => look(now, view))}
@@ -49,7 +49,7 @@ export function LightPart({ store, state, job }: Props) {
   )
 
   function here() {
-    return { lamp: scene.light.lamp, pose: scene.view.pose }
+    return { lamp: scene.light.lamps[0].pose, pose: scene.view.pose }
   }
 
   function keepStop(): void {

@@ -15,6 +15,7 @@ import {
 } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { assumedWhite } from '../../core/material/plates.ts'
+import { contrastOf } from '../../core/optics/opacity.ts'
 import type { Amount, Target } from '../../core/roles/role.ts'
 import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
@@ -161,10 +162,20 @@ export function StackPart({ store, state, job, art, previews }: Props) {
         const own = job.whites.find(one => sameTarget(one.target, plate) || sameTarget(one.target, target))
         return (
           <WhiteFields
-            opacity={own?.opacity ?? assumedWhite.opacity}
+            opacity={own === undefined ? assumedWhite.opacity : contrastOf(own.opacity)}
             hits={own?.hits ?? assumedWhite.hits}
             assumed={own === undefined}
-            onChange={(opacity, hits) => change(setWhite(own?.target ?? plate, opacity, hits), 'white')}
+            onChange={(opacity, hits) =>
+              change(
+                setWhite({
+                  target: own?.target ?? plate,
+                  opacity: { from: 'contrast', value: opacity },
+                  hits,
+                  mottle: own?.mottle ?? 0,
+                }),
+                'white',
+              )
+            }
             onRule={() => change(clearWhite(own?.target ?? plate))}
             onSettle={settled}
           />

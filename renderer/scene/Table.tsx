@@ -88,7 +88,7 @@ export function Table(props: Props) {
       <div className="picture">{props.picture}</div>
       {size.width === 0 ? null : (
         <LampHandle
-          lamp={scene.light.lamp}
+          lamp={scene.light.lamps[0].pose}
           width={size.width}
           height={size.height}
           onMove={props.onLamp}

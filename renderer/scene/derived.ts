@@ -25,9 +25,9 @@ export function useDrawn(
   const [drawn, setDrawn] = useState<Drawn | null>(null)
   const levels = useRef<{ of: MaterialMap; levels: Promise<readonly MaterialMap[]> } | null>(null)
   const { board, light } = scene
-  const { illuminant } = light
+  const { illuminant } = light.lamps[0]
   const baking = useMemo(
-    () => (map === null ? null : bakingOf({ board, light: { illuminant } }, map)),
+    () => (map === null ? null : bakingOf({ board }, illuminant, map)),
     [board, illuminant, map],
   )
   // biome-ignore lint/correctness/useExhaustiveDependencies: how a failure is said does not change what is drawn

@@ -22,7 +22,7 @@ export function lookAt(scene: Scene, panel: PanelSize, zoom: Zoom, width: number
   const { pose, eyeDistanceMm } = scene.view
   return {
     camera: frameCamera(panel, eyeDistanceMm, width / Math.max(1, height), zoom),
-    standing: stand(scene.light.lamp, pose, eyeDistanceMm),
+    standing: stand(scene.light.lamps[0].pose, pose, eyeDistanceMm),
     eyeDistanceMm,
     panel,
     width,

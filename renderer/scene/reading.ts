@@ -96,7 +96,7 @@ function ordersAt(
   const looking = lookingFrom(scene, map, xMm, yMm)
   // Turned away from lamp or eye there is nothing to diffract.
   if (looking.lamp.elevationDeg <= 0 || looking.eye.elevationDeg <= 0) return []
-  return probe(stack, looking, bakingOf(scene, map).board, scene.view, null)
+  return probe(stack, looking, bakingOf(scene, scene.light.lamps[0].illuminant, map).board, scene.view, null)
     .orders.filter(order => order.XYZ[1] >= leastOrder)
     .sort((a, b) => b.XYZ[1] - a.XYZ[1])
     .slice(0, mostOrders)

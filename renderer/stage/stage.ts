@@ -172,7 +172,7 @@ export class Stage {
   #place(map: MaterialMap, scene: Scene, tables: Tables): void {
     const { pose, eyeDistanceMm } = scene.view
     const { width, height } = this.#sum
-    const standing = stand(scene.light.lamp, pose, eyeDistanceMm)
+    const standing = stand(scene.light.lamps[0].pose, pose, eyeDistanceMm)
     const frame = frameCamera(map, eyeDistanceMm, width / height, this.#zoom)
     const steps = pixelSteps(frame, standing.rotation, width * this.#grid, height * this.#grid)
     this.#material.setView(standing, steps, lightOf(scene, standing))

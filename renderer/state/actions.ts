@@ -2,6 +2,7 @@ import { setStanding } from '../../core/job/edit.ts'
 import type { LampPose, PanelPose } from '../../core/job/job.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import { wholeView } from '../../core/reference/camera.ts'
+import { withHandLamp } from '../../core/reference/scene.ts'
 import type { KeyAction } from '../keys.ts'
 import { lampMoved, straightOn, tilted, turned, within } from './angles.ts'
 import { sceneOf } from './look.ts'
@@ -16,13 +17,13 @@ function takenOver(state: State): State {
   if (job === null || view.run.timeS === null) return state
   const scene = sceneOf(job, view.run)
   const run = { ...view.run, timeS: null, playing: false }
-  return decide(inView(state, { run }), setStanding(scene.light.lamp, scene.view.pose), 'hand')
+  return decide(inView(state, { run }), setStanding(scene.light.lamps[0].pose, scene.view.pose), 'hand')
 }
 
 export const holdPanel = (state: State, pose: PanelPose): State => look(takenOver(state), { pose })
 
 export function moveLamp(state: State, lamp: LampPose): State {
-  return decide(takenOver(state), job => ({ ...job, light: { ...job.light, lamp } }), 'lamp')
+  return decide(takenOver(state), job => ({ ...job, light: withHandLamp(job.light, lamp) }), 'lamp')
 }
 
 export const zoomTo = (state: State, zoom: Zoom): State => inView(state, { zoom })
@@ -56,7 +57,7 @@ export function pressed(state: State, action: KeyAction): State {
     case 'turn':
       return holdPanel(state, turned(scene.view.pose, action.deg))
     case 'lamp':
-      return moveLamp(state, lampMoved(scene.light.lamp, action.azimuthDeg, action.elevationDeg))
+      return moveLamp(state, lampMoved(scene.light.lamps[0].pose, action.azimuthDeg, action.elevationDeg))
     case 'expose':
       return look(state, { exposureStops: within(job.view.exposureStops + action.stops, -6, 6) })
     case 'zoom': {

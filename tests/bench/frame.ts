@@ -22,7 +22,7 @@ export async function run(): Promise<BenchResult> {
 
 function measure({ name, map, scene, aim }: BenchScene): BenchRow {
   const levels = pyramid(map)
-  const tables = bakeTables(bakingOf(scene, map))
+  const tables = bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map))
   let best = Number.POSITIVE_INFINITY
   for (let i = 0; i < runs; i++) {
     const start = process.cpuUsage()

@@ -244,7 +244,14 @@ describe('probe JOB', () => {
   test('takes the white that the job measured', async () => {
     const job = parseJob(readFileSync(join(folder, 'lens.job.json'), 'utf8'), 'lens.job.json')
     const white = job.found.find(one => one.role === 'white')!
-    write('measured.job.json', jobText(setWhite(white.target, 0.8, 2)(job)))
+    write(
+      'measured.job.json',
+      jobText(
+        setWhite({ target: white.target, opacity: { from: 'contrast', value: 0.8 }, hits: 2, mottle: 0 })(
+          job,
+        ),
+      ),
+    )
     const { stack } = await probe('measured.job.json', '--x', '8', '--y', '6')
     expect(stack.whites).toEqual([{ coverage: 1, opacity: 0.8, hits: 2 }])
   })

@@ -80,7 +80,7 @@ describe('frames', () => {
     const still = {
       name: 'Still',
       loop: false,
-      keys: [{ timeS: 0, lamp: job.light.lamp, pose: job.view.pose }],
+      keys: [{ timeS: 0, lamp: job.light.lamps[0].pose, pose: job.view.pose }],
     }
     writeJob('still.job.json', { ...job, paths: [...job.paths, still] })
     await frames('still.job.json', '--out', 'still', '--frames', '1', '--size', '120x80', '--path', 'Still')
@@ -114,7 +114,7 @@ describe('frames', () => {
 
   test('a lamp beside the panel is fine, one inside it is refused before any work', async () => {
     const job = readJob()
-    const { lamp } = job.light
+    const lamp = job.light.lamps[0].pose
     const pose = job.view.pose
     const low = { ...lamp, elevationDeg: 1, distanceMm: 30 }
     const keys = [{ timeS: 0, lamp: { ...low, azimuthDeg: 0, diameterMm: 2 }, pose }]

@@ -26,7 +26,7 @@ for (const name of ['inks over foil, rings and board', 'radial rings, tilted and
     writeFileSync(`${folder}page.html`, await singlePage('tests/gpu/page.ts'))
     await page.goto(pathToFileURL(`${folder}page.html`).href)
     const { scene, map } = parityCases().find(found => found.name === name)!
-    const tables = packJson(bakeTables(bakingOf(scene, map)))
+    const tables = packJson(bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map)))
     const picture = await page.evaluate(([n, t, s]) => window.parity.picture(n, t, s, false), [
       name,
       tables,

@@ -45,7 +45,7 @@ test.afterAll(() => page.close())
 
 test('every table comes back from the graphics card bit for bit', async () => {
   const last = parityCases().at(-2)!
-  const tables = bakeTables(bakingOf(last.scene, last.map))
+  const tables = bakeTables(bakingOf(last.scene, last.scene.light.lamps[0].illuminant, last.map))
   for (const [name, table] of Object.entries(opticsTables(tables))) {
     expect(table, `${name} is in use`).not.toBeNull()
     const back = floatsFromBase64(await page.evaluate(t => window.parity.readBack(t), packJson(table)))
@@ -64,7 +64,7 @@ test('so it does with all samples a pixel', async () => {
 
 test('a lost graphics context comes back with the same picture', async () => {
   const { name, scene, map } = parityCases().find(c => c.name === 'inks over foil, rings and board')!
-  const tables = packJson(bakeTables(bakingOf(scene, map)))
+  const tables = packJson(bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map)))
   const { before, after } = await page.evaluate(([n, t]) => window.parity.lossAndReturn(n, t, 64), [
     name,
     tables,
@@ -75,7 +75,7 @@ test('a lost graphics context comes back with the same picture', async () => {
 
 async function compare(found: Case, fine: boolean): Promise<void> {
   const levels = pyramid(found.map)
-  const tables = bakeTables(bakingOf(found.scene, found.map))
+  const tables = bakeTables(bakingOf(found.scene, found.scene.light.lamps[0].illuminant, found.map))
   const shader = floatsFromBase64(
     await page.evaluate(([name, t, n, f]) => window.parity.picture(name, t, n, f), [
       found.name,

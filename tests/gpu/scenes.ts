@@ -1,7 +1,9 @@
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Grating } from '../../core/optics/matter.ts'
-import type { Scene } from '../../core/reference/scene.ts'
+import type { IlluminantName } from '../../core/optics/scene.ts'
+import { type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
+import { oneLamp, sceneFor } from '../support/scene.ts'
 
 /** A fixed picture for shader and reference alike. */
 export interface Case {
@@ -29,25 +31,14 @@ const plan: PaintPlan = {
   varnish: false,
 }
 
-const scene: Scene = {
-  board: { wavinessMrad: 3, glossRoughness: 0.05, cellUm: [50, 50] },
-  light: {
-    lamp: { azimuthDeg: 20, elevationDeg: 62, distanceMm: 400, diameterMm: 20 },
-    illuminant: 'D65',
-    roomLevel: 0.3,
-  },
-  view: {
-    pose: { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 },
-    eyeDistanceMm: 400,
-    exposureStops: 0,
-    adapt: true,
-    gamut: 'srgb',
-  },
-}
+const scene = sceneFor(oneLamp({ azimuthDeg: 20, elevationDeg: 62, distanceMm: 400, diameterMm: 20 }, 0.3))
 
 const lit = (change: Partial<Scene['light']>): Scene => ({ ...scene, light: { ...scene.light, ...change } })
 const seen = (change: Partial<Scene['view']>): Scene => ({ ...scene, view: { ...scene.view, ...change } })
-const lamp = (change: Partial<Scene['light']['lamp']>) => ({ lamp: { ...scene.light.lamp, ...change } })
+const under = (illuminant: IlluminantName, roomLevel = scene.light.roomLevel) =>
+  lit(oneLamp(scene.light.lamps[0].pose, roomLevel, illuminant))
+const lamp = (change: Partial<LampPose>) =>
+  withHandLamp(scene.light, { ...scene.light.lamps[0].pose, ...change })
 
 const rings = (x: number, y: number): Grating => ({ ...groove, pitch: 1200, azimuth: Math.atan2(y, x) })
 
@@ -129,12 +120,12 @@ export function parityCases(): readonly Case[] {
     {
       name: 'radial rings, illuminant A, Display-P3',
       map: radial,
-      scene: { ...lit({ illuminant: 'A' }), view: seen({ gamut: 'display-p3' }).view },
+      scene: { ...under('A'), view: seen({ gamut: 'display-p3' }).view },
     },
     {
       name: 'radial rings, illuminant A, not adapted',
       map: radial,
-      scene: { ...lit({ illuminant: 'A' }), view: seen({ adapt: false }).view },
+      scene: { ...under('A'), view: seen({ adapt: false }).view },
     },
     {
       name: 'radial rings, tilted and turned',
@@ -149,7 +140,7 @@ export function parityCases(): readonly Case[] {
     },
     { name: 'white gradients over rings', map: white, scene },
     { name: 'inks over foil, rings and board', map: inks, scene },
-    { name: 'inks over foil, D50, no room', map: inks, scene: lit({ illuminant: 'D50', roomLevel: 0 }) },
+    { name: 'inks over foil, D50, no room', map: inks, scene: under('D50', 0) },
     { name: 'two gratings', map: two, scene },
     { name: 'brand inks and varnish over rings', map: brand, scene },
     {

@@ -28,8 +28,10 @@ describe('keys', () => {
 
   it('arrows with Shift walk and lift the lamp, as one step until the hand rests', () => {
     const moved = press(opened, key('ArrowUp', { shiftKey: true }), key('ArrowRight', { shiftKey: true }))
-    expect(moved.job?.light.lamp).toMatchObject({ azimuthDeg: 87, elevationDeg: 63 })
-    expect(press(moved, key('z', { ctrlKey: true })).job?.light.lamp).toEqual(plainJob.light.lamp)
+    expect(moved.job?.light.lamps[0].pose).toMatchObject({ azimuthDeg: 87, elevationDeg: 63 })
+    expect(press(moved, key('z', { ctrlKey: true })).job?.light.lamps[0].pose).toEqual(
+      plainJob.light.lamps[0].pose,
+    )
   })
 
   it('Home puts the panel straight and the view whole', () => {

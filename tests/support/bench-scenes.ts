@@ -1,7 +1,8 @@
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Grating } from '../../core/optics/matter.ts'
-import type { Scene } from '../../core/reference/scene.ts'
+import { type Scene, withHandLamp } from '../../core/reference/scene.ts'
 import { type PaintPlan, paintMap } from './paint-map.ts'
+import { oneLamp, sceneFor } from './scene.ts'
 
 /** A picture to be timed: the panel a little larger than the frame, holography everywhere. */
 export interface BenchScene {
@@ -22,25 +23,11 @@ const groove: Grating = {
   spreadAcross: 0,
 }
 
-const scene: Scene = {
-  board: { wavinessMrad: 3, glossRoughness: 0.05, cellUm: [50, 50] },
-  light: {
-    lamp: { azimuthDeg: 0, elevationDeg: 60, distanceMm: 400, diameterMm: 20 },
-    illuminant: 'D65',
-    roomLevel: 0.3,
-  },
-  view: {
-    pose: { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 },
-    eyeDistanceMm: 400,
-    exposureStops: 0,
-    adapt: true,
-    gamut: 'srgb',
-  },
-}
+const scene = sceneFor(oneLamp({ azimuthDeg: 0, elevationDeg: 60, distanceMm: 400, diameterMm: 20 }, 0.3))
 
 const wide: Scene = {
   ...scene,
-  light: { ...scene.light, lamp: { ...scene.light.lamp, diameterMm: 80 } },
+  light: withHandLamp(scene.light, { ...scene.light.lamps[0].pose, diameterMm: 80 }),
 }
 
 /** @param size pixels of the map along each side */

@@ -4,6 +4,7 @@ import { dispatch, type Handlers, type Host } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
+import { contrastOf } from '../../core/optics/opacity.ts'
 import { assignRoles } from '../../core/roles/assign.ts'
 import { HostError } from '../../renderer/host/reply.ts'
 import { paintMap } from './paint-map.ts'
@@ -181,7 +182,7 @@ export function chartMap(job: Job): MaterialMap {
         size: 256,
         sideMm: 63,
         gratings: 1,
-        whites: [{ opacity: white?.opacity ?? 0.5, hits: white?.hits ?? 1 }],
+        whites: [{ opacity: white === undefined ? 0.5 : contrastOf(white.opacity), hits: white?.hits ?? 1 }],
         spots: [],
         varnish: false,
       },

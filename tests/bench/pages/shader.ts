@@ -16,6 +16,7 @@ import {
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
 import { bakingOf } from '../../../core/reference/baking.ts'
+import { withHandLamp } from '../../../core/reference/scene.ts'
 import { type Effort, Stage } from '../../../renderer/stage/stage.ts'
 import { benchScenes } from '../../support/bench-scenes.ts'
 
@@ -49,7 +50,7 @@ window.bench = async (width = 1920, height = 1080) => {
   const named: { name: string; effort: Effort }[] = []
   for (const { name, map, scene } of benchScenes(1024)) {
     const levels = pyramid(map)
-    const tables = bakeTables(bakingOf(scene, map))
+    const tables = bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map))
     for (const effort of ['still', 'moving'] as const) {
       const stage = new Stage(renderer)
       stage.setMap(levels)
@@ -57,12 +58,12 @@ window.bench = async (width = 1920, height = 1080) => {
       stage.setEffort(effort)
       // The square panel fills the frame's width, so that every pixel is shaded.
       stage.setZoom({ scale: (1.13 * width) / height, x: 0, y: 0 })
-      const { lamp } = scene.light
+      const lamp = scene.light.lamps[0].pose
       named.push({ name, effort })
       timed.push(
         timer(i => {
           const moved = { ...lamp, azimuthDeg: lamp.azimuthDeg + (i % 9) / 10 }
-          stage.setScene({ ...scene, light: { ...scene.light, lamp: moved } })
+          stage.setScene({ ...scene, light: withHandLamp(scene.light, moved) })
           stage.render()
         }),
       )

@@ -82,7 +82,7 @@ describe('the demo job', () => {
     const made = parseJob(await makeJob(bytes), 'made.job.json')
     for (const part of ['art', 'panel', 'roles', 'effects', 'whites', 'paths'] as const)
       expect(job[part]).toEqual(made[part])
-    expect(job.light.lamp).toEqual(made.light.lamp)
+    expect(job.light.lamps[0].pose).toEqual(made.light.lamps[0].pose)
   })
 
   it('turns neither lamp nor panel faster than 10° a second', () => {

@@ -26,7 +26,12 @@ describe('edits', () => {
 
   test('effects and whites', () => {
     const effect = { kind: 'radial', parameters: { pitchNm: 900 } }
-    const job = edit.setWhite(comet, 0.7, 2)(edit.setEffect(comet, effect)(plainJob))
+    const job = edit.setWhite({
+      target: comet,
+      opacity: { from: 'contrast', value: 0.7 },
+      hits: 2,
+      mottle: 0,
+    })(edit.setEffect(comet, effect)(plainJob))
     expect(job.effects).toEqual([{ target: comet, effect }])
     expect(job.whites).toEqual([{ target: comet, opacity: 0.7, hits: 2 }])
     expect(edit.clearWhite(comet)(edit.clearEffect(comet)(job))).toEqual(plainJob)
@@ -59,7 +64,7 @@ describe('edits', () => {
     const job = edit.relinkArt(
       { path: 'b.psd', sha256: 'f'.repeat(64) },
       [],
-    )(edit.setStanding({ ...plainJob.light.lamp, azimuthDeg: -10 }, pose)(plainJob))
+    )(edit.setStanding({ ...plainJob.light.lamps[0].pose, azimuthDeg: -10 }, pose)(plainJob))
     expect(checkJob(job, 'x.json')).toEqual(job)
     expect(job.view.pose).toEqual(pose)
   })

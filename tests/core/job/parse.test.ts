@@ -1,10 +1,13 @@
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { BadInput } from '../../../core/base/finding.ts'
 import { setEffect, setRole, setWhite, teachWord } from '../../../core/job/edit.ts'
 import type { Job } from '../../../core/job/job.ts'
+import { jobVersion } from '../../../core/job/job.ts'
 import { migrate } from '../../../core/job/migrate.ts'
 import { checkJob, jobText, parseJob } from '../../../core/job/parse.ts'
+import { withHandLamp } from '../../../core/reference/scene.ts'
 import { plainJob } from '../../support/job.ts'
 
 const target = { kind: 'layer', id: '7' } as const
@@ -14,7 +17,7 @@ const fullJob: Job = [
   setRole({ kind: 'channel', id: 'c1' }, 'varnish', null),
   teachWord('Glanz', 'varnish'),
   setEffect(target, { kind: 'radial', parameters: { pitchNm: 1000 } }),
-  setWhite(target, 0.62, 2),
+  setWhite({ target, opacity: { from: 'contrast', value: 0.62 }, hits: 2, mottle: 0 }),
 ].reduce<Job>((job, edit) => edit(job), {
   ...plainJob,
   found: [{ target, name: 'Comet', role: 'overprint' }],
@@ -128,9 +131,11 @@ describe('a lamp inside the panel', () => {
     ],
     ['wider than it is far', { azimuthDeg: 90, elevationDeg: 90, distanceMm: 40, diameterMm: 90 }],
   ])('%s is refused', (_, lamp) => {
-    const error = refusal(() => checkJob({ ...plainJob, light: { ...plainJob.light, lamp } }, 'x.json'))
+    const error = refusal(() =>
+      checkJob({ ...plainJob, light: withHandLamp(plainJob.light, lamp) }, 'x.json'),
+    )
     expect(error.code).toBe('lamp-inside-panel')
-    expect(error.where).toBe('light.lamp')
+    expect(error.where).toBe('light.lamps.0')
   })
 
   test('a tilted panel that reaches the lamp is refused, in a path too', () => {
@@ -143,7 +148,9 @@ describe('a lamp inside the panel', () => {
 
   test('a low lamp beside the panel is fine', () => {
     const lamp = { azimuthDeg: 0, elevationDeg: 1, distanceMm: 300, diameterMm: 4 }
-    expect(checkJob({ ...plainJob, light: { ...plainJob.light, lamp } }, 'x.json').light.lamp).toEqual(lamp)
+    expect(
+      checkJob({ ...plainJob, light: withHandLamp(plainJob.light, lamp) }, 'x.json').light.lamps[0].pose,
+    ).toEqual(lamp)
   })
 })
 
@@ -165,4 +172,34 @@ describe('migrate', () => {
     expect(() => migrate({ version: 1 }, 1, 2, {})).toThrow('no step from version 1')
     expect(() => migrate({ version: 1 }, 1, 2, { 1: job => job })).toThrow('left version 1')
   })
+})
+
+test('a job of version 1 opens with every number it had, and the rest at its default', () => {
+  const url = new URL('../../fixtures/job-v1.json', import.meta.url)
+  const old = JSON.parse(readFileSync(url, 'utf8'))
+  const job = parseJob(readFileSync(url, 'utf8'), 'demo.job.json')
+  expect(job.version).toBe(jobVersion)
+  expect(job.light).toEqual({
+    lamps: [
+      {
+        name: 'Lamp',
+        pose: old.light.lamp,
+        form: { kind: 'disc' },
+        illuminant: old.light.illuminant,
+        lux: 500,
+      },
+    ],
+    roomLevel: old.light.roomLevel,
+  })
+  expect(job.board).toMatchObject(old.board)
+  expect(job.whites).toEqual([
+    { ...old.whites[0], opacity: { from: 'contrast', value: old.whites[0].opacity }, mottle: 0 },
+  ])
+  expect(job.view).toMatchObject(old.view)
+  expect([job.paths, job.effects, job.roles, job.found]).toEqual([
+    old.paths,
+    old.effects,
+    old.roles,
+    old.found,
+  ])
 })

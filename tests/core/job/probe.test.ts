@@ -86,18 +86,22 @@ describe('lookingFrom', () => {
   })
 
   test('a panel tilted towards the lamp sees it straighter', () => {
-    const tilted = setStanding(plainJob.light.lamp, { tiltForwardDeg: -20, tiltSideDeg: 0, turnDeg: 0 })(
-      plainJob,
-    )
+    const tilted = setStanding(plainJob.light.lamps[0].pose, {
+      tiltForwardDeg: -20,
+      tiltSideDeg: 0,
+      turnDeg: 0,
+    })(plainJob)
     const away = lookingFrom(tilted, panel, ...middle)
     expect(away.lamp.elevationDeg).toBeCloseTo(40, 9)
     expect(away.eye.elevationDeg).toBeCloseTo(70, 9)
   })
 
   test('a panel turned away from the lamp is refused when probed', () => {
-    const tilted = setStanding(plainJob.light.lamp, { tiltForwardDeg: -80, tiltSideDeg: 0, turnDeg: 0 })(
-      plainJob,
-    )
+    const tilted = setStanding(plainJob.light.lamps[0].pose, {
+      tiltForwardDeg: -80,
+      tiltSideDeg: 0,
+      turnDeg: 0,
+    })(plainJob)
     expect(() => at(foil(1000), lookingFrom(tilted, panel, ...middle))).toThrow('not on the print side')
   })
 })

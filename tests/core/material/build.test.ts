@@ -76,7 +76,9 @@ describe('the layers of a carton as one stack', () => {
       { name: 'White 1', paint: ink(0, 0, 0, 0) },
       { name: 'White 2', paint: ink(0, 0, 0, 0) },
     ])
-    const { map } = await build(file, { whites: [{ target: layer('White 2'), opacity: 0.62, hits: 2 }] })
+    const { map } = await build(file, {
+      whites: [{ target: layer('White 2'), opacity: { from: 'contrast', value: 0.62 }, hits: 2 }],
+    })
     expect(map.whites).toMatchObject([
       { name: 'White 1', opacity: 0.5, hits: 1, assumed: true },
       { name: 'White 2', opacity: 0.62, hits: 2, assumed: false },

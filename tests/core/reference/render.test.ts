@@ -15,8 +15,9 @@ import { footprintLevel } from '../../../core/reference/level.ts'
 import { lightOf } from '../../../core/reference/light.ts'
 import { stand } from '../../../core/reference/pose.ts'
 import { renderTile } from '../../../core/reference/render.ts'
-import type { Scene } from '../../../core/reference/scene.ts'
+import { type Scene, withHandLamp } from '../../../core/reference/scene.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../../support/paint-map.ts'
+import { oneLamp, sceneFor } from '../../support/scene.ts'
 
 const groove: Grating = {
   pitch: 1000,
@@ -29,22 +30,14 @@ const groove: Grating = {
 }
 const plan: PaintPlan = { size: 64, sideMm: 80, gratings: 1, whites: [], spots: [], varnish: false }
 const straight = { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 }
-const scene: Scene = {
-  board: { wavinessMrad: 3, glossRoughness: 0.05, cellUm: [50, 50] },
-  light: {
-    lamp: { azimuthDeg: 0, elevationDeg: 60, distanceMm: 400, diameterMm: 20 },
-    illuminant: 'D65',
-    roomLevel: 0,
-  },
-  view: { pose: straight, eyeDistanceMm: 400, exposureStops: 0, adapt: true, gamut: 'srgb' },
-}
+const scene = sceneFor(oneLamp({ azimuthDeg: 0, elevationDeg: 60, distanceMm: 400, diameterMm: 20 }, 0))
 const lit = (change: Partial<Scene['light']>): Scene => ({ ...scene, light: { ...scene.light, ...change } })
 const held = (pose: Scene['view']['pose'], s = scene): Scene => ({ ...s, view: { ...s.view, pose } })
 
 /** A square picture with all its light. */
 function picture(s: Scene, paint: (x: number, y: number) => PaintStack, p = plan, size = 64, grid = 1) {
   const map = paintMap(p, paint)
-  const tables = bakeTables(bakingOf(s, map))
+  const tables = bakeTables(bakingOf(s, s.light.lamps[0].illuminant, map))
   const whole = { top: 0, bottom: size }
   return renderTile(s, pyramid(map), tables, { width: size, height: size, grid }, whole)
 }
@@ -65,7 +58,10 @@ describe('the reference picture', () => {
     // With 60 pixels no pixel's middle falls on the border of two texels, where rounding would decide.
     const n = 60
     const before = picture(scene, rings, plan, n)
-    const turned = held({ ...straight, turnDeg: 90 }, lit({ lamp: { ...scene.light.lamp, azimuthDeg: 90 } }))
+    const turned = held(
+      { ...straight, turnDeg: 90 },
+      lit(withHandLamp(scene.light, { ...scene.light.lamps[0].pose, azimuthDeg: 90 })),
+    )
     const after = picture(turned, rings, plan, n)
     // A quarter turn counter-clockwise takes column x, row y to column y, row n − 1 − x. Cosines of 90° leave 1e-16.
     let largest = 0
@@ -81,7 +77,7 @@ describe('the reference picture', () => {
 
   test('tiles of any height make the same picture', () => {
     const map = paintMap(plan, rings)
-    const tables = bakeTables(bakingOf(scene, map))
+    const tables = bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map))
     const levels = pyramid(map)
     const size = { width: 40, height: 50, grid: 2 }
     const whole = renderTile(scene, levels, tables, size, { top: 0, bottom: 50 })
@@ -92,8 +88,8 @@ describe('the reference picture', () => {
   })
 
   test('a pixel is what the slow truth says of the place it sees', () => {
-    const lamp = { ...scene.light.lamp, azimuthDeg: 12 }
-    const s = lit({ lamp })
+    const lamp = { ...scene.light.lamps[0].pose, azimuthDeg: 12 }
+    const s = lit(withHandLamp(scene.light, lamp))
     const light = picture(s, () => ({ gratings: [groove], cmyk: [0.2, 0, 0.6, 0] }))
     const standing = stand(lamp, straight, 400)
     const rays = cameraRays(frameCamera({ widthMm: 80, heightMm: 80 }, 400, 1), standing, 64, 64)
@@ -158,10 +154,10 @@ describe('the reference picture', () => {
       [520, [0.0743, 0.8338]],
       [600, [0.62704, 0.37249]],
     ])
-    const small = lit({ lamp: { ...scene.light.lamp, diameterMm: 2 } })
+    const small = lit(withHandLamp(scene.light, { ...scene.light.lamps[0].pose, diameterMm: 2 }))
     const s: Scene = {
       ...small,
-      board: { wavinessMrad: 0.2, glossRoughness: 0.05, cellUm: [500, 500] },
+      board: { ...scene.board, wavinessMrad: 0.2, cellUm: [500, 500] },
     }
     for (const [λ, xy] of locus) {
       // In the middle of the panel u = cos 60° = ½ and w = 0, so the pitch is 2 λ.
@@ -231,7 +227,7 @@ describe('the reference picture', () => {
 
 describe('the level of the map', () => {
   test('is where a pixel covers one texel, by powers of two', () => {
-    const standing = stand(scene.light.lamp, straight, 400)
+    const standing = stand(scene.light.lamps[0].pose, straight, 400)
     const panel = { widthMm: 80, heightMm: 80 }
     const rays = cameraRays(frameCamera(panel, 400, 1), standing, 112, 112)
     // The picture shows 80 · 1.12 mm over 112 pixels: 0.8 mm a pixel.
