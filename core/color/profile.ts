@@ -1,5 +1,6 @@
 import { type Engine, instantiate } from 'lcms-wasm'
 import { BadInput } from '../base/finding.ts'
+import { readProfileHeader } from './profile-header.ts'
 
 /** Colour spaces that a profile here may stand for. */
 export type ProfileSpace = 'RGB' | 'CMYK' | 'GRAY' | 'Lab'
@@ -24,17 +25,31 @@ export interface ColorTransform {
 /** Where colours come from or go to: the bytes of an ICC profile, or a space that needs none. */
 export type ColorEnd = { readonly icc: Uint8Array } | 'sRGB' | 'Lab'
 
-export type Intent = 'relative' | 'absolute'
+/** How colours that the target cannot have, and the two whites, are dealt with. Source: ICC.1:2022, section 0.9. */
+export const intents = ['perceptual', 'relative', 'saturation', 'absolute'] as const
+export type Intent = (typeof intents)[number]
+
+/** A way from one space to another. */
+export interface Rendering {
+  readonly intent: Intent
+  /** Black point compensation (ISO 18619): the darkest source colour becomes the darkest of the target. No part of `absolute`. */
+  readonly blackPoint: boolean
+}
+
+/** For pictures: paper is white, the darkest is black. */
+export const forPictures: Rendering = { intent: 'relative', blackPoint: true }
+/** For measured colours: paper and black as they are. */
+export const asMeasured: Rendering = { intent: 'absolute', blackPoint: false }
 
 /** The ICC engine. Open one a worker and keep it. */
 export interface ColorEngine {
   /** Name and space of a profile; throws BadInput when the bytes are none, or one of another space. */
   inspect(icc: Uint8Array, subject: string): ProfileInfo
   /**
-   * `relative`: relative colorimetric with black point compensation, for pictures. `absolute`: paper and black as they
-   * are, for measured solids. Throws BadInput when no such transform can be made.
+   * Perceptual and saturation compensate the black point whether asked to or not: the Lab end is of version 4, where
+   * both start from the same black. Throws BadInput when no such transform can be made.
    */
-  transform(from: ColorEnd, to: ColorEnd, intent: Intent, subject: string): ColorTransform
+  transform(from: ColorEnd, to: ColorEnd, rendering: Rendering, subject: string): ColorTransform
 }
 
 /**
@@ -44,6 +59,7 @@ export async function openColorEngine(wasm?: Uint8Array): Promise<ColorEngine> {
   const engine = await instantiate(wasm ? { wasmBinary: wasm } : {})
   return {
     inspect: (icc, subject) => {
+      readProfileHeader(icc, subject, again)
       const profile = open(engine, { icc }, subject)
       try {
         return { name: profileName(engine, profile), space: spaceOf(engine, profile, subject) }
@@ -51,12 +67,19 @@ export async function openColorEngine(wasm?: Uint8Array): Promise<ColorEngine> {
         engine.cmsCloseProfile(profile)
       }
     },
-    transform: (from, to, intent, subject) => makeTransform(engine, from, to, intent, subject),
+    transform: (from, to, rendering, subject) => makeTransform(engine, from, to, rendering, subject),
   }
 }
 
-/** ICC.1, section 7.2.15. */
-const intents: Readonly<Record<Intent, number>> = { relative: 1, absolute: 3 }
+const again = 'Embed the profile again, or save the file without one'
+
+/** Numbers of the intents. Source: ICC.1:2022, section 7.2.15. */
+const intentNumbers: Readonly<Record<Intent, number>> = {
+  perceptual: 0,
+  relative: 1,
+  saturation: 2,
+  absolute: 3,
+}
 /** Exact per pixel: the precomputed tables err by up to 20 of 255 in dark corners. */
 const noOptimize = 0x0100
 const blackPointCompensation = 0x2000
@@ -76,20 +99,20 @@ function makeTransform(
   engine: Engine,
   from: ColorEnd,
   to: ColorEnd,
-  intent: Intent,
+  { intent, blackPoint }: Rendering,
   subject: string,
 ): ColorTransform {
   const source = open(engine, from, subject)
   const target = open(engine, to, subject)
   const input = spaceOf(engine, source, subject)
   const output = spaceOf(engine, target, subject)
-  const flags = noOptimize | blackPointCompensation
+  const flags = noOptimize | (blackPoint ? blackPointCompensation : 0)
   const handle = engine.cmsCreateTransform(
     source,
     formats[input].format,
     target,
     formats[output].format,
-    intents[intent],
+    intentNumbers[intent],
     flags,
   )
   engine.cmsCloseProfile(source)
@@ -159,6 +182,7 @@ function fromEngine(samples: Float32Array, space: ProfileSpace): void {
 function open(engine: Engine, end: ColorEnd, subject: string): number {
   if (end === 'sRGB') return engine.cmsCreate_sRGBProfile()
   if (end === 'Lab') return engine.cmsCreateLab4Profile(null)
+  readProfileHeader(end.icc, subject, again)
   // The package's own opener passes the bytes over the engine's small stack.
   const at = engine._malloc(end.icc.length)
   engine.HEAPU8.set(end.icc, at)
@@ -170,7 +194,7 @@ function open(engine: Engine, end: ColorEnd, subject: string): number {
     subject,
     'colour profile',
     `${end.icc.length} bytes that are no ICC profile`,
-    'Embed the profile again, or save the file without one.',
+    again,
   )
 }
 

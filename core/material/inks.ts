@@ -1,7 +1,7 @@
 import { compositeStrips, type Surface } from '../art/composite.ts'
 import type { Art, ArtFile, Box, ColorMode, Layer } from '../art/layer.ts'
 import { BadInput, type Finding } from '../base/finding.ts'
-import type { ColorEngine, ColorTransform } from '../color/profile.ts'
+import { type ColorEngine, type ColorTransform, forPictures } from '../color/profile.ts'
 import { type Rgb, rgbReader } from '../roles/tone.ts'
 import type { StripOptions } from './coverage.ts'
 import { SurfaceRows } from './rows.ts'
@@ -115,7 +115,7 @@ function separated(art: Art, press: Press, findings: Finding[]): ColorTransform 
     press.engine.transform(
       art.colorMode === 'Lab' ? 'Lab' : from ? { icc: from } : 'sRGB',
       { icc: press.profile },
-      'relative',
+      forPictures,
       art.name,
     )
   const note = (source: string): Finding => ({

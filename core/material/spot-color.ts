@@ -1,4 +1,5 @@
 import type { ArtFile, InkColor } from '../art/layer.ts'
+import { asMeasured, forPictures } from '../color/profile.ts'
 import type { Press } from './inks.ts'
 import type { Plate } from './plates.ts'
 
@@ -24,15 +25,15 @@ function labOf(ink: InkColor, press: Press, subject: string): readonly [number, 
     case 'Lab':
       return [ink.values[0]!, ink.values[1]!, ink.values[2]!]
     case 'CMYK': {
-      const transform = press.engine.transform({ icc: press.profile }, 'Lab', 'absolute', subject)
+      const transform = press.engine.transform({ icc: press.profile }, 'Lab', asMeasured, subject)
       return unpack(transform, ink.values)
     }
     case 'RGB':
-      return unpack(press.engine.transform('sRGB', 'Lab', 'relative', subject), ink.values)
+      return unpack(press.engine.transform('sRGB', 'Lab', forPictures, subject), ink.values)
     case 'HSB':
-      return unpack(press.engine.transform('sRGB', 'Lab', 'relative', subject), fromHsb(ink.values))
+      return unpack(press.engine.transform('sRGB', 'Lab', forPictures, subject), fromHsb(ink.values))
     case 'Gray':
-      return unpack(press.engine.transform('sRGB', 'Lab', 'relative', subject), [
+      return unpack(press.engine.transform('sRGB', 'Lab', forPictures, subject), [
         ink.values[0]!,
         ink.values[0]!,
         ink.values[0]!,

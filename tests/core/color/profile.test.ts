@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { openColorEngine } from '../../../core/color/profile.ts'
+import { asMeasured, forPictures, openColorEngine } from '../../../core/color/profile.ts'
 
 const root = new URL('../../../', import.meta.url)
 const isoCoated = new Uint8Array(readFileSync(new URL('core/data/icc/ISOcoated_v2_300_bas.icc', root)))
@@ -18,7 +18,7 @@ describe('the ICC engine', () => {
     ) as { rows: number[][] }
     const inside = rows.filter(([c, m, y, k]) => c! + m! + y! + k! <= 300)
     expect(inside).toHaveLength(15)
-    const transform = engine.transform({ icc: isoCoated }, 'Lab', 'absolute', 'FOGRA39')
+    const transform = engine.transform({ icc: isoCoated }, 'Lab', asMeasured, 'FOGRA39')
     const got = transform.run(Float32Array.from(inside.flatMap(row => row.slice(0, 4).map(v => v / 100))))
     inside.forEach((row, i) => {
       expect(distance(asLab(got, 3 * i), row.slice(4)), `row ${row.join(' ')}`).toBeLessThanOrEqual(0.35)
@@ -28,7 +28,7 @@ describe('the ICC engine', () => {
 
   it('prints nothing for white and keeps within 300 % for black', () => {
     // Relative colorimetric maps white to paper; the profile's own name states its total coverage.
-    const transform = engine.transform('sRGB', { icc: isoCoated }, 'relative', 'art')
+    const transform = engine.transform('sRGB', { icc: isoCoated }, forPictures, 'art')
     const ink = transform.run(Float32Array.of(1, 1, 1, 0, 0, 0))
     // Half of the smallest step of an 8-bit plane.
     for (const v of ink.slice(0, 4)) expect(v).toBeLessThan(0.5 / 255)
@@ -41,10 +41,10 @@ describe('the ICC engine', () => {
   it('comes back from print to the colours it set out with', () => {
     // Colours well inside the printable range return; ΔE*ab 2 covers the two tables of the profile (16 steps a side).
     const colours = [0.5, 0.5, 0.5, 0.8, 0.6, 0.5, 0.4, 0.5, 0.6, 0.7, 0.7, 0.4]
-    const out = engine.transform('sRGB', { icc: isoCoated }, 'relative', 'art')
+    const out = engine.transform('sRGB', { icc: isoCoated }, forPictures, 'art')
     const ink = Float32Array.from(out.run(Float32Array.from(colours)))
-    const back = engine.transform({ icc: isoCoated }, 'Lab', 'relative', 'art')
-    const direct = engine.transform('sRGB', 'Lab', 'relative', 'art')
+    const back = engine.transform({ icc: isoCoated }, 'Lab', forPictures, 'art')
+    const direct = engine.transform('sRGB', 'Lab', forPictures, 'art')
     const printed = back.run(ink)
     const meant = direct.run(Float32Array.from(colours))
     for (let i = 0; i < colours.length; i += 3)
@@ -54,7 +54,7 @@ describe('the ICC engine', () => {
 
   it('gives sRGB mid grey its CIELAB lightness', () => {
     // IEC 61966-2-1: code 0.5 is 0.214041 of white; CIE 015: L* = 116·cbrt(0.214041) − 16 = 53.389 (4 digits of float).
-    const transform = engine.transform('sRGB', 'Lab', 'relative', 'art')
+    const transform = engine.transform('sRGB', 'Lab', forPictures, 'art')
     const [L, a, b] = asLab(transform.run(Float32Array.of(0.5, 0.5, 0.5)), 0)
     expect(L).toBeCloseTo(53.389, 2)
     expect(Math.hypot(a!, b!)).toBeLessThan(0.02)
@@ -62,7 +62,7 @@ describe('the ICC engine', () => {
   })
 
   it('takes more pixels than one block, each by itself', () => {
-    const transform = engine.transform('sRGB', { icc: isoCoated }, 'relative', 'art')
+    const transform = engine.transform('sRGB', { icc: isoCoated }, forPictures, 'art')
     const count = 70_000
     const pixels = new Float32Array(count * 3).fill(0.3)
     pixels.set([0.9, 0.2, 0.1], 69_999 * 3)
@@ -82,7 +82,7 @@ describe('the ICC engine', () => {
     expect(() => engine.inspect(new Uint8Array(200), 'chart.psd')).toThrow(
       'chart.psd: colour profile: 200 bytes that are no ICC profile',
     )
-    expect(() => engine.transform({ icc: isoCoated.slice(0, 500) }, 'Lab', 'relative', 'chart.psd')).toThrow(
+    expect(() => engine.transform({ icc: isoCoated.slice(0, 500) }, 'Lab', forPictures, 'chart.psd')).toThrow(
       'chart.psd: colour profile',
     )
   })
