@@ -26,15 +26,20 @@ describe('edits', () => {
 
   test('effects and whites', () => {
     const effect = { kind: 'radial', parameters: { pitchNm: 900 } }
-    const job = edit.setWhite({
-      target: comet,
-      opacity: { from: 'contrast', value: 0.7 },
-      hits: 2,
-      mottle: 0,
-    })(edit.setEffect(comet, effect)(plainJob))
+    const white = { target: comet, opacity: { from: 'contrast', value: 0.7 }, hits: 2, mottle: 0 } as const
+    const job = edit.setWhite(white)(edit.setEffect(comet, effect)(plainJob))
     expect(job.effects).toEqual([{ target: comet, effect }])
-    expect(job.whites).toEqual([{ target: comet, opacity: 0.7, hits: 2 }])
+    expect(job.whites).toEqual([white])
     expect(edit.clearWhite(comet)(edit.clearEffect(comet)(job))).toEqual(plainJob)
+  })
+
+  test('a note of a measurement is kept once, and taken back when empty', () => {
+    const noted = edit.setMeasured(
+      'waviness',
+      'profilometer, lot 7',
+    )(edit.setMeasured('waviness', 'by eye')(plainJob))
+    expect(noted.measured).toEqual([{ key: 'waviness', note: 'profilometer, lot 7' }])
+    expect(edit.setMeasured('waviness', ' ')(noted)).toEqual(plainJob)
   })
 
   test('numbers of panel, board, light and view change alone', () => {

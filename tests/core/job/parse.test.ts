@@ -78,10 +78,17 @@ describe('parseJob', () => {
   test.each([
     [['panel', 'widthMm'], 0, 'from 0.01 to'],
     [['panel', 'resolutionPpi'], Number.NaN, 'a number'],
-    [['light', 'lamp', 'elevationDeg'], -5, 'above the table'],
-    [['light', 'lamp', 'distanceMm'], 0, 'from 1 to'],
-    [['light', 'illuminant'], 'F2', 'one of A, D50, D65, got "F2"'],
-    [['whites', 0, 'opacity'], 50, 'from 0 to 1, got 50'],
+    [['light', 'lamps', 0, 'pose', 'elevationDeg'], -5, 'above the table'],
+    [['light', 'lamps', 0, 'pose', 'distanceMm'], 0, 'from 1 to'],
+    [['light', 'lamps', 0, 'illuminant'], 'F2', 'LED-V1, FL11, got "F2"'],
+    [['light', 'lamps', 0, 'lux'], Number.NaN, 'a number from 0 to'],
+    [['light', 'lamps', 0, 'lux'], 0, 'at least one lamp above 0 lx'],
+    [['light', 'lamps'], [], 'light.lamps.0'],
+    [['light', 'lamps'], Array.from({ length: 7 }, () => plainJob.light.lamps[0]), 'at most 6 lamps'],
+    [['whites', 0, 'opacity', 'value'], 1.01, 'from 0 to 1, got 1.01'],
+    [['whites', 0, 'opacity', 'value'], Number.NaN, 'from 0 to 1'],
+    [['whites', 0, 'opacity'], { from: 'wedge', patches: [] }, 'at least one patch'],
+    [['whites', 0, 'opacity'], 50, 'contrast, overBlack or wedge'],
     [['whites', 0, 'hits'], 1.5, 'a whole number'],
     [['art', 'sha256'], 'abc', '64 hexadecimal digits'],
     [['roles', 0, 'role'], 'gloss', 'one of substrate'],
@@ -99,7 +106,7 @@ describe('parseJob', () => {
   test('a job of a newer version says what to do', () => {
     const error = refusal(() => checkJob({ ...plainJob, version: 9, somethingNew: [] }, 'late.job.json'))
     expect(error.code).toBe('job-newer')
-    expect(error.message).toMatch(/late\.job\.json.*version 9.*up to 1.*Update rakelight/)
+    expect(error.message).toMatch(/late\.job\.json.*version 9.*up to 2.*Update rakelight/)
   })
 
   test.each(['', '{', '[1,2', 'PNG'])('text %j is no JSON', text => {
