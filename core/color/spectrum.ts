@@ -10,6 +10,18 @@ export const sampleCount = lastWavelength - firstWavelength + 1
 /** A name in the table of CIE illuminants. */
 export type SpectrumName = keyof typeof illuminants
 
+/** Relative spectral power at equal steps, straight between them; covers 380–780 nm. */
+export interface SampledLight {
+  /** Wavelength of the first value and step to the next, nm. */
+  readonly startNm: number
+  readonly stepNm: number
+  /** ≥ 0, some above 0 in the visible. */
+  readonly values: readonly number[]
+}
+
+/** What a lamp burns: an illuminant by its name, or a spectrum of the user's own. */
+export type LightSource = SpectrumName | SampledLight
+
 function observerAxis(values: readonly number[]): Float64Array {
   const skip = (firstWavelength - observer1931.start) / observer1931.step
   return Float64Array.from(values.slice(skip, skip + sampleCount))
@@ -23,18 +35,18 @@ export const observer: { readonly x: Float64Array; readonly y: Float64Array; rea
 }
 
 /**
- * Relative spectral power of a CIE illuminant, 401 samples, scaled so that Σ S ȳ = 1: a perfect
- * white diffuser under it has Y = 1. Linear between the 5 nm values of the table, as CIE 015 asks for D illuminants.
+ * Relative spectral power of a light, 401 samples, scaled so that Σ S ȳ = 1: a perfect white diffuser under it has
+ * Y = 1. Linear between the 5 nm values of the table, as CIE 015 asks for D illuminants.
  */
-export function illuminantSpectrum(name: SpectrumName): Float64Array {
-  const table: readonly number[] = illuminants[name]
+export function illuminantSpectrum(source: LightSource): Float64Array {
+  const { startNm, stepNm, values } = sampledOf(source)
   const spectrum = new Float64Array(sampleCount)
   let luminance = 0
   for (let i = 0; i < sampleCount; i++) {
-    const at = (firstWavelength + i - illuminantStart) / illuminantStep
-    const below = Math.min(Math.floor(at), table.length - 2)
+    const at = (firstWavelength + i - startNm) / stepNm
+    const below = Math.max(0, Math.min(Math.floor(at), values.length - 2))
     const part = at - below
-    const value = table[below]! * (1 - part) + table[below + 1]! * part
+    const value = values[below]! * (1 - part) + values[below + 1]! * part
     spectrum[i] = value
     luminance += value * observer.y[i]!
   }
@@ -56,7 +68,12 @@ export function spectrumToXyz(spectrum: Float64Array): Vector3 {
   return [X, Y, Z]
 }
 
-/** White point of an illuminant, Y = 1, summed over the same samples as every picture. */
-export function illuminantWhite(name: SpectrumName): Vector3 {
-  return spectrumToXyz(illuminantSpectrum(name))
+function sampledOf(source: LightSource): SampledLight {
+  if (typeof source !== 'string') return source
+  return { startNm: illuminantStart, stepNm: illuminantStep, values: illuminants[source] }
+}
+
+/** White point of a light, Y = 1, summed over the same samples as every picture. */
+export function illuminantWhite(source: LightSource): Vector3 {
+  return spectrumToXyz(illuminantSpectrum(source))
 }

@@ -42,7 +42,9 @@ function toVersion2(job: JobRecord): JobRecord {
     whiteInk: newWhiteInk,
     print: newPrint,
     light: {
-      lamps: [{ name: 'Lamp', pose: lamp, form: { kind: 'disc' }, illuminant, lux: usualLux }],
+      lamps: [
+        { name: 'Lamp', pose: lamp, form: { kind: 'disc' }, illuminant, spectrum: null, lux: usualLux },
+      ],
       ...light,
     },
     view: { anchorLux: null, displayWhite: 'D65', ...record(job.view) },

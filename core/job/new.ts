@@ -37,7 +37,16 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     whiteInk: newWhiteInk,
     print: newPrint,
     light: {
-      lamps: [{ name: 'Lamp', pose: defaultLamp, form: { kind: 'disc' }, illuminant: 'D65', lux: usualLux }],
+      lamps: [
+        {
+          name: 'Lamp',
+          pose: defaultLamp,
+          form: { kind: 'disc' },
+          illuminant: 'D65',
+          spectrum: null,
+          lux: usualLux,
+        },
+      ],
       roomLevel: 0.15,
     },
     view: {

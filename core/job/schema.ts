@@ -1,4 +1,5 @@
 import * as v from 'valibot'
+import { lastWavelength } from '../color/spectrum.ts'
 import { illuminantNames } from '../optics/scene.ts'
 import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
@@ -74,6 +75,23 @@ const pose = fields({
   turnDeg: range(-3600, 3600, 'degrees'),
 })
 
+const lampSpectrum = v.pipe(
+  fields({
+    startNm: range(200, 380, 'nm, so that the visible is covered'),
+    stepNm: range(0.1, 20, 'nm'),
+    values: v.pipe(
+      list(range(0, 1e12)),
+      v.minLength(21, 'expected at least 21 values'),
+      v.maxLength(8001, 'expected at most 8001 values'),
+    ),
+  }),
+  v.check(
+    ({ startNm, stepNm, values }) => startNm + stepNm * (values.length - 1) >= lastWavelength,
+    `expected values up to ${lastWavelength} nm`,
+  ),
+  v.check(({ values }) => values.some(value => value > 0), 'expected some light, got a spectrum of zeros'),
+)
+
 const lampInScene = fields({
   name: text('a name'),
   pose: lamp,
@@ -91,6 +109,7 @@ const lampInScene = fields({
     wants('a disc or a rectangle'),
   ),
   illuminant: oneOf(illuminantNames),
+  spectrum: v.nullable(lampSpectrum),
   lux: range(0, 1_000_000, 'lx'),
 })
 

@@ -1,4 +1,5 @@
 import type { Lab } from '../color/lab.ts'
+import type { LightSource, SampledLight } from '../color/spectrum.ts'
 import type { IlluminantName } from '../optics/scene.ts'
 
 /** From the middle of the untilted panel: the lamp stands on the table, the panel moves in the hand. */
@@ -33,6 +34,8 @@ export interface Lamp {
   readonly pose: LampPose
   readonly form: LampForm
   readonly illuminant: IlluminantName
+  /** Spectrum of the user's own, which then stands for the illuminant; null = the illuminant's. */
+  readonly spectrum: SampledLight | null
   /** Illuminance that this lamp gives the untilted panel in its middle. */
   readonly lux: number
 }
@@ -105,6 +108,11 @@ export interface Scene {
 
 /** Most lamps of a scene. */
 export const mostLamps = 6
+
+/** What a lamp burns. */
+export function sourceOf({ illuminant, spectrum }: Pick<Lamp, 'illuminant' | 'spectrum'>): LightSource {
+  return spectrum ?? illuminant
+}
 
 /** The same light with the lamp in the hand somewhere else. */
 export function withHandLamp(light: Scene['light'], pose: LampPose): Scene['light'] {

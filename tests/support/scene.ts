@@ -12,6 +12,7 @@ export const discLamp = (pose: LampPose, illuminant: IlluminantName = 'D65'): La
   pose,
   form: { kind: 'disc' },
   illuminant,
+  spectrum: null,
   lux: 500,
 })
 

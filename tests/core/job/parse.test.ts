@@ -193,6 +193,7 @@ test('a job of version 1 opens with every number it had, and the rest at its def
         pose: old.light.lamp,
         form: { kind: 'disc' },
         illuminant: old.light.illuminant,
+        spectrum: null,
         lux: 500,
       },
     ],
