@@ -78,20 +78,23 @@ export { type Baking, bakeTables } from './optics/bake.ts'
 export type { Table } from './optics/coordinate.ts'
 export { smithFit } from './optics/gloss.ts'
 export { inkNodes } from './optics/ink-nodes.ts'
-export { grooveShapes, type Stack } from './optics/matter.ts'
+export type { Stack } from './optics/matter.ts'
 export { roomFloor, type Surround } from './optics/room.ts'
 export { type Board, defaultBoard, type IlluminantName } from './optics/scene.ts'
 export {
   bandReach,
   bandSamples,
   bandStep,
+  capRows,
+  capStep,
   depthColumns,
-  efficiencyRow,
+  grooveRows,
   inkColumns,
   kernelReach,
   maxOpticalDepth,
   maxOrder,
   maxPhase,
+  orderRows,
   phaseColumns,
   primaryCount,
   slants,

@@ -86,7 +86,7 @@ export const coded: EffectKind = {
     const { code, gives, stops } = readLegend(reader)
     const pitch = reader.number(pitchControl)
     const azimuth = reader.number(azimuthControl) * degree
-    const { depth, share, shape } = reader.relief()
+    const { depth, share, groove } = reader.relief()
     const mask = reader.get('maskLayerId')
     if (mask !== null && typeof mask !== 'string')
       reader.refuse(
@@ -96,7 +96,7 @@ export const coded: EffectKind = {
       )
     const read = code === 'hue' ? aroundLegend(stops, gives) : alongLegend(stops)
     return {
-      shape,
+      groove,
       readsArt: true,
       maskLayerId: mask as string | null,
       at: (_x, _y, tone, out) => {

@@ -1,4 +1,4 @@
-import type { GrooveShape } from '../optics/matter.ts'
+import type { Groove } from '../optics/groove.ts'
 
 /** What the layer shows at a pixel, for effects that read the art. */
 export interface ArtTone {
@@ -18,6 +18,9 @@ export interface GratingSample {
   grooveDepth: number
   /** 0..1; 0 where the effect leaves the foil plain */
   share: number
+  /** Standard deviation of 1/pitch over its mean, and of the direction, radians. 0 unless the effect sets them. */
+  spread: number
+  jitter: number
 }
 
 /** The layer's place on the panel: mm from the panel's lower left corner, y up. */
@@ -42,6 +45,8 @@ export interface EffectControl {
   readonly min: number
   readonly max: number
   readonly step: number
+  /** Choice that makes the control matter, and its words; always when left out. */
+  readonly when?: { readonly key: string; readonly values: readonly string[] }
 }
 
 /** One parameter with a few possible words. */
@@ -53,7 +58,7 @@ export interface EffectChoice {
 
 /** An effect made ready for one layer. */
 export interface EffectField {
-  readonly shape: GrooveShape
+  readonly groove: Groove
   /** Whether `at` looks at the layer's colour, so that it must be asked at every pixel of the art. */
   readonly readsArt: boolean
   /** Layer whose painted area limits the effect instead of the layer's own, or null. */

@@ -1,13 +1,13 @@
 import { BadInput } from '../base/finding.ts'
-import { type GrooveShape, grooveShapes } from '../optics/matter.ts'
+import { type Groove, grooveShapes, sampled } from '../optics/groove.ts'
 import type { EffectChoice, EffectControl } from './effect.ts'
+
+export { validatedPitch } from '../optics/cap.ts'
 
 export type Parameters = Readonly<Record<string, unknown>>
 
 /** Pitches a job may ask for, nm. Below 400 colour comes from order 0, above 5000 from mirrors: outside the model. */
 export const pitchRange: readonly [number, number] = [400, 5000]
-/** Below this pitch, nm, the model has not been checked against a rigorous one. */
-export const validatedPitch = 667
 /** Pixels of relief hold whole nanometres up to this. */
 export const deepest = 255
 
@@ -31,6 +31,15 @@ export const azimuthControl: EffectControl = {
 export const reliefControls: readonly EffectControl[] = [
   { key: 'grooveDepthNm', label: 'Groove depth', unit: 'nm', min: 0, max: deepest, step: 1 },
   { key: 'sharePercent', label: 'Share of the area', unit: 'percent', min: 0, max: 100, step: 1 },
+  {
+    key: 'dutyPercent',
+    label: 'High part of the period',
+    unit: 'percent',
+    min: 5,
+    max: 95,
+    step: 1,
+    when: { key: 'shape', values: ['rectangular'] },
+  },
 ]
 export const centerControls: readonly EffectControl[] = [
   { key: 'offsetXMm', label: 'Centre, right of the middle', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
@@ -43,11 +52,18 @@ export const shapeChoice: EffectChoice = {
     { value: 'sinusoid', label: 'Sinusoid' },
     { value: 'rectangular', label: 'Rectangular' },
     { value: 'blazed', label: 'Blazed, bright from one side' },
+    { value: 'sampled', label: 'Measured profile' },
   ],
 }
 
 /** A 60 nm sinusoid everywhere: an assumed relief, which keeps the board silver to champagne. */
-export const reliefDefaults = { grooveDepthNm: 60, sharePercent: 100, shape: 'sinusoid' } as const
+export const reliefDefaults = {
+  grooveDepthNm: 60,
+  sharePercent: 100,
+  shape: 'sinusoid',
+  dutyPercent: 50,
+  profile: null,
+} as const
 
 /** Parameters of one effect, read with the defaults filled in; every complaint names effect and parameter. */
 export class ParameterReader {
@@ -96,12 +112,65 @@ export class ParameterReader {
   }
 
   /** Groove depth nm, share 0..1 and shape. */
-  relief(): { readonly depth: number; readonly share: number; readonly shape: GrooveShape } {
-    const [depth, share] = reliefControls.map(control => this.number(control)) as [number, number]
-    return { depth, share: share / 100, shape: this.choice('shape', grooveShapes) }
+  relief(): { readonly depth: number; readonly share: number; readonly groove: Groove } {
+    const [depth, share, duty] = reliefControls.map(control => this.number(control)) as [
+      number,
+      number,
+      number,
+    ]
+    return { depth, share: share / 100, groove: this.#groove(duty / 100) }
+  }
+
+  #groove(duty: number): Groove {
+    const shape = this.choice('shape', grooveShapes)
+    switch (shape) {
+      case 'sinusoid':
+      case 'blazed':
+        return { shape }
+      case 'rectangular':
+        return { shape, duty }
+      case 'sampled':
+        return this.#measured()
+    }
+  }
+
+  /** The profile of a measured groove: a name and its heights, as numbers or as text of them. */
+  #measured(): Groove {
+    const { name, heights } = (this.#all.profile ?? {}) as Record<string, unknown>
+    const values = typeof heights === 'string' ? numbersIn(heights) : heights
+    if (!Array.isArray(values) || values.length < leastHeights || values.length > mostHeights)
+      return this.refuse(
+        'profile',
+        `expected ${leastHeights}..${mostHeights} heights over one period, got ${Array.isArray(values) ? values.length : 'none'}`,
+        'Paste the heights of one period, in any unit, with equal steps from left to right.',
+      )
+    const bad = values.findIndex(value => typeof value !== 'number' || !Number.isFinite(value))
+    if (bad >= 0)
+      return this.refuse(
+        `profile height ${bad + 1}`,
+        `expected a number, got ${JSON.stringify(values[bad])}`,
+        'Correct or remove it.',
+      )
+    const given = values as number[]
+    if (Math.max(...given) === Math.min(...given))
+      return this.refuse(
+        'profile',
+        'all heights are the same, so there is no groove',
+        'Paste a profile with relief.',
+      )
+    return sampled(typeof name === 'string' && name !== '' ? name : 'measured', given)
   }
 
   refuse(where: string, problem: string, fix: string): never {
     throw new BadInput('effect-parameter', `effect "${this.kind}"`, where, problem, fix)
   }
+}
+
+const leastHeights = 4
+const mostHeights = 4096
+
+/** Numbers of pasted text: separated by blanks, line ends, semicolons or commas; what is none stays as it was. */
+function numbersIn(text: string): readonly (number | string)[] {
+  const parts = text.split(/[\s;,]+/).filter(part => part !== '')
+  return parts.map(part => (Number.isFinite(Number(part)) ? Number(part) : part))
 }

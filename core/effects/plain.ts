@@ -22,9 +22,9 @@ export const plain: EffectKind = {
     const reader = new ParameterReader(plain.name, parameters, plain.defaults)
     const pitch = reader.number(pitchControl)
     const azimuth = reader.number(azimuthControl) * degree
-    const { depth, share, shape } = reader.relief()
+    const { depth, share, groove } = reader.relief()
     return {
-      shape,
+      groove,
       readsArt: false,
       maskLayerId: null,
       at: (_x, _y, _tone, out) => {

@@ -24,11 +24,11 @@ export function turnedKind(words: Pick<EffectKind, 'name' | 'title' | 'says'>, t
       const reader = new ParameterReader(words.name, parameters, defaults)
       const pitch = reader.number(pitchControl)
       const [offsetX, offsetY] = centerControls.map(control => reader.number(control)) as [number, number]
-      const { depth, share, shape } = reader.relief()
+      const { depth, share, groove } = reader.relief()
       const centerX = frame.centerXMm + offsetX
       const centerY = frame.centerYMm + offsetY
       return {
-        shape,
+        groove,
         readsArt: false,
         maskLayerId: null,
         at: (x, y, _tone, out) => {

@@ -1,20 +1,39 @@
 import * as v from 'valibot'
 import { BadInput } from '../base/finding.ts'
 import { deepest, pitchRange } from '../effects/parameters.ts'
-import { grooveShapes, type Stack } from '../optics/matter.ts'
+import { type Groove, sampled } from '../optics/groove.ts'
+import type { Stack } from '../optics/matter.ts'
 import { placeInJson } from './json-place.ts'
 import { fields, hits, oneOf, range, wants } from './schema.ts'
+
+const height = v.pipe(v.number(wants('a number')), v.finite(wants('a number')))
+const heights = v.pipe(
+  v.array(height, wants('a list of numbers')),
+  v.minLength(4, 'expected at least 4 heights'),
+  v.maxLength(4096, 'expected at most 4096 heights'),
+  v.check(list => Math.min(...list) < Math.max(...list), 'all heights are the same'),
+)
 
 /** One spot described by hand: foil with or without grating and white, under process inks. */
 const materialSchema = fields({
   grating: v.nullable(
-    fields({
-      pitchNm: range(...pitchRange, 'nm'),
-      azimuthDeg: range(-3600, 3600, 'degrees'),
-      grooveDepthNm: range(0, deepest, 'nm'),
-      shape: oneOf(grooveShapes),
-      share: range(0, 1),
-    }),
+    v.pipe(
+      fields({
+        pitchNm: range(...pitchRange, 'nm'),
+        azimuthDeg: range(-3600, 3600, 'degrees'),
+        grooveDepthNm: range(0, deepest, 'nm'),
+        shape: oneOf(['sinusoid', 'rectangular', 'blazed', 'sampled']),
+        /** High part of the period of a rectangular groove; half when left out. */
+        duty: v.optional(range(0.05, 0.95), 0.5),
+        /** Heights of a sampled groove over one period, any unit. */
+        heights: v.optional(heights),
+        share: range(0, 1),
+      }),
+      v.check(
+        ({ shape, heights }) => shape !== 'sampled' || heights !== undefined,
+        'a sampled groove needs the list "heights"',
+      ),
+    ),
   ),
   white: v.nullable(fields({ coverage: range(0, 1), opacity: range(0, 1), hits })),
   cmyk: v.strictTuple([range(0, 1), range(0, 1), range(0, 1), range(0, 1)], wants('four numbers')),
@@ -64,7 +83,7 @@ export function parseMaterial(text: string, name: string): Stack {
               pitch: grating.pitchNm,
               azimuth: (grating.azimuthDeg * Math.PI) / 180,
               grooveDepth: grating.grooveDepthNm,
-              shape: grating.shape,
+              groove: grooveOf(grating),
               share: grating.share,
               spreadAlong: 0,
               spreadAcross: 0,
@@ -74,5 +93,25 @@ export function parseMaterial(text: string, name: string): Stack {
     cmyk,
     spots: [],
     varnish,
+  }
+}
+
+function grooveOf({
+  shape,
+  duty,
+  heights = [],
+}: {
+  readonly shape: Groove['shape']
+  readonly duty: number
+  readonly heights?: readonly number[] | undefined
+}): Groove {
+  switch (shape) {
+    case 'sinusoid':
+    case 'blazed':
+      return { shape }
+    case 'rectangular':
+      return { shape, duty }
+    case 'sampled':
+      return sampled('material file', heights)
   }
 }

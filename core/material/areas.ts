@@ -1,17 +1,19 @@
 import type { ArtFile } from '../art/layer.ts'
+import { BadInput } from '../base/finding.ts'
 import type { GratingSample } from '../effects/effect.ts'
+import { type Groove, grooveIndex } from '../optics/groove.ts'
+import { mostGrooves } from '../optics/tables.ts'
 import { type Rgb, rgbReader, type Tone, toneOf } from '../roles/tone.ts'
 import type { HolographyArea } from './area-plan.ts'
 import type { Coverage } from './coverage.ts'
 import { type Grid, middle, over } from './grid.ts'
 import type { GratingChannel, MapPlane } from './map.ts'
-import { grooveShapes } from './map.ts'
 import { emptyMoment, GratingMean, type GratingMoment } from './moments.ts'
 import { GratingTiles, gratingChannel } from './tiles.ts'
 
 /** Gratings that a map holds at one place. */
 export const mostGratings = 4
-const fields = 6
+const fields = 7
 
 /** Puts the holography of a map together, map row by map row from the top, areas bottom first. */
 export class AreaPainter {
@@ -21,15 +23,25 @@ export class AreaPainter {
   readonly #mean = new GratingMean()
   readonly #tone: Tone = { lightness: 0, hue: 0, chroma: 0 }
   readonly #colour: Rgb = [0, 0, 0]
-  readonly #sample: GratingSample = { pitch: 0, azimuth: 0, grooveDepth: 0, share: 0 }
+  readonly #sample: GratingSample = {
+    pitch: 0,
+    azimuth: 0,
+    grooveDepth: 0,
+    share: 0,
+    spread: 0,
+    jitter: 0,
+  }
   readonly #moment = emptyMoment()
   readonly #met: Met[] = []
+  readonly #grooveOfArea = new Map<HolographyArea, number>()
   /** Which areas lie over one another, and on how many map pixels. */
   readonly overlaps: { readonly under: HolographyArea; readonly upper: HolographyArea; pixels: number }[] = []
   /** Pixels at which more than `mostGratings` areas met. */
   crowded = 0
   /** Finest pitch seen in each area, nm. */
   readonly finest = new Map<HolographyArea, number>()
+  /** Groove shapes in use, in the order of the map. */
+  readonly grooves: Groove[] = []
   /** Areas that put a grating anywhere. */
   readonly seen = new Set<HolographyArea>()
 
@@ -51,6 +63,8 @@ export class AreaPainter {
   lay(area: HolographyArea, amount: Coverage, mask: Coverage | null, band: Band): void {
     const limit = mask ?? amount
     const { box } = amount
+    this.#sample.spread = 0
+    this.#sample.jitter = 0
     const [left, right] = over(this.#grid.columns, box.left, box.right)
     for (let y = band.from; y < band.to; y++)
       for (let x = left; x < right; x++) {
@@ -63,7 +77,7 @@ export class AreaPainter {
     const { columns, rows, widthMm, heightMm } = this.#grid
     const mean = this.#mean
     const sample = this.#sample
-    const shape = grooveShapes.indexOf(area.field.shape)
+    const groove = this.#grooveOf(area)
     mean.clear()
     for (let j = 0; j < rows.count[y]!; j++) {
       const down = rows.start[y]! + j
@@ -85,17 +99,34 @@ export class AreaPainter {
         mean.add(
           k * Math.cos(sample.azimuth),
           k * Math.sin(sample.azimuth),
-          0,
-          0,
+          (k * sample.spread) ** 2,
+          (k * sample.jitter) ** 2,
           weight,
           sample.grooveDepth,
-          shape,
+          groove,
         )
         if (sample.pitch < (this.finest.get(area) ?? Number.POSITIVE_INFINITY))
           this.finest.set(area, sample.pitch)
       }
     }
     return mean.mean(this.#moment)
+  }
+
+  #grooveOf(area: HolographyArea): number {
+    let index = this.#grooveOfArea.get(area)
+    if (index === undefined) {
+      index = grooveIndex(this.grooves, area.field.groove)
+      if (index >= mostGrooves)
+        throw new BadInput(
+          'too-many-grooves',
+          'holography',
+          `area "${area.name}"`,
+          `needs a groove shape of its own, and a map holds ${mostGrooves}`,
+          'Give several areas the same groove shape.',
+        )
+      this.#grooveOfArea.set(area, index)
+    }
+    return index
   }
 
   #readTone(amount: Coverage, i: number): void {
@@ -201,6 +232,7 @@ export class Band {
     values[v + 3] = moment.across
     values[v + 4] = moment.weight
     values[v + 5] = moment.depth
+    values[v + 6] = moment.groove
   }
 
   /** Writes what lies at a pixel, bottom first, over the entries of `out`, which grows as needed; returns how many. */
@@ -220,7 +252,7 @@ export class Band {
       one.moment.across = values[v + 3]!
       one.moment.weight = values[v + 4]!
       one.moment.depth = values[v + 5]!
-      one.moment.shape = grooveShapes.indexOf(area.field.shape)
+      one.moment.groove = values[v + 6]!
     }
     return count
   }

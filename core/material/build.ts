@@ -174,6 +174,7 @@ class Build {
       })),
       varnish: this.#plan.varnish ? 'varnish' : null,
       gratings: channels,
+      grooves: this.painter.grooves,
       areas: this.#plan.areas.map(({ id, name, target, effect }) => ({
         id,
         name,

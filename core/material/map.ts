@@ -1,4 +1,6 @@
-export { type Grating, type GrooveShape, grooveShapes, type Stack } from '../optics/matter.ts'
+import type { Groove } from '../optics/groove.ts'
+
+export type { Grating, Stack } from '../optics/matter.ts'
 
 export type PlaneData = Uint8Array | Uint16Array | Int16Array
 
@@ -38,7 +40,7 @@ export interface SpotCoat {
 /**
  * A grating channel; its three planes are tiled. `kappa` is Int16 × 2: grating vector in cycles/µm × `kappaScale`, across the grooves,
  * x right, y up; 0,0 where there is none. `spread` is Uint16 × 2: standard deviation along and across the
- * vector, cycles/µm × `spreadScale`. `relief` is Uint8 × 4: groove depth nm, share 0..255, index into `grooveShapes`, 0.
+ * vector, cycles/µm × `spreadScale`. `relief` is Uint8 × 4: groove depth nm, share 0..255, index into the map's `grooves`, 0.
  */
 export interface GratingChannel {
   readonly name: string
@@ -74,5 +76,7 @@ export interface MaterialMap {
   readonly spots: readonly SpotCoat[]
   readonly varnish: string | null
   readonly gratings: readonly GratingChannel[]
+  /** Groove shapes that gratings point to. */
+  readonly grooves: readonly Groove[]
   readonly areas: readonly MapArea[]
 }

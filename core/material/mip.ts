@@ -111,7 +111,7 @@ function halfGrating(map: MaterialMap, channel: GratingChannel, columns: Spans, 
             for (let i = 0; i < columns.count[x]!; i++) {
               if (!read(columns.start[x]! + i, rows.start[y]! + j, part)) continue
               const area = rows.weights[y * rows.most + j]! * columns.weights[x * columns.most + i]!
-              mean.add(part.kx, part.ky, part.along, part.across, part.weight * area, part.depth, part.shape)
+              mean.add(part.kx, part.ky, part.along, part.across, part.weight * area, part.depth, part.groove)
             }
           if (mean.mean(out).weight > 0) tiles.set(x, y, out)
         }
@@ -159,7 +159,7 @@ function gratingReader(map: MaterialMap, channel: GratingChannel) {
     out.across = (spread.data[at + 1]! / spreadScale) ** 2
     out.weight = share / 255
     out.depth = relief.data[height]!
-    out.shape = relief.data[height + 2]!
+    out.groove = relief.data[height + 2]!
     return true
   }
 }

@@ -10,12 +10,12 @@ export interface GratingMoment {
   weight: number
   /** nm */
   depth: number
-  /** Index into `grooveShapes`. */
-  shape: number
+  /** Index into the map's `grooves`. */
+  groove: number
 }
 
 export function emptyMoment(): GratingMoment {
-  return { kx: 0, ky: 0, along: 0, across: 0, weight: 0, depth: 0, shape: 0 }
+  return { kx: 0, ky: 0, along: 0, across: 0, weight: 0, depth: 0, groove: 0 }
 }
 
 const fields = 7
@@ -25,7 +25,7 @@ const fields = 7
  * direction; the pitch follows from the mean of |κ·g|, so that a vector and its opposite are the same grating;
  * what is left of T along and across g are the two variances. T therefore outlives the mean unchanged, and equal
  * gratings leave no variance. The sign of the result is the side where most of the weight points, which keeps a
- * blaze; opposed blazes within one pixel cannot be told apart afterwards. Groove depth is the weighted mean, shape
+ * blaze; opposed blazes within one pixel cannot be told apart afterwards. Groove depth is the weighted mean, groove
  * the heaviest.
  * Source: the tensor after Bigün & Granlund, "Optimal orientation detection of linear symmetry", ICCV 1987; second
  * moments as filterable map contents after Olano & Baker, "LEAN mapping", I3D 2010.
@@ -45,7 +45,7 @@ export class GratingMean {
     across: number,
     weight: number,
     depth: number,
-    shape: number,
+    groove: number,
   ): void {
     if (weight <= 0) return
     const at = this.#count * fields
@@ -61,7 +61,7 @@ export class GratingMean {
     p[at + 3] = across
     p[at + 4] = weight
     p[at + 5] = depth
-    p[at + 6] = shape
+    p[at + 6] = groove
     this.#count++
   }
 
@@ -95,7 +95,7 @@ export class GratingMean {
     out.weight = weight
     if (weight === 0) return out
     out.depth = depth / weight
-    out.shape = this.#heaviestShape(end)
+    out.groove = this.#heaviestGroove(end)
     if (alike) {
       out.kx = p[0]!
       out.ky = p[1]!
@@ -138,7 +138,7 @@ export class GratingMean {
     out.across = across / weight
   }
 
-  #heaviestShape(end: number): number {
+  #heaviestGroove(end: number): number {
     const p = this.#parts
     let best = p[6] ?? 0
     let most = -1
@@ -162,6 +162,6 @@ function single(p: Float64Array, out: GratingMoment): GratingMoment {
   out.across = p[3]!
   out.weight = p[4]!
   out.depth = p[5]!
-  out.shape = p[6]!
+  out.groove = p[6]!
   return out
 }

@@ -1,13 +1,6 @@
 import { BadInput } from '../base/finding.ts'
-import {
-  type Grating,
-  type GrooveShape,
-  grooveShapes,
-  kappaScale,
-  type MaterialMap,
-  type Stack,
-  spreadScale,
-} from './map.ts'
+import { sinusoid } from '../optics/groove.ts'
+import { type Grating, kappaScale, type MaterialMap, type Stack, spreadScale } from './map.ts'
 import { PlaneReader } from './plane.ts'
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] }
@@ -108,7 +101,7 @@ export function mapReader(map: MaterialMap): MapReader {
       slot.pitch = 1000 / size
       slot.azimuth = Math.atan2(ky, kx)
       slot.grooveDepth = relief.data[height]!
-      slot.shape = grooveShapes[relief.data[height + 2]!] as GrooveShape
+      slot.groove = map.grooves[relief.data[height + 2]!]!
       slot.share = share / 255
       slot.spreadAlong = spread.data[at]! / spreadScale / 1000
       slot.spreadAcross = spread.data[at + 1]! / spreadScale / 1000
@@ -131,7 +124,7 @@ function emptyGrating(): Writable<Grating> {
     pitch: 0,
     azimuth: 0,
     grooveDepth: 0,
-    shape: 'sinusoid',
+    groove: sinusoid,
     share: 0,
     spreadAlong: 0,
     spreadAcross: 0,

@@ -57,7 +57,7 @@ export class GratingTiles {
     spread[pixel * 2 + 1] = Math.min(65535, Math.round(Math.sqrt(moment.across) * spreadScale))
     relief[pixel * 4] = Math.max(0, Math.min(255, Math.round(moment.depth)))
     relief[pixel * 4 + 1] = share
-    relief[pixel * 4 + 2] = moment.shape
+    relief[pixel * 4 + 2] = moment.groove
   }
 
   /** The three planes under the channel's names; they share one tile index. The blocks are given up. */

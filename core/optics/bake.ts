@@ -10,27 +10,29 @@ import {
 } from '../color/spectrum.ts'
 import type { XYZ } from '../color/xyz.ts'
 import { cellVariance } from './blur.ts'
+import { capGrid, freeFrom } from './cap.ts'
 import type { Table } from './coordinate.ts'
-import { groovePhase, orderShare } from './efficiency.ts'
 import { varnishRoughness } from './gloss.ts'
+import { type Groove, sinusoid } from './groove.ts'
 import { processInks, spotTransmittance } from './ink.ts'
 import { atNodes, inkNodes, nodeWeights } from './ink-nodes.ts'
-import { type GrooveShape, grooveShapes } from './matter.ts'
 import { metalAlbedo, metalReflectance } from './metal.ts'
+import { groovePhase, orderShare, vectorWeight } from './order-share.ts'
 import type { Board, IlluminantName } from './scene.ts'
 import { boardAlbedo, evenlyEntering } from './stack.ts'
 import {
   angleColumns,
+  capRow,
   depthColumns,
   efficiencyRow,
-  efficiencyRows,
+  grooveRows,
   inkColumns,
   maxOpticalDepth,
   maxOrder,
   maxPhase,
   orderZeroRow,
-  orderZeroRows,
   phaseColumns,
+  primaryCount,
   slants,
   type Tables,
 } from './tables.ts'
@@ -43,6 +45,8 @@ export * from './tables.ts'
 export interface Baking {
   readonly illuminant: IlluminantName
   readonly board: Board
+  /** Groove shapes in the order of the map; a sinusoid when there is none. */
+  readonly grooves?: readonly Groove[]
   /** Full-tone colour of each spot ink on white, in the order of the map. */
   readonly spots?: readonly (Lab | null)[]
   /** White plates from the foil up. */
@@ -50,8 +54,9 @@ export interface Baking {
 }
 
 /** All tables, in float32, from the spectra in float64. Takes some 100 ms. */
-export function bakeTables({ illuminant, board, spots = [], whites = [] }: Baking): Tables {
+export function bakeTables({ illuminant, board, grooves = [], spots = [], whites = [] }: Baking): Tables {
   const coat = board.lacquerIndex
+  const shapes = grooves.length > 0 ? grooves : [sinusoid]
   const light = illuminantSpectrum(illuminant)
   const white = illuminantWhite(illuminant)
   const metal = light.map((power, i) => power * metalReflectance(firstWavelength + i, 1, coat))
@@ -61,8 +66,9 @@ export function bakeTables({ illuminant, board, spots = [], whites = [] }: Bakin
   const plates = spots.map(spotTransmittance)
   return {
     cumulative: cumulative(metal),
-    efficiency: efficiency(),
-    orderZero: orderZero(metal, primaries),
+    efficiency: efficiency(shapes, coat),
+    grooves: shapes.map(groove => ({ vector: vectorWeight(groove), freeFrom: freeFrom(groove) })),
+    orderZero: orderZero(shapes, metal, primaries),
     metalAngle: row(angleColumns, x => {
       const cos = cosGrazing + x * (1 - cosGrazing)
       return metalReflectance(555, cos, coat) / metalReflectance(555, 1, coat)
@@ -111,39 +117,42 @@ function cumulative(metal: Float64Array): Table {
   return { width: sampleCount, height: 1, channels: 4, data }
 }
 
-function efficiency(): Table {
-  const data = new Float32Array(phaseColumns * efficiencyRows)
-  for (const shape of grooveShapes)
-    for (let m = shape === 'blazed' ? -maxOrder : 0; m <= maxOrder; m++)
+function efficiency(grooves: readonly Groove[], coat: number): Table {
+  const height = grooves.length * grooveRows
+  const data = new Float32Array(phaseColumns * height)
+  grooves.forEach((groove, index) => {
+    for (let m = -maxOrder; m <= maxOrder; m++)
       for (let i = 0; i < phaseColumns; i++)
-        data[efficiencyTableRow(shape, m) * phaseColumns + i] = orderShare(
-          shape,
+        data[efficiencyRow(index, m) * phaseColumns + i] = orderShare(
+          groove,
           m,
           (i / (phaseColumns - 1)) * maxPhase,
         )
-  return { width: phaseColumns, height: efficiencyRows, channels: 1, data }
+    data.set(capGrid(groove, coat), capRow(index) * phaseColumns)
+  })
+  return { width: phaseColumns, height, channels: 1, data }
 }
 
-/** Row of an order in the efficiency table. */
-export function efficiencyTableRow(shape: GrooveShape, m: number): number {
-  return efficiencyRow[shape] + (shape === 'blazed' ? m + maxOrder : Math.abs(m))
-}
-
-function orderZero(metal: Float64Array, primaries: readonly Float64Array[]): Table {
-  const data = new Float32Array(4 * depthColumns * orderZeroRows)
+function orderZero(
+  grooves: readonly Groove[],
+  metal: Float64Array,
+  primaries: readonly Float64Array[],
+): Table {
+  const height = grooves.length * slants.length * primaryCount
+  const data = new Float32Array(4 * depthColumns * height)
   const cmfs = [observer.x, observer.y, observer.z]
   const part = new Float64Array(sampleCount)
   const shares = new Float64Array(sampleCount)
   const paths = slants.map(s => primaries.map(t => t.map(v => v ** s)))
-  grooveShapes.forEach((shape, shapeIndex) => {
+  grooves.forEach((groove, grooveIndex) => {
     for (let column = 0; column < depthColumns; column++) {
       const depth = (column / (depthColumns - 1)) * maxOpticalDepth
       for (let i = 0; i < sampleCount; i++)
-        shares[i] = metal[i]! * orderShare(shape, 0, groovePhase(firstWavelength + i, depth, 1))
+        shares[i] = metal[i]! * orderShare(groove, 0, groovePhase(firstWavelength + i, depth, 1))
       paths.forEach((inks, slantIndex) => {
         inks.forEach((t, p) => {
           for (let i = 0; i < sampleCount; i++) part[i] = shares[i]! * t[i]!
-          const texel = orderZeroRow(shapeIndex, slantIndex, p) * depthColumns + column
+          const texel = orderZeroRow(grooveIndex, slantIndex, p) * depthColumns + column
           cmfs.forEach((cmf, c) => {
             let sum = 0
             for (let i = 0; i < sampleCount; i++) sum += part[i]! * cmf[i]!
@@ -153,7 +162,7 @@ function orderZero(metal: Float64Array, primaries: readonly Float64Array[]): Tab
       })
     }
   })
-  return { width: depthColumns, height: orderZeroRows, channels: 4, data }
+  return { width: depthColumns, height, channels: 4, data }
 }
 
 /** Transmittances to the power of both slants, four filters a texel. */

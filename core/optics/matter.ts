@@ -1,6 +1,4 @@
-/** Groove shapes in the order of the shape index. */
-export const grooveShapes = ['sinusoid', 'rectangular', 'blazed'] as const
-export type GrooveShape = (typeof grooveShapes)[number]
+import type { Groove } from './groove.ts'
 
 /** What lies at one spot: the input of the appearance model. Everything above the foil, from the foil up. */
 export interface Stack {
@@ -24,7 +22,7 @@ export interface Grating {
   readonly azimuth: number
   /** Peak to valley, nm. */
   readonly grooveDepth: number
-  readonly shape: GrooveShape
+  readonly groove: Groove
   /** Part of the area that carries the grating, 0..1; the rest is mirror. */
   readonly share: number
   /** Standard deviation of the grating vector along and across itself, cycles/nm. */

@@ -1,16 +1,23 @@
+import { capRows } from './cap.ts'
 import type { Table } from './coordinate.ts'
-import { grooveShapes } from './matter.ts'
+
+export { capRows, capStep, maxPhase, phaseColumns } from './cap.ts'
 
 /** Sizes and ranges of the baked tables. The shader gets them as defines; nothing repeats them. */
 
 /** Orders −maxOrder…maxOrder are in the table; beyond it the fast picture has none. */
 export const maxOrder = 7
-/** Phase φ of the last column of the efficiency table: 255 nm deep, straight in and out under n = 1.5, at 380 nm. */
-export const maxPhase = 12.8
-export const phaseColumns = 256
-/** First row of a shape in the efficiency table; sinusoid and rectangular by |m|, blazed by m + maxOrder. */
-export const efficiencyRow = { sinusoid: 0, rectangular: maxOrder + 1, blazed: 2 * (maxOrder + 1) } as const
-export const efficiencyRows = 4 * maxOrder + 3
+export const orderRows = 2 * maxOrder + 1
+/** Rows of one groove in the efficiency table: its orders from −maxOrder on, then its cap. */
+export const grooveRows = orderRows + capRows
+/** Row of an order of a groove in the efficiency table. */
+export const efficiencyRow = (groove: number, m: number): number => groove * grooveRows + maxOrder + m
+/** First row of a groove's cap there. */
+export const capRow = (groove: number): number => groove * grooveRows + orderRows
+/** Wavelength that stands for all in the cap of order 0, nm. */
+export const capWavelength = 550
+/** Grooves that a map can have. */
+export const mostGrooves = 64
 
 /** Optical depth H (q_l + q_v), nm, of the last column of the order-0 table. */
 export const maxOpticalDepth = 768
@@ -36,9 +43,8 @@ export const inkColumns = 41
 export const primaryCount = 16
 
 /** Row of the order-0 table. */
-export const orderZeroRow = (shapeIndex: number, slantIndex: number, primary: number): number =>
-  (shapeIndex * slants.length + slantIndex) * primaryCount + primary
-export const orderZeroRows = grooveShapes.length * slants.length * primaryCount
+export const orderZeroRow = (groove: number, slantIndex: number, primary: number): number =>
+  (groove * slants.length + slantIndex) * primaryCount + primary
 
 /** Cosine inside the coat: columns of the metal table run from the grazing ray in air to straight on. */
 export const angleColumns = 32
@@ -53,6 +59,10 @@ export const bandReach = 3.6
  * bright as paper: cut at 4, they would end in an edge of a tenth of paper white; at 5.5 in one of 0.0001.
  */
 export const kernelReach = 5.5
+/** A wide lamp's outline is followed this many deviations of the blur outwards; it is some ten times less bright. */
+export const wideReach = 4.5
+/** Strata of the spectrum in which the orders show the room; their middles lie on ink columns. */
+export const roomStrata = 20
 
 /**
  * Everything that the fast reference and the shader know about spectra, for one illuminant, board and set of plates.
@@ -61,8 +71,10 @@ export const kernelReach = 5.5
 export interface Tables {
   /** C(λ) = ∫ S·cmf·R dλ from 380 nm, R aluminium under the coat, straight on; 401 texels X, Y, Z, 0. */
   readonly cumulative: Table
-  /** P_m(φ): phaseColumns × efficiencyRows. */
+  /** P_m(φ) of every groove, and its cap by φ straight on: {@link efficiencyRow}, {@link capRow}. */
   readonly efficiency: Table
+  /** Of every groove: what (mλ / n d)² counts, and the pitch from which it needs no cap, nm. */
+  readonly grooves: readonly { readonly vector: number; readonly freeFrom: number }[]
   /** ∫ S·cmf·R·P_0·t^s dλ by optical depth: X, Y, Z, 0; see {@link orderZeroRow}. */
   readonly orderZero: Table
   /** R(cosθ') / R(1) of aluminium at 555 nm from the grazing ray's cosine {@link cosGrazing} to 1. */

@@ -10,7 +10,7 @@ import type { Scene } from './scene.ts'
 export function bakingOf(
   { board }: Pick<Scene, 'board'>,
   illuminant: IlluminantName,
-  map: Pick<MaterialMap, 'whites' | 'spots'>,
+  map: Pick<MaterialMap, 'whites' | 'spots' | 'grooves'>,
 ): Baking {
   return {
     illuminant,
@@ -21,6 +21,7 @@ export function bakingOf(
       cell: board.cellUm,
       lacquerIndex: board.coatIndex,
     },
+    grooves: map.grooves,
     whites: map.whites,
     spots: map.spots.map(spot => spot.lab),
   }

@@ -55,7 +55,7 @@ export class MapSampler {
       const r = relief.at(x, y)
       site.grooveDepth[used] = r < 0 ? 0 : relief.data[r]!
       site.share[used] = r < 0 ? 0 : relief.data[r + 1]! / 255
-      site.shape[used] = r < 0 ? 0 : relief.data[r + 2]!
+      site.groove[used] = r < 0 ? 0 : relief.data[r + 2]!
       used++
     }
     site.gratings = used

@@ -1,5 +1,13 @@
 import { readTable } from '../optics/coordinate.ts'
-import { betweenSlants, depthColumns, maxOpticalDepth, orderZeroRow, type Tables } from '../optics/tables.ts'
+import {
+  betweenSlants,
+  capWavelength,
+  depthColumns,
+  maxOpticalDepth,
+  orderZeroRow,
+  type Tables,
+} from '../optics/tables.ts'
+import { capOf } from './shade-band.ts'
 import type { Site } from './site.ts'
 
 /** Exponents beyond this are nothing: e^-24 is 4e-11. */
@@ -54,7 +62,7 @@ export function addMirror(
     const cellXY = (along - across) * gx * gy
     const cellYY = along * gy * gy + across * gx * gx
     const k = scale * share * kernel(hx, hy, xx + cellXX, xy + cellXY, yy + cellYY)
-    orderZero(site, tables, site.shape[i]!, site.grooveDepth[i]! * q, x, groove)
+    orderZero(site, tables, i, q, x, groove)
     out[0]! += k * groove[0]!
     out[1]! += k * groove[1]!
     out[2]! += k * groove[2]!
@@ -73,26 +81,29 @@ function kernel(hx: number, hy: number, xx: number, xy: number, yy: number): num
   return exponent > nothing ? 0 : Math.exp(-exponent) / (2 * Math.PI * Math.sqrt(determinant))
 }
 
-/** X, Y, Z of order 0 by optical depth H (q_l + q_v), through the inks. */
+/** X, Y, Z of order 0 of grating `i`, through the inks; its cap at one wavelength. @param q q_l + q_v */
 export function orderZero(
   site: Site,
   tables: Tables,
-  shape: number,
-  opticalDepth: number,
+  i: number,
+  q: number,
   x: number,
   out: Float64Array,
 ): void {
   const { print } = site
+  const grooveIndex = site.groove[i]!
+  const depth = site.grooveDepth[i]!
+  const held = 1 / capOf(tables, grooveIndex, site.pitch[i]!, depth, capWavelength)
   const { data } = tables.orderZero
-  const at = Math.min(opticalDepth * ((depthColumns - 1) / maxOpticalDepth), depthColumns - 1)
+  const at = Math.min(depth * q * ((depthColumns - 1) / maxOpticalDepth), depthColumns - 1)
   const column = Math.min(at | 0, depthColumns - 2)
   const part = at - column
   const rest = 1 - part
   if (print.clear) {
-    const t = 4 * (orderZeroRow(shape, 0, 0) * depthColumns + column)
-    out[0] = rest * data[t]! + part * data[t + 4]!
-    out[1] = rest * data[t + 1]! + part * data[t + 5]!
-    out[2] = rest * data[t + 2]! + part * data[t + 6]!
+    const t = 4 * (orderZeroRow(grooveIndex, 0, 0) * depthColumns + column)
+    out[0] = held * (rest * data[t]! + part * data[t + 4]!)
+    out[1] = held * (rest * data[t + 1]! + part * data[t + 5]!)
+    out[2] = held * (rest * data[t + 2]! + part * data[t + 6]!)
     return
   }
   let X0 = 0
@@ -101,8 +112,8 @@ export function orderZero(
   let X1 = 0
   let Y1 = 0
   let Z1 = 0
-  const first = orderZeroRow(shape, 0, 0)
-  const second = orderZeroRow(shape, 1, 0) - first
+  const first = orderZeroRow(grooveIndex, 0, 0)
+  const second = orderZeroRow(grooveIndex, 1, 0) - first
   for (let k = 0; k < print.count; k++) {
     const left = print.area[k]! * rest
     const right = print.area[k]! * part
@@ -115,9 +126,9 @@ export function orderZero(
     Y1 += left * data[s + 1]! + right * data[s + 5]!
     Z1 += left * data[s + 2]! + right * data[s + 6]!
   }
-  out[0] = print.spots[0]! * betweenSlants(X0, X1, x)
-  out[1] = print.spots[1]! * betweenSlants(Y0, Y1, x)
-  out[2] = print.spots[2]! * betweenSlants(Z0, Z1, x)
+  out[0] = held * print.spots[0]! * betweenSlants(X0, X1, x)
+  out[1] = held * print.spots[1]! * betweenSlants(Y0, Y1, x)
+  out[2] = held * print.spots[2]! * betweenSlants(Z0, Z1, x)
 }
 
 /** X, Y, Z of a mirror without grooves, through the inks. */

@@ -1,24 +1,7 @@
 import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
-import { grooveShapes } from '../optics/matter.ts'
-import {
-  bandReach,
-  bandSamples,
-  bandStep,
-  betweenSlants,
-  efficiencyRow,
-  inkColumns,
-  kernelReach,
-  maxOrder,
-  maxPhase,
-  phaseColumns,
-  type Tables,
-} from '../optics/tables.ts'
-import { preparePath } from './shade-print.ts'
+import { bandReach, kernelReach, maxOrder, type Tables } from '../optics/tables.ts'
+import { addBand } from './shade-band.ts'
 import type { Site } from './site.ts'
-
-const sinusoid = grooveShapes.indexOf('sinusoid')
-const blazed = grooveShapes.indexOf('blazed')
-const inkStep = (lastWavelength - firstWavelength) / (inkColumns - 1)
 
 /** Whether any grating's groove direction is near enough for one of its orders to be seen. */
 export function anyOrderNear(site: Site, tables: Tables): boolean {
@@ -103,97 +86,9 @@ export function addOrders(
         if (from >= to) continue
         const kernel = Math.exp((-w * w) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance)
         const weight = scale * share * length * kernel
-        const depth = site.grooveDepth[i]! * q
-        addBand(site, tables, site.shape[i]!, m, pitch, depth, x, from, to, middle, deviation, weight, out)
+        const depth = site.grooveDepth[i]!
+        addBand(site, tables, site.groove[i]!, m, pitch, depth, q, x, from, to, middle, deviation, weight, out)
       }
     }
   }
-}
-
-/** One order's band: strata of equal width, the light of each from the cumulative table, all else at its middle. */
-function addBand(
-  site: Site,
-  tables: Tables,
-  shape: number,
-  m: number,
-  pitch: number,
-  opticalDepth: number,
-  x: number,
-  from: number,
-  to: number,
-  middle: number,
-  deviation: number,
-  weight: number,
-  out: Float64Array,
-): void {
-  const { path, clear } = site.print
-  if (!clear) {
-    const first = Math.min(((from - firstWavelength) / inkStep) | 0, inkColumns - 2)
-    const last = Math.min(((to - firstWavelength) / inkStep) | 0, inkColumns - 2) + 1
-    preparePath(site, tables, first, last)
-  }
-  const efficiency = tables.efficiency.data
-  const cumulative = tables.cumulative.data
-  const row =
-    shape === blazed
-      ? efficiencyRow.blazed + m + maxOrder
-      : (shape === sinusoid ? efficiencyRow.sinusoid : efficiencyRow.rectangular) + Math.abs(m)
-  const start = row * phaseColumns
-  const samples = Math.max(bandSamples, Math.ceil((to - from) / bandStep))
-  const step = (to - from) / samples
-  const phase = 2 * Math.PI * opticalDepth * ((phaseColumns - 1) / maxPhase)
-  const reach = m / (tables.coat * pitch)
-  const vector = shape === sinusoid ? 0.5 * reach * reach : 0
-  // A Gaussian at equal steps: each value is the one before times a ratio that itself falls by a constant factor.
-  const z = step / deviation
-  const z0 = (from + step / 2 - middle) / deviation
-  let bell = (weight * Math.exp((-z0 * z0) / 2)) / (deviation * Math.sqrt(2 * Math.PI))
-  let ratio = Math.exp(-z * (z0 + z / 2))
-  const fall = Math.exp(-z * z)
-
-  let X = 0
-  let Y = 0
-  let Z = 0
-  let at = from - firstWavelength
-  let left = Math.min(at | 0, lastWavelength - firstWavelength - 1)
-  let part = at - left
-  let texel = 4 * left
-  let xLeft = cumulative[texel]! + part * (cumulative[texel + 4]! - cumulative[texel]!)
-  let yLeft = cumulative[texel + 1]! + part * (cumulative[texel + 5]! - cumulative[texel + 1]!)
-  let zLeft = cumulative[texel + 2]! + part * (cumulative[texel + 6]! - cumulative[texel + 2]!)
-  for (let k = 1; k <= samples; k++) {
-    at += step
-    left = Math.min(at | 0, lastWavelength - firstWavelength - 1)
-    part = at - left
-    texel = 4 * left
-    const xRight = cumulative[texel]! + part * (cumulative[texel + 4]! - cumulative[texel]!)
-    const yRight = cumulative[texel + 1]! + part * (cumulative[texel + 5]! - cumulative[texel + 1]!)
-    const zRight = cumulative[texel + 2]! + part * (cumulative[texel + 6]! - cumulative[texel + 2]!)
-
-    const offset = at - step / 2
-    const λ = firstWavelength + offset
-    const φ = Math.min(phase / λ, phaseColumns - 1)
-    const column = Math.min(φ | 0, phaseColumns - 2)
-    const P = efficiency[start + column]!
-    let factor = bell * (P + (φ - column) * (efficiency[start + column + 1]! - P)) * (1 + vector * λ * λ)
-    if (!clear) {
-      const node = offset / inkStep
-      const n = Math.min(node | 0, inkColumns - 2)
-      const r = node - n
-      const f0 = path[n]! + r * (path[n + 1]! - path[n]!)
-      const f1 = path[inkColumns + n]! + r * (path[inkColumns + n + 1]! - path[inkColumns + n]!)
-      factor *= betweenSlants(f0, f1, x)
-    }
-    X += factor * (xRight - xLeft)
-    Y += factor * (yRight - yLeft)
-    Z += factor * (zRight - zLeft)
-    xLeft = xRight
-    yLeft = yRight
-    zLeft = zRight
-    bell *= ratio
-    ratio *= fall
-  }
-  out[0]! += X
-  out[1]! += Y
-  out[2]! += Z
 }

@@ -119,7 +119,7 @@ function addRoom(
       const share = site.share[i]!
       if (share <= 0) continue
       bare -= share
-      orderZero(site, tables, site.shape[i]!, site.grooveDepth[i]! * 2 * coat * cosEye, x, groove)
+      orderZero(site, tables, i, 2 * coat * cosEye, x, groove)
       out[0]! += shift * share * groove[0]!
       out[1]! += shift * share * groove[1]!
       out[2]! += shift * share * groove[2]!

@@ -25,8 +25,8 @@ export interface Site {
   readonly pitch: Float64Array
   /** Peak to valley, nm. */
   readonly grooveDepth: Float64Array
-  /** Index into grooveShapes. */
-  readonly shape: Uint8Array
+  /** Index of its groove in the tables. */
+  readonly groove: Uint8Array
   /** Area share, 0..1; what the gratings leave is mirror. */
   readonly share: Float64Array
   /** Standard deviation of the grating vector along and across itself, cycles/nm. */
@@ -91,7 +91,7 @@ export function emptySite(tables: Tables): Site {
     directionY: perGrating(),
     pitch: perGrating(),
     grooveDepth: perGrating(),
-    shape: new Uint8Array(gratingLimit),
+    groove: new Uint8Array(gratingLimit),
     share: perGrating(),
     spreadAlong: perGrating(),
     spreadAcross: perGrating(),

@@ -11,6 +11,7 @@ import {
   surroundOf,
 } from '../../core/job/probe.ts'
 import { stackAt } from '../../core/material/sample.ts'
+import { grooveWords } from '../../core/optics/groove.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Surround } from '../../core/optics/room.ts'
 import { type Board, defaultBoard, type IlluminantName, illuminantNames } from '../../core/optics/scene.ts'
@@ -153,7 +154,7 @@ function report(stack: Stack, looking: Looking, found: Probe): object {
         linesPerMm: 1e6 / grating.pitch,
         azimuthDeg: (grating.azimuth * 180) / Math.PI,
         grooveDepthNm: grating.grooveDepth,
-        shape: grating.shape,
+        groove: grating.groove,
         share: grating.share,
       })),
       whites: stack.whites,
@@ -198,7 +199,7 @@ function stackLines(stack: Stack): string {
     rows.push([
       'Grating',
       `${decimals(grating.pitch, 0)} nm (${decimals(1e6 / grating.pitch, 0)} lines/mm), azimuth ${decimals((grating.azimuth * 180) / Math.PI, 1)}°, ` +
-        `${decimals(grating.grooveDepth, 0)} nm deep, ${grating.shape}, share ${percent(grating.share)}`,
+        `${decimals(grating.grooveDepth, 0)} nm deep, ${grooveWords(grating.groove)}, share ${percent(grating.share)}`,
     ])
   if (stack.gratings.length === 0) rows.push(['Grating', 'none'])
   for (const white of stack.whites)

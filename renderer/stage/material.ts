@@ -6,6 +6,8 @@ import type { Light } from '../../core/reference/light.ts'
 import type { Standing, Vec3 } from '../../core/reference/pose.ts'
 import { gratingLimit } from '../../core/reference/shade.ts'
 import { float } from './defines.ts'
+import band from './glsl/band.glsl?raw'
+import groove from './glsl/groove.glsl?raw'
 import map from './glsl/map.glsl?raw'
 import orders from './glsl/orders.glsl?raw'
 import panel from './glsl/panel.frag.glsl?raw'
@@ -33,7 +35,7 @@ export class PanelMaterial extends ShaderMaterial {
     super({
       glslVersion: GLSL3,
       vertexShader: vertex,
-      fragmentShader: [map, siteGlsl, print, white, orders, shade, panel].join('\n'),
+      fragmentShader: [map, siteGlsl, groove, print, white, band, orders, shade, panel].join('\n'),
       depthTest: false,
       depthWrite: false,
       blending: NoBlending,

@@ -2,17 +2,20 @@ import { firstWavelength, lastWavelength } from '../../core/color/spectrum.ts'
 import type { Table } from '../../core/optics/coordinate.ts'
 import { smithFit } from '../../core/optics/gloss.ts'
 import { inkNodes } from '../../core/optics/ink-nodes.ts'
-import { grooveShapes } from '../../core/optics/matter.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
   bandReach,
+  capRows,
+  capStep,
+  capWavelength,
   depthColumns,
-  efficiencyRow,
+  grooveRows,
   inkColumns,
   kernelReach,
   maxOpticalDepth,
   maxOrder,
   maxPhase,
+  orderRows,
   phaseColumns,
   primaryCount,
   slants,
@@ -60,9 +63,12 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
     MAX_ORDER: maxOrder,
     MAX_PHASE: float(maxPhase),
     PHASE_COLUMNS: phaseColumns,
-    ROW_SINUSOID: efficiencyRow.sinusoid,
-    ROW_RECTANGULAR: efficiencyRow.rectangular,
-    ROW_BLAZED: efficiencyRow.blazed,
+    GROOVES: tables.grooves.length,
+    GROOVE_ROWS: grooveRows,
+    ORDER_ROWS: orderRows,
+    CAP_ROWS: capRows,
+    CAP_STEP: float(capStep),
+    CAP_WAVELENGTH: float(capWavelength),
     MAX_OPTICAL_DEPTH: float(maxOpticalDepth),
     DEPTH_COLUMNS: depthColumns,
     SLANT_FIRST: float(slants[0]),
@@ -81,8 +87,6 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
     SMITH_REACH: float(smithFit.reach),
     ROOM_FLOOR: float(roomFloor),
     SURFACE_INSIDE: float(surfaceInside),
-    SHAPE_SINUSOID: grooveShapes.indexOf('sinusoid'),
-    SHAPE_BLAZED: grooveShapes.indexOf('blazed'),
     WHITES: Math.min(mostCoats, tables.whiteScatter.length),
     SPOTS: Math.min(mostCoats, tables.spotColor?.width ?? 0),
   }
@@ -92,6 +96,7 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
 export function opticsNumbers(tables: Tables): Readonly<Record<string, readonly number[]>> {
   const four = (list: readonly number[]) => Array.from({ length: mostCoats }, (_, i) => list[i] ?? 0)
   return {
+    uGrooves: tables.grooves.flatMap(({ vector, freeFrom }) => [vector, freeFrom]),
     uWhite: tables.white,
     uFoilAlbedo: tables.foilAlbedo,
     uBoardAlbedo: tables.boardAlbedo,

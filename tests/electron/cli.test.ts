@@ -210,7 +210,7 @@ describe('probe --material', () => {
   test.each([
     [{ ...bare, cmyk: [0, 0, 0, 100] }, 'field "cmyk.3": expected a number from 0 to 1, got 100'],
     [{ ...bare, grating: { ...grating, pitchNm: 0 } }, 'field "grating.pitchNm"'],
-    [{ ...bare, grating: { ...grating, shape: 'round' } }, 'one of sinusoid, rectangular, blazed'],
+    [{ ...bare, grating: { ...grating, shape: 'round' } }, 'one of sinusoid, rectangular, blazed, sampled'],
     [{ grating }, 'field "white"'],
     ['{', 'line 1, column 2: is not JSON'],
   ])('%j is refused', async (material, says) => {

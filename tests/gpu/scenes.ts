@@ -1,4 +1,5 @@
 import type { MaterialMap } from '../../core/material/map.ts'
+import { blazed, rectangular, sinusoid } from '../../core/optics/groove.ts'
 import type { Grating } from '../../core/optics/matter.ts'
 import type { IlluminantName } from '../../core/optics/scene.ts'
 import { type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
@@ -16,7 +17,7 @@ const groove: Grating = {
   pitch: 1000,
   azimuth: 0,
   grooveDepth: 80,
-  shape: 'sinusoid',
+  groove: sinusoid,
   share: 1,
   spreadAlong: 0,
   spreadAcross: 0,
@@ -51,7 +52,7 @@ const facets = (x: number, y: number): Grating => {
     pitch: 750 + 1000 * part(37),
     azimuth: Math.PI * part(23),
     grooveDepth: 40 + 100 * part(11),
-    shape: (['sinusoid', 'rectangular', 'blazed'] as const)[n % 3]!,
+    groove: [sinusoid, rectangular(), blazed][n % 3]!,
     spreadAlong: n % 5 === 0 ? 5e-5 : 0,
     spreadAcross: n % 7 === 0 ? 3e-5 : 0,
   }

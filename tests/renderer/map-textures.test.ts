@@ -4,6 +4,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { PlaneReader } from '../../core/material/plane.ts'
 import { tileSide } from '../../core/material/tiles.ts'
+import { rectangular } from '../../core/optics/groove.ts'
 import { indexWidth, type MapTextures, mapTextures, omittedFrom } from '../../renderer/stage/mapTextures.ts'
 import { paintMap } from '../support/paint-map.ts'
 
@@ -32,7 +33,7 @@ function grating(pitch: number, azimuth: number) {
     pitch,
     azimuth,
     grooveDepth: 77,
-    shape: 'rectangular' as const,
+    groove: rectangular(),
     share: 0.5,
     spreadAlong: 1e-5,
     spreadAcross: 2e-5,

@@ -1,4 +1,5 @@
 import type { MaterialMap } from '../../core/material/map.ts'
+import { sinusoid } from '../../core/optics/groove.ts'
 import type { Grating } from '../../core/optics/matter.ts'
 import { type Scene, withHandLamp } from '../../core/reference/scene.ts'
 import { type PaintPlan, paintMap } from './paint-map.ts'
@@ -17,7 +18,7 @@ const groove: Grating = {
   pitch: 1000,
   azimuth: 0,
   grooveDepth: 80,
-  shape: 'sinusoid',
+  groove: sinusoid,
   share: 1,
   spreadAlong: 0,
   spreadAcross: 0,

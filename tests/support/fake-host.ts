@@ -197,7 +197,7 @@ export function chartMap(job: Job): MaterialMap {
               pitch: 1000 + 300 * Math.sin(8 * r),
               azimuth: Math.atan2(y, x),
               grooveDepth: 60,
-              shape: 'sinusoid',
+              groove: { shape: 'sinusoid' },
               share: r < 0.9 ? 1 : 0,
               spreadAlong: 0,
               spreadAcross: 0,

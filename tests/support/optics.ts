@@ -1,5 +1,6 @@
 import type { Baking } from '../../core/optics/bake.ts'
-import { type Grating, grooveShapes, type Stack } from '../../core/optics/matter.ts'
+import { type Groove, grooveIndex, sinusoid as sinusoidGroove } from '../../core/optics/groove.ts'
+import type { Grating, Stack } from '../../core/optics/matter.ts'
 import type { Direction, Rays } from '../../core/optics/rays.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { emptySite, type Site } from '../../core/reference/shade.ts'
@@ -12,7 +13,7 @@ export const sinusoid: Grating = {
   pitch: 1000,
   azimuth: 0,
   grooveDepth: 100,
-  shape: 'sinusoid',
+  groove: sinusoidGroove,
   share: 1,
   spreadAlong: 0,
   spreadAcross: 0,
@@ -39,9 +40,16 @@ export function tilted(tilt: number, lampSpread = 0.01): Rays {
   return raysOf(toward(30 - tilt), toward(-tilt), lampSpread)
 }
 
-/** The plates that a stack needs, for baking. */
-export function platesOf(stack: Stack): Pick<Baking, 'spots' | 'whites'> {
-  return { spots: stack.spots.map(s => s.lab), whites: stack.whites }
+/** Groove shapes of a stack, each once. */
+export function groovesOf(stack: Stack): Groove[] {
+  const list: Groove[] = []
+  for (const { groove } of stack.gratings) grooveIndex(list, groove)
+  return list
+}
+
+/** The plates and grooves that a stack needs, for baking. */
+export function platesOf(stack: Stack): Pick<Baking, 'spots' | 'whites' | 'grooves'> {
+  return { spots: stack.spots.map(s => s.lab), whites: stack.whites, grooves: groovesOf(stack) }
 }
 
 /** A stack under lamp and eye, as the fast shading takes it. */
@@ -54,12 +62,13 @@ export function siteOf(stack: Stack, rays: Rays, tables: Tables): Site {
   site.metal = stack.metal
   site.varnish = stack.varnish
   site.gratings = stack.gratings.length
+  const grooves = groovesOf(stack)
   stack.gratings.forEach((g, i) => {
     site.directionX[i] = Math.cos(g.azimuth)
     site.directionY[i] = Math.sin(g.azimuth)
     site.pitch[i] = g.pitch
     site.grooveDepth[i] = g.grooveDepth
-    site.shape[i] = grooveShapes.indexOf(g.shape)
+    site.groove[i] = grooveIndex(grooves, g.groove)
     site.share[i] = g.share
     site.spreadAlong[i] = g.spreadAlong
     site.spreadAcross[i] = g.spreadAcross

@@ -1,12 +1,13 @@
 import {
   type GratingChannel,
-  grooveShapes,
   kappaScale,
   type MapPlane,
   type MaterialMap,
   type Stack,
   spreadScale,
 } from '../../core/material/map.ts'
+
+import { type Groove, grooveIndex } from '../../core/optics/groove.ts'
 
 /** What a painted map has everywhere: how many of each, and what holds for a whole plate. */
 export interface PaintPlan {
@@ -43,6 +44,7 @@ export function paintMap(plan: PaintPlan, paint: (x: number, y: number) => Paint
   const whites = plan.whites.map((_, i) => bytes(`white ${i}`))
   const spots = plan.spots.map((_, i) => bytes(`spot ${i}`))
   const channels: GratingChannel[] = []
+  const grooves: Groove[] = []
   const gratings = Array.from({ length: plan.gratings }, (_, i) => {
     const names = { name: `grating ${i}`, kappa: `kappa ${i}`, spread: `spread ${i}`, relief: `relief ${i}` }
     channels.push(names)
@@ -77,7 +79,7 @@ export function paintMap(plan: PaintPlan, paint: (x: number, y: number) => Paint
         channel.spread[2 * at] = Math.round(1000 * g.spreadAlong * spreadScale)
         channel.spread[2 * at + 1] = Math.round(1000 * g.spreadAcross * spreadScale)
         channel.relief.set(
-          [Math.round(g.grooveDepth), byte(g.share), grooveShapes.indexOf(g.shape), 0],
+          [Math.round(g.grooveDepth), byte(g.share), grooveIndex(grooves, g.groove), 0],
           4 * at,
         )
       })
@@ -93,6 +95,7 @@ export function paintMap(plan: PaintPlan, paint: (x: number, y: number) => Paint
     spots: plan.spots.map((lab, i) => ({ name: `spot ${i}`, coverage: `spot ${i}`, lab })),
     varnish: plan.varnish ? 'varnish' : null,
     gratings: channels,
+    grooves,
     areas: [{ id: 0, name: '', layerId: '', effect: '' }],
   }
 }

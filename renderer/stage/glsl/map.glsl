@@ -20,7 +20,7 @@ struct Grating {
   vec2 direction;
   float pitch;
   float depth;
-  int shape;
+  int groove;
   float share;
   float spreadAlong;
   float spreadAcross;
@@ -65,7 +65,7 @@ Grating readGrating(int level, ivec2 texel, int channel) {
   grating.pitch = 1000.0 * KAPPA_SCALE / size;
   grating.depth = float(relief.x);
   grating.share = float(relief.y) / 255.0;
-  grating.shape = int(relief.z);
+  grating.groove = int(relief.z);
   grating.spreadAlong = float(stored.z) / (1000.0 * SPREAD_SCALE);
   grating.spreadAcross = float(stored.w) / (1000.0 * SPREAD_SCALE);
   return grating;

@@ -25,7 +25,7 @@ void preparePrint() {
   vec4 c = site.inks;
   clearPrint = c == vec4(0.0) && site.spots == vec4(0.0);
   usedPrimaries = clearPrint ? 0 : c.w > 0.0 ? 16 : c.z > 0.0 ? 8 : c.y > 0.0 ? 4 : 2;
-  // Row 0 is clear in any shape.
+  // Row 0 is clear in any groove.
   plainFirst = texelFetch(uOrderZero, ivec2(0, 0), 0).rgb;
   plainSecond = plainFirst;
   if (!clearPrint) {
@@ -89,11 +89,12 @@ float inkAlong(float offset, float x) {
   return betweenSlants(along.xxx, along.yyy, x).x;
 }
 
-// Order 0 by optical depth H (q_l + q_v), through the inks.
-vec3 orderZero(int shape, float opticalDepth, float x) {
-  float at = min(opticalDepth * (float(DEPTH_COLUMNS - 1) / MAX_OPTICAL_DEPTH), float(DEPTH_COLUMNS - 1));
-  int row = shape * 2 * PRIMARIES;
-  if (clearPrint) return between(uOrderZero, at, row).rgb;
+// Order 0 of a grating, through the inks; its cap at one wavelength. q = q_l + q_v
+vec3 orderZero(Grating grating, float q, float x) {
+  float at = min(grating.depth * q * (float(DEPTH_COLUMNS - 1) / MAX_OPTICAL_DEPTH), float(DEPTH_COLUMNS - 1));
+  int row = grating.groove * 2 * PRIMARIES;
+  float held = 1.0 / cap(grating, CAP_WAVELENGTH);
+  if (clearPrint) return held * between(uOrderZero, at, row).rgb;
   vec3 first = vec3(0.0);
   vec3 second = vec3(0.0);
   for (int p = 0; p < usedPrimaries; p++) {
@@ -101,7 +102,7 @@ vec3 orderZero(int shape, float opticalDepth, float x) {
     first += area * between(uOrderZero, at, row + p).rgb;
     second += area * between(uOrderZero, at, row + PRIMARIES + p).rgb;
   }
-  return spotFactor() * betweenSlants(first, second, x);
+  return held * spotFactor() * betweenSlants(first, second, x);
 }
 
 // A mirror without grooves, through the inks.

@@ -37,7 +37,7 @@ vec3 mirror(float x, float q, float scale) {
       xy + (uCellVariance.x - uCellVariance.y) * g.x * g.y,
       yy + uCellVariance.x * g.y * g.y + uCellVariance.y * g.x * g.x
     );
-    if (k > 0.0) sum += k * orderZero(gratings[i].shape, gratings[i].depth * q, x);
+    if (k > 0.0) sum += k * orderZero(gratings[i], q, x);
   }
   if (bare > 0.0) sum += bare * kernel(h.xy, xx, xy, yy) * plainMirror(x);
   return scale * sum;
@@ -106,7 +106,7 @@ vec3 underRoom(inout vec3 diffuse) {
     vec3 all = plainMirror(x);
     vec3 order0 = max(0.0, bare) * all;
     for (int i = 0; i < CHANNELS; i++)
-      order0 += gratings[i].share * orderZero(gratings[i].shape, gratings[i].depth * 2.0 * uCoat * cosEye, x);
+      order0 += gratings[i].share * orderZero(gratings[i], 2.0 * uCoat * cosEye, x);
     sum += scale * (order0 * image + (all - order0) * mean);
   }
   return sum;

@@ -17,7 +17,7 @@ function sample(
   y: number,
   tone = black,
 ): GratingSample {
-  const out: GratingSample = { pitch: 0, azimuth: 0, grooveDepth: 0, share: 0 }
+  const out: GratingSample = { pitch: 0, azimuth: 0, grooveDepth: 0, share: 0, spread: 0, jitter: 0 }
   return prepareEffect({ kind, parameters }, frame).at(x, y, tone, out)
 }
 
@@ -42,7 +42,9 @@ describe('every kind of holography', () => {
       grooveDepth: 95,
       share: 0.4,
     })
-    expect(prepareEffect({ kind, parameters: { shape: 'blazed' } }, frame).shape).toBe('blazed')
+    expect(prepareEffect({ kind, parameters: { shape: 'blazed' } }, frame).groove).toEqual({
+      shape: 'blazed',
+    })
   })
 
   it.each<[string, Record<string, unknown>, string]>([

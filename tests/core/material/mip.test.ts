@@ -7,6 +7,7 @@ import { emptyMoment, type GratingMoment } from '../../../core/material/moments.
 import { mapReader } from '../../../core/material/sample.ts'
 import { spans } from '../../../core/material/spans.ts'
 import { GratingTiles, gratingChannel } from '../../../core/material/tiles.ts'
+import { blazed, sinusoid } from '../../../core/optics/groove.ts'
 
 type At<T> = (x: number, y: number) => T
 
@@ -43,6 +44,7 @@ function mapOf(
     spots: [],
     varnish: null,
     gratings: what.grating ? [channel] : [],
+    grooves: [sinusoid, blazed],
     areas: [],
   }
 }
@@ -203,11 +205,13 @@ describe('gratings of coarser maps', () => {
   })
 
   it('a blaze stays on its side down to one pixel', () => {
-    const map = mapOf(100, 70, { grating: x => ({ kx: -1, ky: x % 2 ? 0.05 : -0.05, shape: 2, depth: 180 }) })
+    const map = mapOf(100, 70, {
+      grating: x => ({ kx: -1, ky: x % 2 ? 0.05 : -0.05, groove: 1, depth: 180 }),
+    })
     for (const level of pyramid(map)) {
       const reader = mapReader(level)
       const [grating] = reader.sampleInto(0, 0, reader.buffer()).gratings
-      expect(grating!.shape).toBe('blazed')
+      expect(grating!.groove).toBe(blazed)
       expect(Math.cos(grating!.azimuth)).toBeLessThan(-0.99)
     }
   })

@@ -13,7 +13,7 @@ function grating(pitch: number, azimuthDeg: number, more: Partial<GratingMoment>
 
 function mean(...parts: readonly GratingMoment[]): GratingMoment {
   const all = new GratingMean()
-  for (const p of parts) all.add(p.kx, p.ky, p.along, p.across, p.weight, p.depth, p.shape)
+  for (const p of parts) all.add(p.kx, p.ky, p.along, p.across, p.weight, p.depth, p.groove)
   return all.mean(emptyMoment())
 }
 
@@ -58,10 +58,10 @@ describe('the mean of gratings', () => {
 
   it('keeps a blaze on its side', () => {
     for (const azimuth of [0, 100, 180, 200, 270, 359]) {
-      const out = mean(grating(1000, azimuth - 3, { shape: 2 }), grating(1000, azimuth + 3, { shape: 2 }))
+      const out = mean(grating(1000, azimuth - 3, { groove: 2 }), grating(1000, azimuth + 3, { groove: 2 }))
       expect(out.kx).toBeCloseTo(Math.cos(azimuth * degree) * Math.cos(3 * degree), 12)
       expect(out.ky).toBeCloseTo(Math.sin(azimuth * degree) * Math.cos(3 * degree), 12)
-      expect(out.shape).toBe(2)
+      expect(out.groove).toBe(2)
     }
   })
 
@@ -125,10 +125,10 @@ describe('the mean of gratings', () => {
   it('weighs by area and share', () => {
     const out = mean(
       grating(1000, 0, { weight: 0.75, depth: 40 }),
-      grating(500, 0, { weight: 0.25, depth: 80, shape: 1 }),
+      grating(500, 0, { weight: 0.25, depth: 80, groove: 1 }),
     )
     expect(out.kx).toBeCloseTo(0.75 * 1 + 0.25 * 2, 12)
-    expect(out).toMatchObject({ weight: 1, depth: 50, shape: 0 })
+    expect(out).toMatchObject({ weight: 1, depth: 50, groove: 0 })
   })
 
   it('of nothing has no weight', () => {

@@ -3,6 +3,7 @@ import { type MapPlane, type MaterialMap, spreadScale } from '../../../core/mate
 import { emptyMoment } from '../../../core/material/moments.ts'
 import { mapReader, stackAt } from '../../../core/material/sample.ts'
 import { GratingTiles, gratingChannel } from '../../../core/material/tiles.ts'
+import { blazed, rectangular, sinusoid } from '../../../core/optics/groove.ts'
 
 const full = (...data: number[]): MapPlane => ({ layout: 'full', components: 1, data: Uint8Array.from(data) })
 
@@ -18,7 +19,7 @@ function twoPixels(): MaterialMap {
     across: 0.2 ** 2,
     weight: 0.4,
     depth: 75,
-    shape: 2,
+    groove: 2,
   }
   tiles[0]!.set(0, 0, { ...moment, kx: 1, ky: 0 })
   tiles[1]!.set(0, 0, moment)
@@ -44,6 +45,7 @@ function twoPixels(): MaterialMap {
     spots: [{ name: 'Halden blue', coverage: 'spot1', lab: [30, 10, -50] }],
     varnish: 'varnish',
     gratings: channels,
+    grooves: [sinusoid, rectangular(), blazed],
     areas: [],
   }
 }
@@ -63,7 +65,7 @@ describe('the stack at a pixel', () => {
 
   it('gives a grating in nm and radians, its spread in cycles/nm', () => {
     const [grating] = stackAt(twoPixels(), 1.5, 0.5).gratings
-    expect(grating).toMatchObject({ grooveDepth: 75, shape: 'blazed', share: 102 / 255 })
+    expect(grating).toMatchObject({ grooveDepth: 75, groove: blazed, share: 102 / 255 })
     // To the planes' steps: 8e-5 and 2e-5 cycles/µm.
     expect(grating!.pitch).toBeCloseTo(800, 1)
     expect(grating!.azimuth).toBeCloseTo(-Math.PI / 2, 4)

@@ -1,27 +1,30 @@
 import { describe, expect, test } from 'vitest'
 import { illuminantSpectrum, observer, spectrumToXyz } from '../../../core/color/spectrum.ts'
-import { bakeTables, efficiencyTableRow, inkNodes } from '../../../core/optics/bake.ts'
+import { bakeTables, inkNodes } from '../../../core/optics/bake.ts'
 import { readTable, tableCoordinate } from '../../../core/optics/coordinate.ts'
-import { groovePhase, orderShare } from '../../../core/optics/efficiency.ts'
-import { demichel, processInks, spotTransmittance } from '../../../core/optics/ink.ts'
-import { grooveShapes } from '../../../core/optics/matter.ts'
+import { blazed, rectangular, sampled, sinusoid } from '../../../core/optics/groove.ts'
+import { demichel, inksOf, spotTransmittance } from '../../../core/optics/ink.ts'
 import { metalReflectance } from '../../../core/optics/metal.ts'
+import { groovePhase, orderShare } from '../../../core/optics/order-share.ts'
 import { defaultBoard } from '../../../core/optics/scene.ts'
 import {
   betweenSlants,
-  efficiencyRows,
+  efficiencyRow,
+  grooveRows,
   maxOpticalDepth,
   maxOrder,
   maxPhase,
   orderZeroRow,
-  orderZeroRows,
+  primaryCount,
   slants,
 } from '../../../core/optics/tables.ts'
 
 const spot: [number, number, number] = [55, 60, 40]
+const grooves = [sinusoid, rectangular(), blazed, rectangular(0.3), sampled('hill', [0, 1, 3, 4, 3, 1, 0, 0])]
 const tables = bakeTables({
   illuminant: 'D65',
   board: defaultBoard,
+  grooves,
   spots: [spot, null],
   whites: [
     { opacity: 0.5, hits: 1 },
@@ -66,8 +69,8 @@ describe('tables', () => {
     for (const table of Object.values(tables))
       if (table !== null && typeof table === 'object' && 'data' in table)
         expect(table.data.length).toBe(table.width * table.height * table.channels)
-    expect(tables.efficiency.height).toBe(efficiencyRows)
-    expect(tables.orderZero.height).toBe(orderZeroRows)
+    expect(tables.efficiency.height).toBe(grooves.length * grooveRows)
+    expect(tables.orderZero.height).toBe(grooves.length * slants.length * primaryCount)
   })
 
   test('light adds up: the last texel is all of it, and differences are the part between', () => {
@@ -90,29 +93,29 @@ describe('tables', () => {
 
   // 256 columns over φ in 0…12.8, straight between: second derivative at most about ½, step 0.05.
   test('efficiency between its columns is within 2e-4 of the function', () => {
-    for (const shape of grooveShapes)
+    for (const [index, groove] of grooves.entries())
       for (let m = -maxOrder; m <= maxOrder; m++)
         for (let φ = 0; φ <= maxPhase; φ += 0.0371) {
-          const read = readTable(tables.efficiency, φ / maxPhase, efficiencyTableRow(shape, m))
-          expect(Math.abs(read - orderShare(shape, m, φ))).toBeLessThan(2e-4)
+          const read = readTable(tables.efficiency, φ / maxPhase, efficiencyRow(index, m))
+          expect(Math.abs(read - orderShare(groove, m, φ))).toBeLessThan(2e-4)
         }
   })
 
   test('order 0 between its columns is within 0.2 % of white of the integral', () => {
     const light = illuminantSpectrum('D65')
-    for (const [shapeIndex, shape] of grooveShapes.entries())
+    for (const [grooveIndex, groove] of grooves.entries())
       for (const depth of [0, 77, 181, 333, 600, maxOpticalDepth])
         for (const p of [0, 2, 5, 15])
           for (const [slantIndex, slant] of slants.entries()) {
-            const ink = processInks().primaries[p]!
+            const ink = inksOf().primaries[p]!
             const exact = spectrumToXyz(
               light.map((v, i) => {
                 const λ = 380 + i
-                const share = orderShare(shape, 0, groovePhase(λ, depth, 1))
+                const share = orderShare(groove, 0, groovePhase(λ, depth, 1))
                 return v * metalReflectance(λ, 1, 1.5) * share * ink[i]! ** slant
               }),
             )
-            const row = orderZeroRow(shapeIndex, slantIndex, p)
+            const row = orderZeroRow(grooveIndex, slantIndex, p)
             for (const c of [0, 1, 2] as const)
               expect(
                 Math.abs(readTable(tables.orderZero, depth / maxOpticalDepth, row, c) - exact[c]),
@@ -121,16 +124,16 @@ describe('tables', () => {
   })
 
   test('inks: every 10 nm exactly, and four filters a texel', () => {
-    for (const [p, t] of processInks().primaries.entries())
+    for (const [p, t] of inksOf().primaries.entries())
       for (const i of [0, 13, 40])
         for (const [slantIndex, slant] of slants.entries()) {
           const texel = (slantIndex * 4 + (p >> 2)) * 41 + i
           expect(tables.inkPath.data[4 * texel + (p & 3)]).toBeCloseTo(t[10 * i]! ** slant, 6)
         }
-    const t = spotTransmittance(spot)
+    const t = spotTransmittance({ lab: spot })
     expect(tables.spotPath!.data[4 * 20]).toBeCloseTo(t[200]! ** 2, 6)
     expect(tables.spotPath!.data[4 * 20 + 1]).toBe(1)
-    expect(tables.inkNodes.data[4 * 2 + 1]).toBeCloseTo(processInks().primaries[2]![inkNodes[1] - 380]!, 6)
+    expect(tables.inkNodes.data[4 * 2 + 1]).toBeCloseTo(inksOf().primaries[2]![inkNodes[1] - 380]!, 6)
     expect(tables.spotNodes!.data[4 * (2 + 0) + 3]).toBeCloseTo(t[inkNodes[7] - 380]!, 6)
   })
 
@@ -149,7 +152,7 @@ describe('tables', () => {
   test('eight wavelengths stand for the spectrum of a halftone on white', () => {
     const light = illuminantSpectrum('D65')
     const white = spectrumToXyz(light)
-    const { primaries } = processInks()
+    const { primaries } = inksOf()
     const areas = new Float64Array(16)
     for (const cmyk of [
       [0, 0, 0, 0],

@@ -1,8 +1,8 @@
 import besselj0 from '@stdlib/math-base-special-besselj0'
 import besselj1 from '@stdlib/math-base-special-besselj1'
 import { describe, expect, test } from 'vitest'
-import { besselJ, groovePhase, orderShare, vectorFactor } from '../../../core/optics/efficiency.ts'
-import { grooveShapes } from '../../../core/optics/matter.ts'
+import { blazed, rectangular, sampled, sinusoid } from '../../../core/optics/groove.ts'
+import { besselJ, groovePhase, orderShare, vectorFactor } from '../../../core/optics/order-share.ts'
 
 describe('besselJ', () => {
   // Abramowitz & Stegun, Handbook of Mathematical Functions, tables 9.1 and 9.2 (table numbers from memory), 10 digits.
@@ -50,18 +50,24 @@ describe('besselJ', () => {
 
 describe('orderShare', () => {
   // Parseval: a thin relief only deals the light out.
-  test.each(grooveShapes)('orders of a %s relief sum to 1', shape => {
+  test.each([
+    ['sinusoid', sinusoid, 27, 1e-12],
+    // The tails of the two with edges fall as 1/m²: 2/π² · 1/4000 is left out at most.
+    ['rectangular', rectangular(), 4000, 1e-4],
+    ['rectangular, 30 % high', rectangular(0.3), 4000, 1e-4],
+    ['blazed', blazed, 4000, 1e-4],
+    // 64 samples have 64 orders; the two at ±32 are one and count as none.
+    ['sampled', sampled('hill', [0, 1, 3, 4, 3, 1, 0, 0]), 31, 1e-4],
+  ] as const)('orders of a %s relief sum to 1', (_, groove, far, tolerance) => {
     for (const φ of [0, 0.3, 1.8, 3.7, 6.1, 9, 12.6]) {
-      const far = shape === 'sinusoid' ? 27 : 4000
       let sum = 0
-      for (let m = -far; m <= far; m++) sum += orderShare(shape, m, φ)
-      // The tails of the two with edges fall as 1/m²: 2/π² · 1/4000 is left out at most.
-      expect(Math.abs(sum - 1)).toBeLessThan(shape === 'sinusoid' ? 1e-12 : 1e-4)
+      for (let m = -far; m <= far; m++) sum += orderShare(groove, m, φ)
+      expect(Math.abs(sum - 1)).toBeLessThan(tolerance)
     }
   })
 
   test('sinusoid: order 1 peaks at 33.86 %, 0.293 λ/n deep', () => {
-    const share = (depth: number) => orderShare('sinusoid', 1, groovePhase(550, depth, 3))
+    const share = (depth: number) => orderShare(sinusoid, 1, groovePhase(550, depth, 3))
     expect(share(107.4)).toBeCloseTo(0.3386, 4)
     for (const [λ, depth] of [
       [450, 88],
@@ -73,17 +79,17 @@ describe('orderShare', () => {
 
   // Encyclopaedias print 40.5 % for a rectangular phase grating; 4/π².
   test('rectangular', () => {
-    expect(orderShare('rectangular', 1, Math.PI)).toBeCloseTo(0.4052847, 7)
-    expect(orderShare('rectangular', -3, Math.PI)).toBeCloseTo(0.0450316, 7)
-    expect(orderShare('rectangular', 2, Math.PI)).toBe(0)
-    expect(orderShare('rectangular', 0, Math.PI)).toBeCloseTo(0, 15)
+    expect(orderShare(rectangular(), 1, Math.PI)).toBeCloseTo(0.4052847, 7)
+    expect(orderShare(rectangular(), -3, Math.PI)).toBeCloseTo(0.0450316, 7)
+    expect(orderShare(rectangular(), 2, Math.PI)).toBe(0)
+    expect(orderShare(rectangular(), 0, Math.PI)).toBeCloseTo(0, 15)
     expect(groovePhase(550, 550 / (4 * 1.5), 3)).toBeCloseTo(Math.PI, 12)
   })
 
   test('blazed: all light in order 1 at half a wave in the coat, none turned round', () => {
     const φ = groovePhase(550, 550 / (2 * 1.5), 3)
-    expect(orderShare('blazed', 1, φ)).toBeCloseTo(1, 12)
-    expect(orderShare('blazed', -1, φ)).toBeCloseTo(0, 12)
+    expect(orderShare(blazed, 1, φ)).toBeCloseTo(1, 12)
+    expect(orderShare(blazed, -1, φ)).toBeCloseTo(0, 12)
   })
 
   // First order of an N-step stair, sinc²(1/N) (81 % for four steps is in every handbook): here as what a blaze
@@ -94,15 +100,16 @@ describe('orderShare', () => {
     [8, 0.9496412],
     [16, 0.9872148],
   ])('sinc²(1/%i) = %d', (n, expected) => {
-    expect(orderShare('blazed', 1, 2 * Math.PI * (1 - 1 / n))).toBeCloseTo(expected, 7)
+    expect(orderShare(blazed, 1, 2 * Math.PI * (1 - 1 / n))).toBeCloseTo(expected, 7)
   })
 
   // Transform of the profile itself, e^{iφh(x)}, sampled: a second way to each share.
   test.each([
-    ['sinusoid', (x: number) => (1 + Math.sin(2 * Math.PI * x)) / 2, 1e-12],
-    ['rectangular', (x: number) => (x < 0.5 ? 1 : 0), 1e-5],
-    ['blazed', (x: number) => x, 1e-5],
-  ] as const)('%s is the spectrum of its profile', (shape, height, tolerance) => {
+    ['sinusoid', sinusoid, (x: number) => (1 + Math.sin(2 * Math.PI * x)) / 2, 1e-12],
+    ['rectangular', rectangular(), (x: number) => (x < 0.5 ? 1 : 0), 1e-5],
+    ['rectangular, 25 % high', rectangular(0.25), (x: number) => (x < 0.25 ? 1 : 0), 1e-5],
+    ['blazed', blazed, (x: number) => x, 1e-5],
+  ] as const)('%s is the spectrum of its profile', (_, groove, height, tolerance) => {
     const N = 4096
     for (const φ of [0.7, 2.9, 7.3])
       for (const m of [-3, -1, 0, 1, 2]) {
@@ -112,15 +119,15 @@ describe('orderShare', () => {
           re += Math.cos(φ * height(x) - 2 * Math.PI * m * x) / N
           im += Math.sin(φ * height(x) - 2 * Math.PI * m * x) / N
         }
-        expect(Math.abs(orderShare(shape, m, φ) - (re * re + im * im))).toBeLessThan(tolerance)
+        expect(Math.abs(orderShare(groove, m, φ) - (re * re + im * im))).toBeLessThan(tolerance)
       }
   })
 })
 
 describe('vectorFactor', () => {
   test('is 1 for order 0 and for reliefs with edges', () => {
-    expect(vectorFactor('sinusoid', 0, 550, 700, 1.5)).toBe(1)
-    expect(vectorFactor('blazed', 2, 550, 700, 1.5)).toBe(1)
-    expect(vectorFactor('sinusoid', -1, 600, 800, 1.5)).toBeCloseTo(1 + 0.5 * 0.25, 12)
+    expect(vectorFactor(sinusoid, 0, 550, 700, 1.5)).toBe(1)
+    expect(vectorFactor(blazed, 2, 550, 700, 1.5)).toBe(1)
+    expect(vectorFactor(sinusoid, -1, 600, 800, 1.5)).toBeCloseTo(1 + 0.5 * 0.25, 12)
   })
 })

@@ -1,9 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { validatedPitch } from '../../../core/optics/cap.ts'
 import { orderPower } from '../../../core/optics/efficiency.ts'
 import { refracted } from '../../../core/optics/fresnel.ts'
 import { diffracted } from '../../../core/optics/grating.ts'
-import { type Grating, grooveShapes, type Stack } from '../../../core/optics/matter.ts'
+import { blazed, type Groove, rectangular, sampled, sinusoid } from '../../../core/optics/groove.ts'
+import type { Grating, Stack } from '../../../core/optics/matter.ts'
 import type { Direction, Rays } from '../../../core/optics/rays.ts'
 import { defaultBoard } from '../../../core/optics/scene.ts'
 import { seen, underLamp } from '../../../core/optics/stack.ts'
@@ -13,11 +15,14 @@ const number = (min: number, max: number) => fc.double({ min, max, noNaN: true }
 const anyDirection = fc
   .tuple(number(0, 75), number(-180, 180))
   .map(([polar, azimuth]) => toward(polar, azimuth))
+/** Flank steep on one side, soft on the other. */
+const measured = sampled('measured', [0, 1, 3, 6, 10, 9, 3, 1])
+const grooves: readonly Groove[] = [sinusoid, rectangular(), rectangular(0.3), blazed, measured]
 const anyGrating: fc.Arbitrary<Grating> = fc.record({
   pitch: number(667, 2500),
   azimuth: number(-Math.PI, Math.PI),
   grooveDepth: number(0, 150),
-  shape: fc.constantFrom(...grooveShapes),
+  groove: fc.constantFrom(...grooves),
   share: number(0.05, 0.5),
   spreadAlong: number(0, 2e-4),
   spreadAcross: number(0, 2e-4),
@@ -87,36 +92,35 @@ describe('laws', () => {
     )
   })
 
-  // The vector factor adds to the scalar shares of a sinusoid, which sum to 1 over all orders; orders that no ray can
-  // take are missing. The slack is rounding. Rectangular and blazed reliefs, whose orders have different phases, can pass
-  // 1 and are held to what was measured: see `orderPower`.
-  test.each([
-    ['sinusoid', 255, 1 + 1e-12],
-    ['rectangular', 120, 1.2],
-    ['blazed', 120, 1.1],
-  ] as const)(
-    'passivity: a %s relief up to %i nm deep returns at most %d of what it gets',
-    (shape, deepest, most) => {
-      const relief = fc.record({
-        shape: fc.constant(shape),
-        pitch: number(667, 2500),
-        grooveDepth: number(0, deepest),
-      })
-      fc.assert(
-        fc.property(anyDirection, relief, number(380, 780), (lamp, grooves, λ) => {
+  // Orders of one relief have phases of their own, and the vector factor adds to them; the cap takes back what would
+  // be too much. The slack is rounding; below the validated pitch it is what a sum reached between the places at which
+  // the cap is searched, 1.003 in 200 000 settings.
+  test.each(grooves)('passivity: no relief returns more than it gets: %o', groove => {
+    const relief = fc.record({
+      groove: fc.constant(groove),
+      pitch: number(400, 5000),
+      grooveDepth: number(0, 255),
+    })
+    fc.assert(
+      fc.property(
+        fc.tuple(number(0, 90), number(-180, 180)),
+        relief,
+        number(380, 780),
+        ([polar, azimuth], grating, λ) => {
           const n = 1.5
+          const lamp = toward(polar, azimuth)
           let sum = 0
-          for (let m = -12; m <= 12; m++) {
-            const [x, y] = diffracted(lamp, 1, 0, grooves.pitch, λ, m)
+          for (let m = -30; m <= 30; m++) {
+            const [x, y] = diffracted(lamp, 1, 0, grating.pitch, λ, m)
             const q2 = n * n - x * x - y * y
-            if (q2 > 0) sum += orderPower(grooves, m, λ, n * refracted(lamp[2], n) + Math.sqrt(q2), n)
+            if (q2 > 0) sum += orderPower(grating, m, λ, n * refracted(lamp[2], n) + Math.sqrt(q2), n)
           }
-          expect(sum).toBeLessThanOrEqual(most)
-        }),
-        { numRuns: 10000 },
-      )
-    },
-  )
+          expect(sum).toBeLessThanOrEqual(1 + (grating.pitch < validatedPitch ? 0.005 : 1e-9))
+        },
+      ),
+      { numRuns: 5000 },
+    )
+  })
 
   test('lamp, eye and panel turned together show the same', () => {
     fc.assert(
@@ -137,16 +141,16 @@ describe('laws', () => {
     fc.assert(
       fc.property(anyLitStack, ({ stack, rays }) => {
         const half = (g: Grating) => ({ ...g, azimuth: g.azimuth + Math.PI })
-        const even = stack.gratings.map(
-          g => ({ ...g, shape: g.shape === 'blazed' ? 'sinusoid' : g.shape }) as const,
+        const even = stack.gratings.map(g =>
+          g.groove === blazed || g.groove === measured ? { ...g, groove: sinusoid } : g,
         )
         const still = look({ ...stack, gratings: even }, rays)
         const turned = look({ ...stack, gratings: even.map(half) }, rays)
         expectSame(underLamp(still), underLamp(turned), 1e-8)
         expect(turned.orders.map(o => -o.m).sort()).toEqual(still.orders.map(o => o.m).sort())
-        const blazed = [{ ...stack.gratings[0]!, shape: 'blazed' as const, grooveDepth: 150 }]
-        const up = look({ ...stack, gratings: blazed }, rays).orders
-        const down = look({ ...stack, gratings: blazed.map(half) }, rays).orders
+        const oneSided = [{ ...stack.gratings[0]!, groove: blazed, grooveDepth: 150 }]
+        const up = look({ ...stack, gratings: oneSided }, rays).orders
+        const down = look({ ...stack, gratings: oneSided.map(half) }, rays).orders
         const strongest = (orders: typeof up) =>
           Math.max(...orders.filter(o => Math.abs(o.m) === 1).map(o => o.efficiency))
         expect(Math.abs(Math.log(strongest(up) / strongest(down)))).toBeGreaterThan(1)

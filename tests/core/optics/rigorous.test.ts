@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { orderPower } from '../../../core/optics/efficiency.ts'
 import { refracted } from '../../../core/optics/fresnel.ts'
 import { diffracted, leaving } from '../../../core/optics/grating.ts'
-import type { GrooveShape } from '../../../core/optics/matter.ts'
+import { type Groove, rectangular, sinusoid } from '../../../core/optics/groove.ts'
 import { pathReflectance } from '../../../core/optics/metal.ts'
 import rigorous from '../../fixtures/optics/rigorous.json'
 import { toward } from '../../support/optics.ts'
@@ -22,14 +22,14 @@ interface Case {
 }
 
 /** The model's efficiency of the order that the file calls m: there light travels towards +x, so its lamp is ours mirrored. */
-function model(shape: GrooveShape, c: Case, m: number): number | null {
+function model(groove: Groove, c: Case, m: number): number | null {
   const [pitch, λ, coat] = [c.pitch_um * 1000, c.lambda_um * 1000, c.n_lacquer]
   const lamp = toward(c.theta_air_deg, c.azimuth_deg ?? 0)
   const eye = leaving(diffracted(lamp, 1, 0, pitch, λ, -m))
   if (eye === null) return null
   const cosLamp = refracted(lamp[2], coat)
   const cosEye = refracted(eye[2], coat)
-  const relief = { shape, pitch, grooveDepth: c.depth_um * 1000 }
+  const relief = { groove, pitch, grooveDepth: c.depth_um * 1000 }
   return orderPower(relief, m, λ, coat * (cosLamp + cosEye), coat) * pathReflectance(λ, cosLamp, cosEye, coat)
 }
 
@@ -53,7 +53,7 @@ describe('sinusoids', () => {
     let compared = 0
     for (const m of [-2, -1, 0, 1, 2]) {
       const exact = listed[m]?.avg
-      const ours = model('sinusoid', c, m)
+      const ours = model(sinusoid, c, m)
       if (ours === null) continue
       compared++
       if (exact === undefined) throw new Error(`order ${m} leaves, but is not in the file`)
@@ -76,7 +76,7 @@ describe('rectangular grooves', () => {
     let compared = 0
     for (const m of [-1, 1]) {
       const entry = listed[m]
-      const ours = model('rectangular', c, m)
+      const ours = model(rectangular(), c, m)
       if (ours === null) continue
       compared++
       if (entry === undefined) throw new Error(`order ${m} leaves, but is not in the file`)

@@ -5,6 +5,7 @@ import { illuminantWhite } from '../../../core/color/spectrum.ts'
 import { chromaticity, type XYZ } from '../../../core/color/xyz.ts'
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
+import { sinusoid } from '../../../core/optics/groove.ts'
 import type { Grating } from '../../../core/optics/matter.ts'
 import { defaultBoard } from '../../../core/optics/scene.ts'
 import { seen, underLamp } from '../../../core/optics/stack.ts'
@@ -23,7 +24,7 @@ const groove: Grating = {
   pitch: 1000,
   azimuth: 0,
   grooveDepth: 80,
-  shape: 'sinusoid',
+  groove: sinusoid,
   share: 1,
   spreadAlong: 0,
   spreadAcross: 0,

@@ -4,6 +4,7 @@ import { xyzToLab } from '../../../core/color/lab.ts'
 import { illuminantWhite } from '../../../core/color/spectrum.ts'
 import type { XYZ } from '../../../core/color/xyz.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
+import { blazed, rectangular } from '../../../core/optics/groove.ts'
 import type { Stack } from '../../../core/optics/matter.ts'
 import type { Rays } from '../../../core/optics/rays.ts'
 import { defaultBoard, type IlluminantName } from '../../../core/optics/scene.ts'
@@ -108,8 +109,8 @@ describe('the fast shading against the sum over every nanometre', () => {
       'four gratings',
       foil(
         { ...sinusoid, share: 0.3, spreadAlong: 4e-5, spreadAcross: 1e-4 },
-        { ...sinusoid, share: 0.3, azimuth: 0.02, shape: 'rectangular' },
-        { ...sinusoid, share: 0.2, azimuth: 3.1, shape: 'blazed', grooveDepth: 180 },
+        { ...sinusoid, share: 0.3, azimuth: 0.02, groove: rectangular() },
+        { ...sinusoid, share: 0.2, azimuth: 3.1, groove: blazed, grooveDepth: 180 },
         { ...sinusoid, share: 0.1, azimuth: -0.01, pitch: 2000 },
       ),
       raysOf(toward(34, 1), toward(2)),

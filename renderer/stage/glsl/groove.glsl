@@ -1,0 +1,17 @@
+// What belongs to a grating's groove: core/optics/cap.ts.
+// Of every groove: what (m lambda / n d)^2 counts, and the pitch from which it needs no cap.
+uniform vec2 uGrooves[GROOVES];
+
+const float tau = 2.0 * PI;
+const float phaseScale = float(PHASE_COLUMNS - 1) / MAX_PHASE;
+
+// What all shares of a groove are divided by at a wavelength.
+float cap(Grating grating, float wavelength) {
+  if (grating.pitch >= uGrooves[grating.groove].y) return 1.0;
+  float column = min(2.0 * tau * uCoat * grating.depth / wavelength * phaseScale, float(PHASE_COLUMNS - 1));
+  float row = min(wavelength / (uCoat * grating.pitch * CAP_STEP), float(CAP_ROWS - 1));
+  int y = min(int(row), CAP_ROWS - 2);
+  int first = grating.groove * GROOVE_ROWS + ORDER_ROWS + y;
+  float lower = between(uEfficiency, column, first).r;
+  return lower + (row - float(y)) * (between(uEfficiency, column, first + 1).r - lower);
+}
