@@ -1,11 +1,11 @@
 /**
- * What one view shows: a grey picture, row by row from the top, a byte a pixel. 0 is dark, 255 all the light that the
- * view can send; the scale between is linear in light.
+ * What one view shows: a grey picture, row by row from the top. 0 is dark, the largest number of its kind all the light
+ * that the view can send; the scale between is linear in light. Heights come the same way, 0 low.
  */
 export interface ViewImage {
   readonly width: number
   readonly height: number
-  readonly data: Uint8Array
+  readonly data: Uint8Array | Uint16Array
 }
 
 /** Views that an object or an animation may have. */

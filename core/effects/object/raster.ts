@@ -3,11 +3,11 @@ import { checkCancelled, type Task } from '../../base/task.ts'
 import type { ViewImage } from '../view-image.ts'
 import { eyeAngles, type Turning } from './turn.ts'
 
-/** The piece of the carton that a picture covers, with the object's middle in its middle. */
-export interface Canvas {
-  readonly width: number
-  readonly height: number
-  readonly pixelsPerMm: number
+/** Views of an object, all of one size, with its middle in their middle. */
+export interface DrawnViews {
+  readonly views: readonly ViewImage[]
+  /** Pixels a length, the longest side of the object's box. */
+  readonly pixelsPerLength: number
 }
 
 /** Samples a pixel along each side. */
@@ -22,28 +22,54 @@ const ambient = 0.12
  * on black; the light stays with the object while the eye goes round. Hidden surfaces are told by depth at nine
  * samples a pixel. The same input gives the same bytes.
  */
-export function objectViews(
-  model: Model,
-  turning: Turning,
-  canvas: Canvas,
-  task?: Task,
-): readonly ViewImage[] {
+export function objectViews(model: Model, turning: Turning, longest: number, task?: Task): DrawnViews {
   const put = placed(model, turning)
-  return eyeAngles(turning).map((angle, i) => {
+  const eyes = eyeAngles(turning).map(angle => eyeAt(angle, (turning.elevationDeg * Math.PI) / 180))
+  const canvas = around(put.positions, eyes, turning.eyeLengths, longest)
+  const views = eyes.map((eye, i) => {
     checkCancelled(task)
-    task?.progress?.(i / turning.views, `drawing view ${i + 1} of ${turning.views}`)
-    return oneView(put, angle, turning, canvas)
+    task?.progress?.(i / eyes.length, `drawing view ${i + 1} of ${eyes.length}`)
+    return oneView(put, eye, turning.eyeLengths, canvas)
   })
+  return { views, pixelsPerLength: canvas.scale }
 }
 
-/** The model around its middle, in mm, turned as it stands, with each corner's light. */
+interface Canvas {
+  readonly width: number
+  readonly height: number
+  /** Pixels a length. */
+  readonly scale: number
+}
+
+/** The smallest canvas around the object's middle that no view leaves, its longest side `longest` pixels. */
+function around(positions: Float32Array, eyes: readonly Eye[], far: number | null, longest: number): Canvas {
+  let wide = 0
+  let high = 0
+  for (const eye of eyes)
+    for (let i = 0; i < positions.length; i += 3) {
+      const p = at(positions, i)
+      const larger = magnification(eye, p, far)
+      wide = Math.max(wide, Math.abs(dot(eye.right, p) * larger))
+      high = Math.max(high, Math.abs(dot(eye.up, p) * larger))
+    }
+  // A sixteenth of a pixel keeps outlines that end on the edge inside.
+  const most = Math.max(wide, high)
+  if (!(most > 0)) return { width: longest, height: longest, scale: longest }
+  const side = (half: number) => Math.max(1, Math.min(longest, Math.ceil((longest * half) / most)))
+  return { width: side(wide), height: side(high), scale: (longest - 1 / 8) / (2 * most) }
+}
+
+const magnification = (eye: Eye, p: Vector, far: number | null): number =>
+  far === null ? 1 : far / (far - dot(eye.out, p))
+
+/** The model around its middle, its longest side 1, turned as it stands. */
 interface Placed {
   readonly positions: Float32Array
   readonly normals: Float32Array
   readonly tones: Float32Array
 }
 
-function placed({ positions, normals, tones }: Model, { sizeMm, turnDeg }: Turning): Placed {
+function placed({ positions, normals, tones }: Model, { turnDeg }: Turning): Placed {
   const low = [Infinity, Infinity, Infinity]
   const high = [-Infinity, -Infinity, -Infinity]
   for (let i = 0; i < positions.length; i++) {
@@ -51,7 +77,7 @@ function placed({ positions, normals, tones }: Model, { sizeMm, turnDeg }: Turni
     high[i % 3] = Math.max(high[i % 3]!, positions[i]!)
   }
   const longest = Math.max(...low.map((least, axis) => high[axis]! - least))
-  const scale = longest > 0 ? sizeMm / longest : 0
+  const scale = longest > 0 ? 1 / longest : 0
   const [cos, sin] = turns((turnDeg * Math.PI) / 180)
   const out = new Float32Array(positions.length)
   const turned = new Float32Array(positions.length)
@@ -68,41 +94,35 @@ function placed({ positions, normals, tones }: Model, { sizeMm, turnDeg }: Turni
   return { positions: out, normals: turned, tones }
 }
 
-function oneView(put: Placed, angle: number, turning: Turning, canvas: Canvas): ViewImage {
+function oneView(put: Placed, eye: Eye, far: number | null, canvas: Canvas): ViewImage {
   const [wide, high] = [canvas.width * grid, canvas.height * grid]
-  const scale = canvas.pixelsPerMm * grid
+  const scale = canvas.scale * grid
   const depth = new Float32Array(wide * high).fill(-Infinity)
   const light = new Float32Array(wide * high)
-  const eye = eyeAt(angle, (turning.elevationDeg * Math.PI) / 180)
-  const { eyeMm } = turning
   const corner = new Float64Array(12)
   for (let t = 0; t < put.tones.length; t++) {
-    const side = sideSeen(put, t, eye.out, eyeMm)
-    let behind = false
+    const side = sideSeen(put, t, eye.out, far)
     for (let k = 0; k < 3; k++) {
       const p = at(put.positions, 9 * t + 3 * k)
-      const z = dot(eye.out, p)
-      // Nearness is straight over the picture, for rays from a point as for parallel ones.
-      const nearness = eyeMm === null ? z : eyeMm / (eyeMm - z)
-      const larger = eyeMm === null ? 1 : nearness
-      if (!(larger > 0)) behind = true
+      const larger = magnification(eye, p, far)
       corner[4 * k] = wide / 2 + dot(eye.right, p) * larger * scale
       corner[4 * k + 1] = high / 2 - dot(eye.up, p) * larger * scale
-      corner[4 * k + 2] = nearness
+      // Nearness that is straight over the picture, for rays from a point as for parallel ones.
+      corner[4 * k + 2] = far === null ? dot(eye.out, p) : larger
       const facing = side * dot(toLight, at(put.normals, 9 * t + 3 * k))
       corner[4 * k + 3] = put.tones[t]! * (ambient + (1 - ambient) * Math.max(0, facing))
     }
-    if (!behind) fill(corner, wide, high, depth, light)
+    fill(corner, wide, high, depth, light)
   }
   return mean(light, canvas)
 }
 
 /** 1 where the eye sees the side that the triangle's normals point to, -1 where it sees the other: that side is lit. */
-function sideSeen({ positions, normals }: Placed, t: number, out: Vector, eyeMm: number | null): number {
+function sideSeen({ positions, normals }: Placed, t: number, out: Vector, far: number | null): number {
   const [a, b, c] = [at(positions, 9 * t), at(positions, 9 * t + 3), at(positions, 9 * t + 6)]
   const flat = cross(less(b, a), less(c, a))
   const meant = [0, 3, 6].reduce((sum, k) => sum + dot(flat, at(normals, 9 * t + k)), 0)
-  const way = eyeMm === null ? out : less([out[0] * eyeMm, out[1] * eyeMm, out[2] * eyeMm], a)
+  const way = far === null ? out : less([out[0] * far, out[1] * far, out[2] * far], a)
   return meant * dot(flat, way) < 0 ? -1 : 1
 }
 
@@ -149,8 +169,14 @@ function mean(light: Float32Array, { width, height }: Canvas): ViewImage {
 
 type Vector = readonly [number, number, number]
 
+interface Eye {
+  readonly right: Vector
+  readonly up: Vector
+  readonly out: Vector
+}
+
 /** Right, up and outwards of an eye that stands `angle` to the right of the front and `elevation` above. */
-function eyeAt(angle: number, elevation: number): { right: Vector; up: Vector; out: Vector } {
+function eyeAt(angle: number, elevation: number): Eye {
   const [cos, sin] = turns(angle)
   const [flat, steep] = turns(elevation)
   return {

@@ -11,10 +11,8 @@ export interface Turning {
   readonly elevationDeg: number
   /** How far the object itself is turned counter-clockwise, seen from above, degrees. */
   readonly turnDeg: number
-  /** Longest side of the object's box as it stands, mm. */
-  readonly sizeMm: number
-  /** From the eye to the object's middle, mm; null when the eye is so far away that its rays are parallel. */
-  readonly eyeMm: number | null
+  /** From the eye to the object's middle, in lengths of its box's longest side; null when the eye is so far away that its rays are parallel. */
+  readonly eyeLengths: number | null
 }
 
 export const usualTurning: Turning = {
@@ -22,8 +20,7 @@ export const usualTurning: Turning = {
   fanDeg: 40,
   elevationDeg: 15,
   turnDeg: 0,
-  sizeMm: 20,
-  eyeMm: 400,
+  eyeLengths: 8,
 }
 
 /** Least and most of each number. */
@@ -32,8 +29,8 @@ export const turningRanges = {
   fanDeg: [1, 180],
   elevationDeg: [-89, 89],
   turnDeg: [-360, 360],
-  sizeMm: [0.5, 1000],
-  eyeMm: [50, 10_000],
+  // Half a box's diagonal is less than 0.87 of its longest side; an eye nearer than that is inside.
+  eyeLengths: [1.2, 1000],
 } as const satisfies Readonly<Record<keyof Turning, readonly [number, number]>>
 
 /** Throws BadInput naming the first number that is out of its range, or an eye inside the object. */
@@ -53,15 +50,6 @@ export function checkTurning(turning: Turning, name: string): void {
         'Change the number',
       )
   }
-  // Half the box's diagonal is less than 0.87 of its longest side; nearer than that the eye is inside.
-  if (turning.eyeMm !== null && turning.eyeMm <= turning.sizeMm)
-    throw new BadInput(
-      'turning-out-of-range',
-      name,
-      'eyeMm',
-      `the eye stands ${turning.eyeMm} mm from the middle of an object ${turning.sizeMm} mm long`,
-      'Make the object smaller, or look from further away',
-    )
 }
 
 /** The angle of each view's eye from straight in front, radians, rising from left to right. */
