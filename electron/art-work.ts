@@ -13,6 +13,8 @@ import { buildMap } from '../core/material/build.ts'
 import { assignRoles } from '../core/roles/assign.ts'
 import type { Assigned, RoleName, Target } from '../core/roles/role.ts'
 import { type AmountSuggestion, assignLooking, suggestAmount } from '../core/roles/suggest.ts'
+import type { PlacedAsset } from './asset-places.ts'
+import { readAssets } from './asset-views.ts'
 import { type FileSource, openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { layerPicture } from './layer-picture.ts'
@@ -41,12 +43,20 @@ export async function importArt(file: ArtFile, path: string, task?: Task): Promi
   return { art: withoutProfileBytes(file.art), sha256, assigned, findings }
 }
 
-/** The map of a job's art, with the roles it was built from. */
-export async function buildForJob(file: ArtFile, job: Job, task?: Task): Promise<BuiltMap> {
+/** The map of a job's art and assets, with the roles it was built from. */
+export async function buildForJob(
+  file: ArtFile,
+  job: Job,
+  assets: readonly PlacedAsset[],
+  task?: Task,
+): Promise<BuiltMap> {
   const press = await openPress()
   const assigned = await rolesForJob(file, job, partOf(task, 0, 0.2))
-  const built = await buildMap(file, { ...job, assigned, press }, partOf(task, 0.2, 1))
-  return { map: built.map, assigned, findings: [...jobFindings(job, file.art), ...built.findings] }
+  const read = await readAssets(assets, partOf(task, 0.2, 0.4))
+  const settings = { ...job, assigned, press, views: read.views }
+  const built = await buildMap(file, settings, partOf(task, 0.4, 1))
+  const findings = [...jobFindings(job, file.art), ...read.findings, ...built.findings]
+  return { map: built.map, assigned, findings }
 }
 
 /** Looks that were taken at a file's layers, by target and role: they cost a pass over the pixels each. */

@@ -3,6 +3,8 @@ import type { Dialogs } from './shell.ts'
 
 const art: FileFilter = { name: 'Layered art', extensions: ['psd', 'psb'] }
 const job: FileFilter = { name: 'Job', extensions: ['json'] }
+const picture: FileFilter = { name: 'PNG pictures', extensions: ['png'] }
+const model: FileFilter = { name: 'Models', extensions: ['glb', 'gltf'] }
 const either: FileFilter = { name: 'Art and jobs', extensions: ['psd', 'psb', 'json'] }
 
 /** The system's own file dialogs, over the window. */
@@ -15,6 +17,13 @@ export function desktopDialogs(window: BrowserWindow): Dialogs {
         filters: filters[what],
       })
       return chosen.canceled ? null : (chosen.filePaths[0] ?? null)
+    },
+    async openAsset(kind) {
+      const chosen = await dialog.showOpenDialog(window, {
+        properties: kind === 'views' ? ['openFile', 'multiSelections'] : ['openFile'],
+        filters: [kind === 'model' ? model : picture],
+      })
+      return chosen.canceled ? [] : chosen.filePaths
     },
     async saveJob(suggested) {
       const chosen = await dialog.showSaveDialog(window, {

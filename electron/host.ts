@@ -1,9 +1,13 @@
 import { basename, dirname, join, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
-import type { FileRef, Handlers, ImportedArt, OpenedJob } from '../core/host/contract.ts'
+import { usualTurning } from '../core/effects/object/turn.ts'
+import type { AddedAsset, FileRef, Handlers, ImportedArt, OpenedJob } from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
+import { AssetBook } from './asset-book.ts'
+import { assetFiles, findAssets } from './asset-places.ts'
+import { viewPicture } from './asset-views.ts'
 import { FileBook, type KnownFile } from './file-book.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
@@ -25,6 +29,7 @@ export function createHost(shell: Shell): HostSide {
   // Previews have a thread of their own, so that neither they nor the map wait for each other.
   const heavy = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
   const light = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
+  const assets = new AssetBook()
   /** SHA-256 of the art that was read, by file id: what a saved job will name. */
   const hashes = new Map<string, string>()
 
@@ -46,6 +51,8 @@ export function createHost(shell: Shell): HostSide {
     openJob: async ({ fileId, allowOutside }) => {
       const file = book.get(fileId)
       const job = parseJob(await readText(file.path), file.ref.name)
+      // An upload lies alone, here as with the art.
+      if (file.origin === 'path') assets.note(await findAssets(file.path, job, allowOutside))
       if (file.origin === 'path') await recent.add(file.path)
       return { file: file.ref, job, art: await artOf(file, job, allowOutside) }
     },
@@ -72,8 +79,43 @@ export function createHost(shell: Shell): HostSide {
     buildMap: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => {
         const { path } = book.get(fileId)
-        return heavy.run('map', { path, job: checkJob(job, 'the job') }, task)
+        const checked = checkJob(job, 'the job')
+        return heavy.run('map', { path, job: checked, assets: assets.place(checked.assets) }, task)
       }),
+
+    chooseAsset: async ({ kind }) => {
+      const paths = await dialogsOf(shell).openAsset(kind)
+      return paths.map(path => book.note(path).ref)
+    },
+
+    addAsset: ({ kind, fileIds, taskId }) =>
+      tasks.run(taskId, async (task): Promise<AddedAsset> => {
+        const chosen = fileIds.map(id => book.get(id))
+        const files = await assetFiles(
+          kind,
+          chosen.map(({ ref, path, origin }) => ({ name: ref.name, path, alone: origin === 'upload' })),
+        )
+        const added = await assets.add(files, task)
+        const asset = {
+          id: kind,
+          files: added,
+          ...(kind === 'model' ? { kind, turning: usualTurning } : { kind }),
+        }
+        // Read once, so that what is not fit is refused here and not when the map is built.
+        const placed = assets.place([asset])[0]
+        if (placed === undefined) throw new Error('an asset was lost')
+        const { findings } = await light.run('asset', { placed }, task)
+        return { files: added, findings }
+      }),
+
+    assetPictures: async ({ job, assetId, size }) => {
+      const asset = checkJob(job, 'the job').assets.find(one => one.id === assetId)
+      const [placed] = asset === undefined ? [] : assets.place([asset])
+      if (placed === undefined || placed.files.every(file => file.path === null))
+        return { pictures: [], findings: [] }
+      const { views, findings } = await light.run('asset', { placed })
+      return { pictures: views.map(view => viewPicture(view, size)), findings }
+    },
 
     saveJob: async ({ fileId, artFileId, job: given }) => {
       const job = checkJob(given, 'the job')
@@ -83,7 +125,11 @@ export function createHost(shell: Shell): HostSide {
       if (path === null) return null
       if (resolve(path) === art.path) throw overArt(art)
       const sha256 = hashes.get(artFileId) ?? (await hashFile(art.path))
-      const saved: Job = { ...job, art: { path: artPathFor(path, art.path), sha256 } }
+      const saved: Job = {
+        ...job,
+        art: { path: artPathFor(path, art.path), sha256 },
+        assets: assets.named(job.assets, path),
+      }
       await writeFileSafely(path, jobText(saved))
       await recent.add(path)
       return { file: book.note(path).ref, job: saved }

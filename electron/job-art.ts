@@ -2,20 +2,24 @@ import { realpath, stat } from 'node:fs/promises'
 import { dirname, isAbsolute, relative, resolve, sep } from 'node:path'
 import type { Job } from '../core/job/job.ts'
 
-/** Where a job's art is. `outside` was only worked out from names and links: the file itself was not touched. */
+/** Where a file of a job is. `outside` was only worked out from names and links: the file itself was not touched. */
 export type ArtPlace =
   | { readonly state: 'found' | 'outside'; readonly path: string }
   | { readonly state: 'missing'; readonly path: string }
 
+/** The art that a job names. */
+export const findArt = (jobPath: string, job: Job, allowOutside: boolean): Promise<ArtPlace> =>
+  findBeside(jobPath, job.art.path, allowOutside)
+
 /**
- * Finds the art that a job names, as seen from the job's folder. A job may come from a stranger, so a name that
+ * Finds a file that a job names, as seen from the job's folder. A job may come from a stranger, so a name that
  * leads out of the folder, by itself or through a link, is `outside` and must be agreed to before it is read.
  * @param allowOutside the user has agreed
  */
-export async function findArt(jobPath: string, job: Job, allowOutside: boolean): Promise<ArtPlace> {
+export async function findBeside(jobPath: string, name: string, allowOutside: boolean): Promise<ArtPlace> {
   const folder = dirname(resolve(jobPath))
-  const path = resolve(folder, ...job.art.path.split('/'))
-  const named = isAbsolute(job.art.path) ? resolve(job.art.path) : path
+  const path = resolve(folder, ...name.split('/'))
+  const named = isAbsolute(name) ? resolve(name) : path
   if (!allowOutside && !lies(named, folder)) return { state: 'outside', path: named }
   const real = await realpath(named).catch(() => null)
   if (real === null) return { state: 'missing', path: named }

@@ -6,6 +6,7 @@ import type { BuiltMap } from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
 import { buildForJob } from './art-work.ts'
+import { findAssets, type PlacedAsset } from './asset-places.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { findArt } from './job-art.ts'
@@ -15,6 +16,7 @@ import { readText } from './read-text.ts'
 export interface JobAtWork {
   readonly job: Job
   readonly artPath: string
+  readonly assets: readonly PlacedAsset[]
   /** The art is not the one that the job was saved with. */
   readonly changed: boolean
 }
@@ -45,15 +47,20 @@ export async function openJob(jobPath: string, allowOutside: boolean, task?: Tas
         'Put it back, or make a new job from the art where it is now',
       )
     case 'found':
-      return { job, artPath: place.path, changed: (await hashFile(place.path, task)) !== job.art.sha256 }
+      return {
+        job,
+        artPath: place.path,
+        assets: await findAssets(jobPath, job, allowOutside, task),
+        changed: (await hashFile(place.path, task)) !== job.art.sha256,
+      }
   }
 }
 
 /** The map of a job's art with what was found on the way. */
-export async function buildFromJob({ job, artPath }: JobAtWork, task?: Task): Promise<BuiltMap> {
+export async function buildFromJob({ job, artPath, assets }: JobAtWork, task?: Task): Promise<BuiltMap> {
   const source = await openFile(artPath)
   try {
-    return await buildForJob(await readArt(source, {}, task), job, task)
+    return await buildForJob(await readArt(source, {}, task), job, assets, task)
   } finally {
     await source.close()
   }

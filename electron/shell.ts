@@ -1,4 +1,5 @@
 import type { FileRef, Handlers } from '../core/host/contract.ts'
+import type { AssetKindName } from '../core/job/asset.ts'
 
 /** What a shell (desktop window or loopback server) gives the handlers. Paths live on this side only. */
 export interface Shell {
@@ -15,6 +16,8 @@ export interface Shell {
 export interface Dialogs {
   /** Absolute path of a chosen file, or null when dismissed. */
   open(what: 'art' | 'job' | 'any'): Promise<string | null>
+  /** Absolute paths of the files of an asset; none when dismissed. */
+  openAsset(kind: AssetKindName): Promise<readonly string[]>
   /** Absolute path to save a job at, or null when dismissed; `suggested` is an absolute path or a file name. */
   saveJob(suggested: string): Promise<string | null>
 }

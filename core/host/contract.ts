@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
 import type { MaterialMap } from '../material/map.ts'
 import type { Assigned } from '../roles/role.ts'
@@ -54,6 +55,18 @@ export interface Picture {
   readonly rgba: Uint8Array
 }
 
+/** Files that were read and found fit, as a job names them until it is saved. */
+export interface AddedAsset {
+  readonly files: readonly AssetFile[]
+  readonly findings: readonly Finding[]
+}
+
+/** What an asset shows: its views from left to right, or its heights. */
+export interface AssetPictures {
+  readonly pictures: readonly Picture[]
+  readonly findings: readonly Finding[]
+}
+
 export interface BuiltMap {
   readonly map: MaterialMap
   readonly assigned: readonly Assigned[]
@@ -80,6 +93,20 @@ export const requests = {
     size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
   }),
   buildMap: v.object({ fileId, taskId, job: anyJob }),
+  /** Shows the host's own dialog for one or more files; none when dismissed. */
+  chooseAsset: v.object({ kind: v.picklist(assetKinds) }),
+  /** Files that the user chose become an asset of that kind. */
+  addAsset: v.object({
+    kind: v.picklist(assetKinds),
+    fileIds: v.pipe(v.array(fileId), v.minLength(1), v.maxLength(1000)),
+    taskId,
+  }),
+  /** Longest side at most `size`. */
+  assetPictures: v.object({
+    job: anyJob,
+    assetId: v.string(),
+    size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
+  }),
   /** Saves to the job's own file, or asks for a name when `fileId` is null. Null when dismissed. */
   saveJob: v.object({ fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
   progress: v.object({ taskId }),
@@ -95,6 +122,9 @@ export interface Answers {
   assignRoles: { readonly assigned: readonly Assigned[] }
   preview: Picture
   buildMap: BuiltMap
+  chooseAsset: readonly FileRef[]
+  addAsset: AddedAsset
+  assetPictures: AssetPictures
   saveJob: { readonly file: FileRef; readonly job: Job } | null
   /** `done` in 0..1; null when no such task runs. */
   progress: { readonly done: number; readonly what: string } | null

@@ -1,6 +1,7 @@
 import type { EffectSpec } from '../effects/effect.ts'
 import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
+import type { Asset } from './asset.ts'
 import type { FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
 
 /** Edits from job to job; what an edit does not name stays the same object. */
@@ -100,6 +101,23 @@ export const putPath =
 export const removePath =
   (name: string): Edit =>
   job => ({ ...job, paths: job.paths.filter(path => path.name !== name) })
+
+/** Adds pictures from files, or replaces those of that id. */
+export const putAsset =
+  (asset: Asset): Edit =>
+  job => ({
+    ...job,
+    assets: job.assets.some(old => old.id === asset.id)
+      ? job.assets.map(old => (old.id === asset.id ? asset : old))
+      : [...job.assets, asset],
+  })
+
+/** Takes out assets that no effect names. */
+export const dropUnusedAssets: Edit = job => {
+  const named = new Set(job.effects.flatMap(one => Object.values(one.effect.parameters)))
+  const assets = job.assets.filter(one => named.has(one.id))
+  return assets.length === job.assets.length ? job : { ...job, assets }
+}
 
 /** Other art, or the same art at another place; `found` is what the rules say about it. */
 export const relinkArt =

@@ -2,6 +2,7 @@ import type { EffectSpec } from '../effects/effect.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
 import type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
+import type { Asset } from './asset.ts'
 
 export type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 
@@ -30,6 +31,8 @@ export interface Job {
   /** Words the user taught: a layer whose name has the word gets the role. */
   readonly aliases: readonly { readonly word: string; readonly role: RoleName }[]
   readonly effects: readonly { readonly target: Target; readonly effect: EffectSpec }[]
+  /** Pictures and models from files, for effects that show them. */
+  readonly assets: readonly Asset[]
   readonly whites: readonly {
     readonly target: Target
     /** Opacity of the solid, one hit unless the entry says otherwise, as it was measured. */

@@ -31,6 +31,7 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     found: foundRoles(art, assigned),
     aliases: [],
     effects: [],
+    assets: [],
     whites: [],
     measured: [],
     board: newBoard,

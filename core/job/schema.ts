@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { lastWavelength } from '../color/spectrum.ts'
+import { turningRanges } from '../effects/object/turn.ts'
 import { illuminantNames } from '../optics/scene.ts'
 import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
@@ -134,6 +135,31 @@ const sha256 = v.pipe(
 )
 const gain = range(0, 0.35)
 
+/** A job of a stranger must not make us read for ever. */
+const mostFiles = 1000
+const assetFiles = v.pipe(
+  list(fields({ path: text('the path of a file'), sha256 })),
+  v.nonEmpty('expected at least one file, got none'),
+  v.maxLength(mostFiles, `expected at most ${mostFiles} files`),
+)
+const turning = fields({
+  views: v.pipe(range(...turningRanges.views), v.integer(wants('a whole number'))),
+  fanDeg: range(...turningRanges.fanDeg, 'degrees'),
+  elevationDeg: range(...turningRanges.elevationDeg, 'degrees'),
+  turnDeg: range(...turningRanges.turnDeg, 'degrees'),
+  eyeLengths: v.nullable(range(...turningRanges.eyeLengths, 'lengths of the object')),
+})
+const assetId = text('an id')
+const asset = v.variant(
+  'kind',
+  [
+    fields({ kind: v.literal('views'), id: assetId, files: assetFiles }),
+    fields({ kind: v.literal('model'), id: assetId, files: assetFiles, turning }),
+    fields({ kind: v.literal('heights'), id: assetId, files: assetFiles }),
+  ],
+  wants('views, a model or heights'),
+)
+
 const path = fields({
   name: text('a name'),
   loop: flag,
@@ -167,6 +193,14 @@ export const jobSchema = fields({
         parameters: v.record(v.string(), v.unknown(), wants('an object')),
       }),
     }),
+  ),
+  assets: v.optional(
+    v.pipe(
+      list(asset),
+      v.maxLength(64, 'expected at most 64 assets'),
+      v.check(all => new Set(all.map(one => one.id)).size === all.length, 'two assets have the same id'),
+    ),
+    [],
   ),
   whites: list(
     fields({

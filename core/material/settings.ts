@@ -1,4 +1,5 @@
 import type { EffectSpec } from '../effects/effect.ts'
+import type { ViewImage } from '../effects/view-image.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
 import type { Target } from '../roles/role.ts'
 
@@ -6,6 +7,8 @@ import type { Target } from '../roles/role.ts'
 export interface MapSettings {
   /** Finished size, over which the art is stretched. */
   readonly panel: { readonly widthMm: number; readonly heightMm: number; readonly resolutionPpi: number }
+  /** Pictures from files by their asset's id, for effects that name one. */
+  readonly views?: (assetId: string) => readonly ViewImage[] | undefined
   readonly effects: readonly { readonly target: Target; readonly effect: EffectSpec }[]
   readonly whites: readonly {
     readonly target: Target
