@@ -3,6 +3,7 @@ import {
   firstWavelength,
   illuminantSpectrum,
   illuminantWhite,
+  type LightSource,
   lastWavelength,
   observer,
   sampleCount,
@@ -14,11 +15,12 @@ import { capGrid, freeFrom } from './cap.ts'
 import type { Table } from './coordinate.ts'
 import { varnishRoughness } from './gloss.ts'
 import { type Groove, sinusoid } from './groove.ts'
+import { hazeLevel, smoothPart } from './haze.ts'
 import { processInks, spotTransmittance } from './ink.ts'
 import { atNodes, inkNodes, nodeWeights } from './ink-nodes.ts'
 import { metalAlbedo, metalReflectance } from './metal.ts'
-import { groovePhase, orderShare, vectorWeight } from './order-share.ts'
-import type { Board, IlluminantName } from './scene.ts'
+import { facing, groovePhase, orderShare, vectorWeight } from './order-share.ts'
+import type { Board } from './scene.ts'
 import { boardAlbedo, evenlyEntering } from './stack.ts'
 import {
   angleColumns,
@@ -26,6 +28,7 @@ import {
   depthColumns,
   efficiencyRow,
   grooveRows,
+  hazeWavelength,
   inkColumns,
   maxOpticalDepth,
   maxOrder,
@@ -43,7 +46,7 @@ export * from './tables.ts'
 
 /** What the tables are made for: one illuminant, one board, the plates of one map. */
 export interface Baking {
-  readonly illuminant: IlluminantName
+  readonly illuminant: LightSource
   readonly board: Board
   /** Groove shapes in the order of the map; a sinusoid when there is none. */
   readonly grooves?: readonly Groove[]
@@ -59,20 +62,29 @@ export function bakeTables({ illuminant, board, grooves = [], spots = [], whites
   const shapes = grooves.length > 0 ? grooves : [sinusoid]
   const light = illuminantSpectrum(illuminant)
   const white = illuminantWhite(illuminant)
-  const metal = light.map((power, i) => power * metalReflectance(firstWavelength + i, 1, coat))
+  const foil = light.map((power, i) => power * metalReflectance(firstWavelength + i, 1, coat))
+  // Straight on; the fast picture goes on from there.
+  const smooth = light.map((_, i) => smoothPart(board.microRoughness, firstWavelength + i, 2 * coat))
+  const metal = foil.map((power, i) => power * smooth[i]!)
   const cosGrazing = Math.sqrt(1 - 1 / coat ** 2)
   const { primaries } = processInks()
   const scatter = whites.map(({ opacity, hits }) => scatterOf(opacity) * hits)
   const plates = spots.map(spotTransmittance)
   return {
     cumulative: cumulative(metal),
-    efficiency: efficiency(shapes, coat),
+    efficiency: efficiency(shapes, board),
     grooves: shapes.map(groove => ({ vector: vectorWeight(groove), freeFrom: freeFrom(groove) })),
     orderZero: orderZero(shapes, metal, primaries),
-    metalAngle: row(angleColumns, x => {
-      const cos = cosGrazing + x * (1 - cosGrazing)
-      return metalReflectance(555, cos, coat) / metalReflectance(555, 1, coat)
-    }),
+    metalAngle: byAngle(board, cosGrazing),
+    haze:
+      board.microRoughness === 0
+        ? null
+        : {
+            color: spectrumToXyz(foil.map((power, i) => power * (1 - smooth[i]!))),
+            variance: board.hazeSpread ** 2,
+            steepness: ((2 * Math.PI * board.microRoughness) / hazeWavelength) ** 2,
+            wavelength: hazeWavelength,
+          },
     inkPath: paths(primaries),
     inkNodes: nodes(primaries),
     nodeWeights: weights(nodeWeights(light, primaries, plates)),
@@ -93,14 +105,17 @@ export function bakeTables({ illuminant, board, grooves = [], spots = [], whites
   }
 }
 
-/** A row of one-channel texels; x runs from 0 in the first to 1 in the last. */
-function row(width: number, value: (x: number) => number): Table {
-  return {
-    width,
-    height: 1,
-    channels: 1,
-    data: Float32Array.from({ length: width }, (_, i) => value(i / (width - 1))),
-  }
+/** What goes by the angle in the coat, from the grazing ray in air to straight on: metal, then haze. */
+function byAngle({ lacquerIndex: coat, hazeSpread }: Board, cosGrazing: number): Table {
+  const level = hazeLevel(hazeSpread)
+  const metal = (cos: number) => metalReflectance(555, cos, coat) / metalReflectance(555, 1, coat)
+  const haze = (cos: number) => level(coat * Math.sqrt(Math.max(0, 1 - cos * cos)))
+  const data = [metal, haze].flatMap(value =>
+    Array.from({ length: angleColumns }, (_, i) =>
+      value(cosGrazing + (i / (angleColumns - 1)) * (1 - cosGrazing)),
+    ),
+  )
+  return { width: angleColumns, height: 2, channels: 1, data: Float32Array.from(data) }
 }
 
 /** Texel i holds the integral up to 380 + i nm; each nanometre's light lies half on either side of it. */
@@ -117,7 +132,7 @@ function cumulative(metal: Float64Array): Table {
   return { width: sampleCount, height: 1, channels: 4, data }
 }
 
-function efficiency(grooves: readonly Groove[], coat: number): Table {
+function efficiency(grooves: readonly Groove[], { lacquerIndex, readFrom }: Board): Table {
   const height = grooves.length * grooveRows
   const data = new Float32Array(phaseColumns * height)
   grooves.forEach((groove, index) => {
@@ -125,10 +140,10 @@ function efficiency(grooves: readonly Groove[], coat: number): Table {
       for (let i = 0; i < phaseColumns; i++)
         data[efficiencyRow(index, m) * phaseColumns + i] = orderShare(
           groove,
-          m,
+          facing(m, readFrom),
           (i / (phaseColumns - 1)) * maxPhase,
         )
-    data.set(capGrid(groove, coat), capRow(index) * phaseColumns)
+    data.set(capGrid(groove, lacquerIndex), capRow(index) * phaseColumns)
   })
   return { width: phaseColumns, height, channels: 1, data }
 }

@@ -2,7 +2,7 @@ import { shareCap } from './cap.ts'
 import type { Grating } from './matter.ts'
 import { groovePhase, orderShare, vectorFactor } from './order-share.ts'
 
-export { besselJ, groovePhase, orderShare, vectorFactor } from './order-share.ts'
+export { besselJ, facing, groovePhase, orderShare, vectorFactor } from './order-share.ts'
 
 type Relief = Pick<Grating, 'groove' | 'pitch' | 'grooveDepth'>
 

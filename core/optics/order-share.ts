@@ -19,7 +19,7 @@ export function groovePhase(λ: number, depth: number, q: number): number {
 export function orderShare(groove: Groove, m: number, φ: number): number {
   switch (groove.shape) {
     case 'sinusoid':
-      return besselJ(m, φ / 2) ** 2
+      return Math.abs(m) > farthestBessel ? 0 : besselJ(m, φ / 2) ** 2
     case 'rectangular': {
       const f = groove.duty
       const sin = Math.sin(φ / 2)
@@ -47,6 +47,11 @@ function transform(heights: readonly number[], m: number, φ: number): number {
   return (re * re + im * im) / heights.length ** 2
 }
 
+/** The order of the pressed relief that shows as order `m` from the side it is read from. */
+export function facing(m: number, readFrom: 'lacquer' | 'film'): number {
+  return readFrom === 'film' ? -m : m
+}
+
 /**
  * Vector correction of the scalar share for order `m` of a smooth groove: F = 1 + ½ (mλ / n d)², the second-order ratio
  * of small-perturbation theory to the scalar one. Grooves with steep flanks go without: against rigorous solutions of
@@ -63,6 +68,8 @@ export function vectorWeight(groove: Groove): number {
 }
 
 const steps = 32
+/** Farther ones are below 1e-30 at the phases in use. */
+const farthestBessel = 31
 
 /**
  * Bessel function J_m(x) for integer m: mean of cos(mθ − x sin θ) over half a turn. The midpoint rule is exact to

@@ -29,6 +29,12 @@ export interface Board {
   readonly glossRoughness: number
   /** Grating cell along and across the grating vector, µm. */
   readonly cell: readonly [number, number]
+  /** From which side the relief is looked at: through the film below it, it is its own negative. */
+  readonly readFrom: 'lacquer' | 'film'
+  /** Rms height of the metal's own fine roughness, nm. */
+  readonly microRoughness: number
+  /** Rms spread of the light that this roughness takes, in direction cosines. */
+  readonly hazeSpread: number
 }
 
 export const defaultBoard: Board = {
@@ -36,6 +42,9 @@ export const defaultBoard: Board = {
   lacquerIndex: 1.5,
   glossRoughness: 0.05,
   cell: [50, 50],
+  readFrom: 'lacquer',
+  microRoughness: 0,
+  hazeSpread: 0.15,
 }
 
 /** Aperture that looks: radius of pupil or lens, mm. */

@@ -8,10 +8,11 @@ import {
 import type { XYZ } from '../color/xyz.ts'
 import { cellVariance, mirrorKernel, orderBand, orderBlur, sceneBlur, spreadWavelength } from './blur.ts'
 import { type InkPath, inkPath, scattered, straightThrough, type WhiteArea, whiteAreas } from './coats.ts'
-import { orderPower } from './efficiency.ts'
+import { facing, orderPower } from './efficiency.ts'
 import { fresnel, hemisphericalMean, refracted } from './fresnel.ts'
 import { gloss, varnishRoughness } from './gloss.ts'
 import { pathCosine } from './grating.ts'
+import { hazeKernel, smoothPart } from './haze.ts'
 import { processInks } from './ink.ts'
 import type { Grating, Stack } from './matter.ts'
 import { metalAlbedo, metalReflectance, pathReflectance } from './metal.ts'
@@ -43,6 +44,8 @@ export interface Seen {
   readonly diffracted: XYZ
   /** Order 0 of the gratings and the mirror between them. */
   readonly mirror: XYZ
+  /** What the metal's own roughness takes from the orders and the mirror, around the mirror's direction. */
+  readonly haze: XYZ
   /** Top surface. */
   readonly gloss: XYZ
   /** White and bare board. */
@@ -75,11 +78,14 @@ export function seen(
   const ink = inkPath(stack, processInks(), slant)
   const passing = (1 - fresnel(lamp[2], coat)) * (1 - fresnel(eye[2], coat))
   const straight = stack.metal * passing * straightThrough(areas, slant)
-  const metal = map(
+  const foil = map(
     i =>
       straight * light[i]! * ink.straight[i]! * pathReflectance(firstWavelength + i, cosLamp, cosEye, coat),
   )
   const q = coat * (cosLamp + cosEye)
+  const smooth = map(i => smoothPart(board.microRoughness, firstWavelength + i, q))
+  const metal = foil.map((power, i) => power * smooth[i]!)
+  const hazy = Math.PI * hazeKernel(rays, board)
   const orders: SeenOrder[] = []
   const diffracted = new Float64Array(sampleCount)
   const mirror = new Float64Array(sampleCount)
@@ -95,6 +101,7 @@ export function seen(
     orders,
     diffracted: spectrumToXyz(diffracted),
     mirror: spectrumToXyz(mirror),
+    haze: spectrumToXyz(foil.map((power, i) => hazy * power * (1 - smooth[i]!))),
     gloss: spectrumToXyz(map(i => glossy * light[i]!)),
     diffuse: spectrumToXyz(
       diffuseLight(stack.metal, areas, light, ink, slant, 1 - fresnel(lamp[2], coat), coat),
@@ -115,7 +122,7 @@ export function seen(
       const band = orderBand(pitch, m, u, w, blur)
       const reach = bandReach * band.deviation
       if (band.middle + reach < firstWavelength || band.middle - reach > lastWavelength) continue
-      const power = (λ: number) => orderPower(grating, m, λ, q, coat)
+      const power = (λ: number) => orderPower(grating, facing(m, board.readFrom), λ, q, coat)
       const λ0 = Math.min(lastWavelength, Math.max(firstWavelength, band.middle))
       const scale = Math.PI * grating.share * band.weight
       const spectrum = new Float64Array(sampleCount)
@@ -151,9 +158,9 @@ export function seen(
   }
 }
 
-/** Everything of {@link Seen} under the lamp, as one colour: all orders, mirror, gloss and diffuse, without the room. */
-export function underLamp({ diffracted, mirror, gloss, diffuse }: Seen): XYZ {
-  const sum = (c: 0 | 1 | 2) => diffracted[c] + mirror[c] + gloss[c] + diffuse[c]
+/** Everything of {@link Seen} under the lamp, as one colour: all orders, mirror, haze, gloss and diffuse, without the room. */
+export function underLamp({ diffracted, mirror, haze, gloss, diffuse }: Seen): XYZ {
+  const sum = (c: 0 | 1 | 2) => diffracted[c] + mirror[c] + haze[c] + gloss[c] + diffuse[c]
   return [sum(0), sum(1), sum(2)]
 }
 

@@ -16,6 +16,8 @@ export const efficiencyRow = (groove: number, m: number): number => groove * gro
 export const capRow = (groove: number): number => groove * grooveRows + orderRows
 /** Wavelength that stands for all in the cap of order 0, nm. */
 export const capWavelength = 550
+/** Wavelength that stands for all in the haze, nm. */
+export const hazeWavelength = 550
 /** Grooves that a map can have. */
 export const mostGrooves = 64
 
@@ -77,7 +79,7 @@ export interface Tables {
   readonly grooves: readonly { readonly vector: number; readonly freeFrom: number }[]
   /** ∫ S·cmf·R·P_0·t^s dλ by optical depth: X, Y, Z, 0; see {@link orderZeroRow}. */
   readonly orderZero: Table
-  /** R(cosθ') / R(1) of aluminium at 555 nm from the grazing ray's cosine {@link cosGrazing} to 1. */
+  /** R(cosθ') / R(1) of aluminium at 555 nm from the grazing ray's cosine {@link cosGrazing} to 1; below it the haze's level. */
   readonly metalAngle: Table
   /** t^s of the 16 primaries over λ: row = slant · 4 + texel, channel c of texel k is primary 4k + c. */
   readonly inkPath: Table
@@ -91,6 +93,16 @@ export interface Tables {
   readonly spotColor: Table | null
   /** t of the spot inks at the nodes, as inkNodes. Null without spots. */
   readonly spotNodes: Table | null
+  /** The haze of the metal's own roughness; null without. What it takes straight on is out of the tables of the metal. */
+  readonly haze: {
+    /** X, Y, Z of what is taken straight on. */
+    readonly color: readonly [number, number, number]
+    /** Variance of the lobe in direction cosines. */
+    readonly variance: number
+    /** (2πσ/λ)² at `wavelength`, nm. */
+    readonly steepness: number
+    readonly wavelength: number
+  } | null
   /** X, Y, Z of perfect white under the lamp; Y = 1. */
   readonly white: readonly [number, number, number]
   /** Share of scattered light that the foil throws back, by X, Y, Z. */

@@ -14,6 +14,7 @@ import {
 } from '../optics/tables.ts'
 import { preparePath } from './shade-print.ts'
 import type { Site } from './site.ts'
+import { smoothness } from './smoothness.ts'
 
 const inkStep = (lastWavelength - firstWavelength) / (inkColumns - 1)
 const phaseScale = (phaseColumns - 1) / maxPhase
@@ -58,6 +59,7 @@ export function addBand(
   const step = (to - from) / samples
   const phase = 2 * Math.PI * depth * q * phaseScale
   const { vector, freeFrom } = tables.grooves[groove]!
+  const kept = weight * smoothness(tables, q, (from + to) / 2)
   const reach = m / (tables.coat * pitch)
   const lift = vector * reach * reach
   // The cap changes slowly: straight between its inverses at both ends.
@@ -71,7 +73,7 @@ export function addBand(
   // A Gaussian at equal steps: each value is the one before times a ratio that itself falls by a constant factor.
   const z = step / deviation
   const z0 = (from + step / 2 - middle) / deviation
-  let bell = (weight * Math.exp((-z0 * z0) / 2)) / (deviation * Math.sqrt(2 * Math.PI))
+  let bell = (kept * Math.exp((-z0 * z0) / 2)) / (deviation * Math.sqrt(2 * Math.PI))
   let ratio = Math.exp(-z * (z0 + z / 2))
   const fall = Math.exp(-z * z)
 

@@ -10,6 +10,7 @@ import {
   capWavelength,
   depthColumns,
   grooveRows,
+  hazeWavelength,
   inkColumns,
   kernelReach,
   maxOpticalDepth,
@@ -69,6 +70,7 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
     CAP_ROWS: capRows,
     CAP_STEP: float(capStep),
     CAP_WAVELENGTH: float(capWavelength),
+    HAZE_WAVELENGTH: float(hazeWavelength),
     MAX_OPTICAL_DEPTH: float(maxOpticalDepth),
     DEPTH_COLUMNS: depthColumns,
     SLANT_FIRST: float(slants[0]),
@@ -97,6 +99,9 @@ export function opticsNumbers(tables: Tables): Readonly<Record<string, readonly 
   const four = (list: readonly number[]) => Array.from({ length: mostCoats }, (_, i) => list[i] ?? 0)
   return {
     uGrooves: tables.grooves.flatMap(({ vector, freeFrom }) => [vector, freeFrom]),
+    uHaze: tables.haze?.color ?? [0, 0, 0],
+    uHazeVariance: [tables.haze?.variance ?? 0],
+    uHazeSteepness: [tables.haze?.steepness ?? 0],
     uWhite: tables.white,
     uFoilAlbedo: tables.foilAlbedo,
     uBoardAlbedo: tables.boardAlbedo,

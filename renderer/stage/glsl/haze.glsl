@@ -1,0 +1,36 @@
+// What the metal's own roughness takes from the orders: core/reference/shade-haze.ts and smoothness.ts.
+// 0 without roughness.
+uniform vec3 uHaze;
+uniform float uHazeVariance;
+
+float hazeGrowth(float q) {
+  return (1.0 - exp(-uHazeSteepness * q * q)) / (1.0 - exp(-uHazeSteepness * 4.0 * uCoat * uCoat));
+}
+
+// N(h; 0, covariance) in two dimensions.
+float kernel(vec2 h, float xx, float xy, float yy) {
+  float determinant = xx * yy - xy * xy;
+  float exponent = (yy * h.x * h.x - 2.0 * xy * h.x * h.y + xx * h.y * h.y) / (2.0 * determinant);
+  return exponent > NOTHING ? 0.0 : exp(-exponent) / (tau * sqrt(determinant));
+}
+
+float hazeLevel(float cosine) {
+  float last = float(textureSize(uMetalAngle, 0).x - 1);
+  return between(uMetalAngle, (cosine - uCosGrazing) / (1.0 - uCosGrazing) * last, 1).r;
+}
+
+// `blur` is the covariance xx, xy, yy of the lamp's direction, `scale` as for the mirror.
+vec3 haze(vec3 blur, float cosLamp, float cosEye, float x, float scale) {
+  if (uHazeSteepness == 0.0) return vec3(0.0);
+  vec3 h = site.lamp + site.eye;
+  float wide = uHazeVariance + uWavinessVariance * h.z * h.z;
+  float xx = blur.x + site.eyeVariance * (1.0 - site.eye.x * site.eye.x) + wide;
+  float xy = blur.y - site.eyeVariance * site.eye.x * site.eye.y;
+  float yy = blur.z + site.eyeVariance * (1.0 - site.eye.y * site.eye.y) + wide;
+  float near = kernel(h.xy, xx, xy, yy);
+  if (near == 0.0) return vec3(0.0);
+  float level = hazeLevel(cosLamp) * hazeLevel(cosEye);
+  float growth = hazeGrowth(uCoat * (cosLamp + cosEye));
+  // Row 0 is the clear mirror in any groove.
+  return scale * near * level * growth * uHaze * (plainMirror(x) / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb);
+}
