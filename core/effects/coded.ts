@@ -6,6 +6,8 @@ import {
   pitchControl,
   reliefControls,
   reliefDefaults,
+  scatterControls,
+  scatterDefaults,
   shapeChoice,
 } from './parameters.ts'
 
@@ -52,7 +54,7 @@ export const coded: EffectKind = {
   name: 'coded',
   title: 'Read from the drawing',
   says: 'The colours or tones of the layer stand for pitch or direction, as the legend says. Where a hue is asked and there is none (grey), the foil stays plain.',
-  controls: [pitchControl, azimuthControl, ...reliefControls],
+  controls: [pitchControl, azimuthControl, ...reliefControls, ...scatterControls],
   choices: [
     {
       key: 'code',
@@ -80,13 +82,20 @@ export const coded: EffectKind = {
     azimuthDeg: 90,
     maskLayerId: null,
     ...reliefDefaults,
+    ...scatterDefaults,
   },
   prepare(parameters) {
     const reader = new ParameterReader(coded.name, parameters, coded.defaults)
     const { code, gives, stops } = readLegend(reader)
-    const pitch = reader.number(pitchControl)
     const azimuth = reader.number(azimuthControl) * degree
     const { depth, share, groove } = reader.relief()
+    const { spread, jitter } = reader.scatter()
+    // The legend takes the place of the pitch: what is not used is not judged.
+    const pitch = gives === 'pitch' ? 0 : reader.pitch('pitchNm', reader.get('pitchNm'), depth, spread)
+    if (gives === 'pitch')
+      stops.forEach((stop, i) => {
+        reader.pitch(`stops[${i}].value`, stop.value, depth, spread)
+      })
     const mask = reader.get('maskLayerId')
     if (mask !== null && typeof mask !== 'string')
       reader.refuse(
@@ -104,6 +113,8 @@ export const coded: EffectKind = {
         out.pitch = gives === 'pitch' ? value : pitch
         out.azimuth = gives === 'azimuth' ? value * degree : azimuth
         out.grooveDepth = depth
+        out.spread = spread
+        out.jitter = jitter
         out.share = code === 'hue' && tone.chroma < leastChroma ? 0 : share
         return out
       },

@@ -8,6 +8,9 @@ export type Parameters = Readonly<Record<string, unknown>>
 
 /** Pitches a job may ask for, nm. Below 400 colour comes from order 0, above 5000 from mirrors: outside the model. */
 export const pitchRange: readonly [number, number] = [400, 5000]
+/** Coarser ones, nm, are allowed where the pitch scatters by this part at least: then no colour is left to get wrong. */
+export const coarsestScattered = 10_000
+export const colorlessSpread = 0.25
 /** Pixels of relief hold whole nanometres up to this. */
 export const deepest = 255
 
@@ -16,7 +19,7 @@ export const pitchControl: EffectControl = {
   label: 'Pitch',
   unit: 'nm',
   min: pitchRange[0],
-  max: pitchRange[1],
+  max: coarsestScattered,
   step: 10,
 }
 export const azimuthControl: EffectControl = {
@@ -41,6 +44,12 @@ export const reliefControls: readonly EffectControl[] = [
     when: { key: 'shape', values: ['rectangular'] },
   },
 ]
+/** Controls of kinds with one grating at a place: how much its lines stray. */
+export const scatterControls: readonly EffectControl[] = [
+  { key: 'spreadPercent', label: 'Scatter of the pitch', unit: 'percent', min: 0, max: 60, step: 1 },
+  { key: 'jitterDeg', label: 'Scatter of the direction', unit: 'deg', min: 0, max: 60, step: 1 },
+]
+export const scatterDefaults = { spreadPercent: 0, jitterDeg: 0 } as const
 export const centerControls: readonly EffectControl[] = [
   { key: 'offsetXMm', label: 'Centre, right of the middle', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
   { key: 'offsetYMm', label: 'Centre, above the middle', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
@@ -119,6 +128,35 @@ export class ParameterReader {
       number,
     ]
     return { depth, share: share / 100, groove: this.#groove(duty / 100) }
+  }
+
+  /** Standard deviation of 1/pitch over its mean, and of the direction in radians. */
+  scatter(): { readonly spread: number; readonly jitter: number } {
+    const [spread, jitter] = scatterControls.map(control => this.number(control)) as [number, number]
+    return { spread: spread / 100, jitter: (jitter * Math.PI) / 180 }
+  }
+
+  /**
+   * A pitch that goes with the rest of the relief; refuses what the optics has no answer for.
+   * @param where  the parameter that asks for it
+   * @param depth  nm
+   * @param spread as {@link scatter} gives it
+   */
+  pitch(where: string, value: unknown, depth: number, spread: number): number {
+    const pitch = this.inRange(where, value, pitchRange[0], coarsestScattered, 'nm')
+    if (pitch > pitchRange[1] && spread < colorlessSpread)
+      this.refuse(
+        where,
+        `${pitch} nm is wider than ${pitchRange[1]} nm: such grooves are small mirrors, not a grating`,
+        `Choose up to ${pitchRange[1]} nm, or let the pitch scatter by ${100 * colorlessSpread} % or more.`,
+      )
+    if (depth > pitch / 2)
+      this.refuse(
+        'grooveDepthNm',
+        `${depth} nm is more than half of the pitch, ${pitch} nm: light would meet its walls`,
+        'Make the grooves flatter or the pitch wider.',
+      )
+    return pitch
   }
 
   #groove(duty: number): Groove {

@@ -5,6 +5,8 @@ import {
   pitchControl,
   reliefControls,
   reliefDefaults,
+  scatterControls,
+  scatterDefaults,
   shapeChoice,
 } from './parameters.ts'
 
@@ -15,14 +17,15 @@ export const plain: EffectKind = {
   name: 'plain',
   title: 'Plain rainbow',
   says: 'The whole area runs through the rainbow when the carton tilts along the direction, and is dark on the other axis.',
-  controls: [pitchControl, azimuthControl, ...reliefControls],
+  controls: [pitchControl, azimuthControl, ...reliefControls, ...scatterControls],
   choices: [shapeChoice],
-  defaults: { pitchNm: 1000, azimuthDeg: 90, ...reliefDefaults },
+  defaults: { pitchNm: 1000, azimuthDeg: 90, ...reliefDefaults, ...scatterDefaults },
   prepare(parameters) {
     const reader = new ParameterReader(plain.name, parameters, plain.defaults)
-    const pitch = reader.number(pitchControl)
     const azimuth = reader.number(azimuthControl) * degree
     const { depth, share, groove } = reader.relief()
+    const { spread, jitter } = reader.scatter()
+    const pitch = reader.pitch('pitchNm', reader.get('pitchNm'), depth, spread)
     return {
       groove,
       readsArt: false,
@@ -32,6 +35,8 @@ export const plain: EffectKind = {
         out.azimuth = azimuth
         out.grooveDepth = depth
         out.share = share
+        out.spread = spread
+        out.jitter = jitter
         return out
       },
     }

@@ -6,6 +6,8 @@ import {
   pitchControl,
   reliefControls,
   reliefDefaults,
+  scatterControls,
+  scatterDefaults,
   shapeChoice,
 } from './parameters.ts'
 
@@ -14,17 +16,24 @@ import {
  * is taken to point right.
  */
 export function turnedKind(words: Pick<EffectKind, 'name' | 'title' | 'says'>, turn: number): EffectKind {
-  const defaults: Parameters = { pitchNm: 1000, offsetXMm: 0, offsetYMm: 0, ...reliefDefaults }
+  const defaults: Parameters = {
+    pitchNm: 1000,
+    offsetXMm: 0,
+    offsetYMm: 0,
+    ...reliefDefaults,
+    ...scatterDefaults,
+  }
   return {
     ...words,
-    controls: [pitchControl, ...centerControls, ...reliefControls],
+    controls: [pitchControl, ...centerControls, ...reliefControls, ...scatterControls],
     choices: [shapeChoice],
     defaults,
     prepare(parameters: Parameters, frame: EffectFrame) {
       const reader = new ParameterReader(words.name, parameters, defaults)
-      const pitch = reader.number(pitchControl)
       const [offsetX, offsetY] = centerControls.map(control => reader.number(control)) as [number, number]
       const { depth, share, groove } = reader.relief()
+      const { spread, jitter } = reader.scatter()
+      const pitch = reader.pitch('pitchNm', reader.get('pitchNm'), depth, spread)
       const centerX = frame.centerXMm + offsetX
       const centerY = frame.centerYMm + offsetY
       return {
@@ -36,6 +45,8 @@ export function turnedKind(words: Pick<EffectKind, 'name' | 'title' | 'says'>, t
           out.azimuth = Math.atan2(y - centerY, x - centerX) + turn
           out.grooveDepth = depth
           out.share = share
+          out.spread = spread
+          out.jitter = jitter
           return out
         },
       }

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { BadInput } from '../base/finding.ts'
-import { deepest, pitchRange } from '../effects/parameters.ts'
+import { coarsestScattered, colorlessSpread, deepest, pitchRange } from '../effects/parameters.ts'
 import { type Groove, sampled } from '../optics/groove.ts'
 import type { Stack } from '../optics/matter.ts'
 import { placeInJson } from './json-place.ts'
@@ -19,7 +19,7 @@ const materialSchema = fields({
   grating: v.nullable(
     v.pipe(
       fields({
-        pitchNm: range(...pitchRange, 'nm'),
+        pitchNm: range(pitchRange[0], coarsestScattered, 'nm'),
         azimuthDeg: range(-3600, 3600, 'degrees'),
         grooveDepthNm: range(0, deepest, 'nm'),
         shape: oneOf(['sinusoid', 'rectangular', 'blazed', 'sampled']),
@@ -28,10 +28,21 @@ const materialSchema = fields({
         /** Heights of a sampled groove over one period, any unit. */
         heights: v.optional(heights),
         share: range(0, 1),
+        /** How far pitch and direction stray, standard deviations; 0 when left out. */
+        spreadPercent: v.optional(range(0, 60, '%'), 0),
+        jitterDeg: v.optional(range(0, 60, 'degrees'), 0),
       }),
       v.check(
         ({ shape, heights }) => shape !== 'sampled' || heights !== undefined,
         'a sampled groove needs the list "heights"',
+      ),
+      v.check(
+        ({ pitchNm, spreadPercent }) => pitchNm <= pitchRange[1] || spreadPercent >= 100 * colorlessSpread,
+        `a pitch above ${pitchRange[1]} nm needs a spreadPercent of at least ${100 * colorlessSpread}`,
+      ),
+      v.check(
+        ({ pitchNm, grooveDepthNm }) => grooveDepthNm <= pitchNm / 2,
+        'the groove is deeper than half of the pitch',
       ),
     ),
   ),
@@ -85,8 +96,8 @@ export function parseMaterial(text: string, name: string): Stack {
               grooveDepth: grating.grooveDepthNm,
               groove: grooveOf(grating),
               share: grating.share,
-              spreadAlong: 0,
-              spreadAcross: 0,
+              spreadAlong: grating.spreadPercent / 100 / grating.pitchNm,
+              spreadAcross: (grating.jitterDeg * Math.PI) / 180 / grating.pitchNm,
             },
           ],
     whites: white === null ? [] : [white],

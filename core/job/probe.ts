@@ -3,6 +3,7 @@ import { type DisplaySettings, displayColor, displayTransform } from '../color/d
 import { type Lab, xyzToLab } from '../color/lab.ts'
 import { illuminantWhite } from '../color/spectrum.ts'
 import type { XYZ } from '../color/xyz.ts'
+import { shareBeyond } from '../optics/beyond.ts'
 import type { Stack } from '../optics/matter.ts'
 import { direction, discSpread, eyeSpread } from '../optics/rays.ts'
 import type { Surround } from '../optics/room.ts'
@@ -43,9 +44,12 @@ export interface Probe {
   readonly Lab: Lab
   /** Encoded, 0..1, after exposure, adaptation, highlight compression and gamut. */
   readonly sRGB: readonly [number, number, number]
+  /** Of each grating: part of its light in orders that pictures leave out; these numbers hold them. */
+  readonly leftOut: readonly number[]
   /** The parts of XYZ. */
   readonly diffractedXYZ: XYZ
   readonly mirrorXYZ: XYZ
+  readonly hazeXYZ: XYZ
   readonly glossXYZ: XYZ
   readonly diffuseXYZ: XYZ
   /** What the room adds, not in XYZ; in units of perfect white under the lamp in the panel's middle. */
@@ -97,8 +101,12 @@ export function probe(
     XYZ: total,
     Lab: xyzToLab(total, white),
     sRGB: [r!, g!, b!],
+    leftOut: stack.gratings.map(g =>
+      shareBeyond(g.groove, g.grooveDepth, g.pitch, 550, 2 * board.lacquerIndex),
+    ),
     diffractedXYZ: found.diffracted,
     mirrorXYZ: found.mirror,
+    hazeXYZ: found.haze,
     glossXYZ: found.gloss,
     diffuseXYZ: found.diffuse,
     roomXYZ: found.room,

@@ -40,6 +40,8 @@ export class AreaPainter {
   crowded = 0
   /** Finest pitch seen in each area, nm. */
   readonly finest = new Map<HolographyArea, number>()
+  /** Coarsest grating seen in each area, nm. */
+  readonly coarsest = new Map<HolographyArea, { readonly pitch: number; readonly depth: number }>()
   /** Groove shapes in use, in the order of the map. */
   readonly grooves: Groove[] = []
   /** Areas that put a grating anywhere. */
@@ -107,6 +109,8 @@ export class AreaPainter {
         )
         if (sample.pitch < (this.finest.get(area) ?? Number.POSITIVE_INFINITY))
           this.finest.set(area, sample.pitch)
+        if (sample.pitch > (this.coarsest.get(area)?.pitch ?? 0))
+          this.coarsest.set(area, { pitch: sample.pitch, depth: sample.grooveDepth })
       }
     }
     return mean.mean(this.#moment)

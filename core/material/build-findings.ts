@@ -1,10 +1,16 @@
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { validatedPitch } from '../effects/parameters.ts'
+import { lostLimit, shareBeyond } from '../optics/beyond.ts'
+import { defaultBoard } from '../optics/scene.ts'
+import { maxOrder } from '../optics/tables.ts'
 import type { HolographyArea } from './area-plan.ts'
 import type { AreaPainter } from './areas.ts'
 import { mostGratings } from './areas.ts'
 
+const usualWavelength = 550
+/** q_l + q_v of light that goes in and out straight. */
+const straightOn = 2 * defaultBoard.lacquerIndex
 /** Largest difference between the sides' stretching that goes unsaid. */
 const stretchLimit = 0.005
 
@@ -50,6 +56,19 @@ export function areaFindings(
         where,
         message: `pitch down to ${Math.round(finest)} nm (${Math.round(1e6 / finest)} lines/mm): below ${validatedPitch} nm the model has not been checked`,
         fix: 'Take its brightness as a rough guide, or choose a wider pitch.',
+      })
+  }
+  for (const area of areas) {
+    const coarsest = painter.coarsest.get(area)
+    if (coarsest === undefined) continue
+    const lost = shareBeyond(area.field.groove, coarsest.depth, coarsest.pitch, usualWavelength, straightOn)
+    if (lost > lostLimit)
+      out.push({
+        severity: 'note',
+        code: 'orders-left-out',
+        where: `${area.target.kind} "${area.name}"`,
+        message: `${(100 * lost).toFixed(1)} % of its light goes into orders beyond ±${maxOrder}, which pictures leave out`,
+        fix: 'Take the numbers of single spots, which hold all orders, or choose a finer pitch or a softer groove.',
       })
   }
   if (painter.overlaps.length > 0) out.push(overlapFinding(painter.overlaps, squareMm))

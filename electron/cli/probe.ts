@@ -11,10 +11,12 @@ import {
   surroundOf,
 } from '../../core/job/probe.ts'
 import { stackAt } from '../../core/material/sample.ts'
+import { lostLimit } from '../../core/optics/beyond.ts'
 import { grooveWords } from '../../core/optics/groove.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Surround } from '../../core/optics/room.ts'
 import { type Board, defaultBoard, type IlluminantName, illuminantNames } from '../../core/optics/scene.ts'
+import { maxOrder } from '../../core/optics/tables.ts'
 import { bakingOf } from '../../core/reference/baking.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
 import { readText } from '../read-text.ts'
@@ -44,7 +46,7 @@ export const probeCommand: Command = {
     const spot = await spotOf(args, output)
     const looking = lookingWith(args, spot.looking)
     const found = probe(spot.stack, looking, spot.board, spot.display, spot.surround)
-    const findings = notValidated(spot.stack)
+    const findings = [...notValidated(spot.stack), ...leftOut(spot.stack, found)]
     output.print(
       args.has('json')
         ? JSON.stringify({ ...spot.place, ...report(spot.stack, looking, found), findings }, null, 2)
@@ -142,6 +144,23 @@ function notValidated(stack: Stack): readonly Finding[] {
       message: `efficiencies below ${validatedPitch} nm were not checked against a rigorous solver`,
       fix: 'Take them as an estimate.',
     }))
+}
+
+/** Pictures have no orders beyond ±maxOrder: whoever compares them with these numbers must know. */
+function leftOut(stack: Stack, found: Probe): readonly Finding[] {
+  return found.leftOut.flatMap((part, i) =>
+    part > lostLimit
+      ? [
+          {
+            severity: 'note' as const,
+            code: 'orders-left-out',
+            where: `grating of ${decimals(stack.gratings[i]!.pitch, 0)} nm`,
+            message: `${decimals(100 * part, 1)} % of its light goes into orders beyond ±${maxOrder}, which pictures leave out`,
+            fix: 'These numbers hold all orders.',
+          },
+        ]
+      : [],
+  )
 }
 
 function report(stack: Stack, looking: Looking, found: Probe): object {
@@ -251,6 +270,7 @@ function colorLines(found: Probe): string {
     row('sRGB, 0…1', found.sRGB, 4),
     row('of XYZ: diffracted', found.diffractedXYZ, 4),
     row('mirror', found.mirrorXYZ, 4),
+    row('haze', found.hazeXYZ, 4),
     row('gloss', found.glossXYZ, 4),
     row('scattered', found.diffuseXYZ, 4),
     row('besides: room', found.roomXYZ, 4),

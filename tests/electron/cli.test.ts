@@ -211,13 +211,17 @@ describe('probe --material', () => {
     [{ ...bare, cmyk: [0, 0, 0, 100] }, 'field "cmyk.3": expected a number from 0 to 1, got 100'],
     [{ ...bare, grating: { ...grating, pitchNm: 0 } }, 'field "grating.pitchNm"'],
     [{ ...bare, grating: { ...grating, shape: 'round' } }, 'one of sinusoid, rectangular, blazed, sampled'],
+    [{ ...bare, grating: { ...grating, pitchNm: -900 } }, 'field "grating.pitchNm"'],
+    [{ ...bare, grating: { ...grating, pitchNm: 6000 } }, 'needs a spreadPercent of at least 25'],
+    [{ ...bare, grating: { ...grating, pitchNm: 420, grooveDepthNm: 211 } }, 'deeper than half of the pitch'],
+    [{ ...bare, grating: { ...grating, shape: 'sampled' } }, 'needs the list "heights"'],
     [{ grating }, 'field "white"'],
     ['{', 'line 1, column 2: is not JSON'],
   ])('%j is refused', async (material, says) => {
     write('wrong.json', material)
     const { code, err } = await rakelight('probe', '--material', 'wrong.json')
     expect(code).toBe(1)
-    expect(err).toContain(`wrong.json: ${says}`.replace('wrong.json: one', 'one'))
+    expect(err).toContain(says.startsWith('field') || says.startsWith('line') ? `wrong.json: ${says}` : says)
   })
 
   test.each([
@@ -300,7 +304,7 @@ describe('what cannot be understood', () => {
     [['probe', 'lens.job.json', '--x', 'left', '--y', '1'], '--x: expected a number, got "left"'],
     [['probe', '--material', 'foil.json', '--lamp', '1,2,3'], 'expected az,el,distance_mm,diameter_mm'],
     [['probe', '--material', 'foil.json', '--lamp'], '--lamp needs a value'],
-    [['probe', '--material', 'foil.json', '--illuminant', 'F2'], 'expected A, D50 or D65'],
+    [['probe', '--material', 'foil.json', '--illuminant', 'F2'], 'expected D50, D65, A'],
     [['probe', '--material', 'foil.json', '--json=yes'], '--json takes no value'],
     [['frames', 'lens.job.json', '--out', 'f', '--frames', '0', '--size', '8x8'], 'a whole number from 1'],
     [['frames', 'lens.job.json', '--out', 'f', '--frames', '2', '--size', '8'], 'expected WxH'],

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { coded, leastChroma, legendOf, usualLegend } from '../../../core/effects/coded.ts'
 import type { ArtTone, EffectFrame, GratingSample } from '../../../core/effects/effect.ts'
 import { effectKind, effectKinds, prepareEffect } from '../../../core/effects/kinds.ts'
+import { sameGroove, sampled } from '../../../core/optics/groove.ts'
 
 /** A panel's layer of 40 × 20 mm around (50, 80). */
 const frame: EffectFrame = { centerXMm: 50, centerYMm: 80, widthMm: 40, heightMm: 20 }
@@ -48,13 +49,76 @@ describe('every kind of holography', () => {
   })
 
   it.each<[string, Record<string, unknown>, string]>([
-    ['plain', { pitchNm: 399 }, 'effect "plain": pitchNm: expected a number 400..5000 nm, got 399'],
-    ['plain', { pitchNm: '1000' }, 'effect "plain": pitchNm: expected a number 400..5000 nm, got "1000"'],
-    ['plain', { pitchNm: Number.NaN }, 'effect "plain": pitchNm: expected a number 400..5000 nm, got null'],
+    ['plain', { pitchNm: 399 }, 'effect "plain": pitchNm: expected a number 400..10000 nm, got 399'],
+    ['plain', { pitchNm: '1000' }, 'effect "plain": pitchNm: expected a number 400..10000 nm, got "1000"'],
+    ['plain', { pitchNm: Number.NaN }, 'effect "plain": pitchNm: expected a number 400..10000 nm, got null'],
     [
       'radial',
       { sharePercent: 101 },
       'effect "radial": sharePercent: expected a number 0..100 percent, got 101',
+    ],
+    ['plain', { pitchNm: -800 }, 'effect "plain": pitchNm: expected a number 400..10000 nm, got -800'],
+    ['plain', { pitchNm: 6000 }, 'effect "plain": pitchNm: 6000 nm is wider than 5000 nm'],
+    [
+      'radial',
+      { pitchNm: 6000, spreadPercent: 24 },
+      'effect "radial": pitchNm: 6000 nm is wider than 5000 nm',
+    ],
+    [
+      'plain',
+      { pitchNm: 480, grooveDepthNm: 241 },
+      'effect "plain": grooveDepthNm: 241 nm is more than half of the pitch, 480 nm',
+    ],
+    [
+      'coded',
+      {
+        stops: [
+          { at: 0, value: 900 },
+          { at: 1, value: 420 },
+        ],
+        grooveDepthNm: 220,
+      },
+      'effect "coded": grooveDepthNm: 220 nm is more than half of the pitch, 420 nm',
+    ],
+    [
+      'coded',
+      { stops: [{ at: 0.5, value: 7000 }] },
+      'effect "coded": stops[0].value: 7000 nm is wider than 5000 nm',
+    ],
+    [
+      'plain',
+      { spreadPercent: 61 },
+      'effect "plain": spreadPercent: expected a number 0..60 percent, got 61',
+    ],
+    [
+      'plain',
+      { shape: 'rectangular', dutyPercent: 0 },
+      'effect "plain": dutyPercent: expected a number 5..95',
+    ],
+    [
+      'plain',
+      { shape: 'sampled' },
+      'effect "plain": profile: expected 4..4096 heights over one period, got none',
+    ],
+    [
+      'plain',
+      { shape: 'sampled', profile: { heights: '0 1 2' } },
+      'effect "plain": profile: expected 4..4096 heights over one period, got 3',
+    ],
+    [
+      'plain',
+      { shape: 'sampled', profile: { heights: '0 1 x 2' } },
+      'effect "plain": profile height 3: expected a number, got "x"',
+    ],
+    [
+      'plain',
+      { shape: 'sampled', profile: { heights: [0, 1, null, 2] } },
+      'effect "plain": profile height 3: expected a number, got null',
+    ],
+    [
+      'plain',
+      { shape: 'sampled', profile: { heights: [5, 5, 5, 5] } },
+      'effect "plain": profile: all heights are the same',
     ],
     ['concentric', { azimuthDeg: 5 }, 'effect "concentric": azimuthDeg: is not a parameter of this effect'],
     ['plain', { shape: 'square' }, 'effect "plain": shape: got "square"'],
@@ -93,6 +157,32 @@ describe('plain', () => {
         pitch: 850,
         azimuth: Math.PI / 6,
       })
+  })
+})
+
+describe('the relief', () => {
+  const field = (parameters: Record<string, unknown>) => prepareEffect({ kind: 'plain', parameters }, frame)
+
+  it('is a measured profile, pasted as numbers or as text, on any scale', () => {
+    const list = [0, 40, 90, 120, 90, 40, 0, -5]
+    const { groove } = field({ shape: 'sampled', profile: { name: 'bench 3', heights: list } })
+    expect(groove).toEqual(sampled('bench 3', list))
+    for (const text of [list.join('; '), list.join('\n'), ` ${list.join(',')}\r\n`])
+      expect(sameGroove(field({ shape: 'sampled', profile: { heights: text } }).groove, groove)).toBe(true)
+  })
+
+  it('has a duty only where it is rectangular', () => {
+    expect(field({ shape: 'rectangular', dutyPercent: 30 }).groove).toEqual({
+      shape: 'rectangular',
+      duty: 0.3,
+    })
+    expect(field({ shape: 'blazed', dutyPercent: 30 }).groove).toEqual({ shape: 'blazed' })
+  })
+
+  it('may be coarser than 5 µm where its pitch scatters so much that no colour is left', () => {
+    const out = sample('plain', { pitchNm: 8000, spreadPercent: 30, jitterDeg: 20 }, 10, 10)
+    expect(out).toMatchObject({ pitch: 8000, spread: 0.3 })
+    expect(degrees(out.jitter)).toBeCloseTo(20, 12)
   })
 })
 

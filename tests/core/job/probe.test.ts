@@ -39,7 +39,7 @@ describe('probe', () => {
   test('the parts add up', () => {
     const found = at(foil(1000), from(60))
     found.XYZ.forEach((value, i) => {
-      const parts = [found.diffractedXYZ, found.mirrorXYZ, found.glossXYZ, found.diffuseXYZ]
+      const parts = [found.diffractedXYZ, found.mirrorXYZ, found.hazeXYZ, found.glossXYZ, found.diffuseXYZ]
       expect(value).toBeCloseTo(
         parts.reduce((sum, part) => sum + part[i]!, 0),
         12,
