@@ -19,12 +19,12 @@ const rowsAtOnce = 32
  */
 export async function* renderFrames(
   map: MaterialMap,
-  baking: Baking,
+  bakings: readonly Baking[],
   scenes: readonly Scene[],
   size: PictureSize,
   task?: Task,
 ): AsyncGenerator<Uint8Array<ArrayBuffer>, void, undefined> {
-  const ground = { pyramid: pyramid(map).map(shared), baking }
+  const ground = { pyramid: pyramid(map).map(shared), bakings }
   const pool = new WorkerPool<FrameCrafts>(workerFile('frame'), availableParallelism(), {
     name: 'ground',
     input: ground,

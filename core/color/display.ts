@@ -8,8 +8,10 @@ import { whiteDisplay, type XYZ } from './xyz.ts'
 
 /** How light becomes a picture on a screen. */
 export interface DisplaySettings {
-  /** Stops; 0 puts paper white under the lamp at 0.8 of the display's white. */
+  /** Stops; 0 puts paper white under `anchorLux` at 0.8 of the display's white. */
   readonly exposureStops: number
+  /** Illuminance that the exposure is set for; null or left out = the scene's own. */
+  readonly anchorLux?: number | null
   /** Adapt the eye from the lamp's white to the screen's. */
   readonly adapt: boolean
   readonly gamut: Gamut
@@ -27,8 +29,14 @@ export interface DisplayTransform {
   readonly conesToRgb: Matrix3
 }
 
-export function displayTransform(settings: DisplaySettings, lampWhite: XYZ): DisplayTransform {
-  const gain = knee * 2 ** settings.exposureStops
+/** @param totalLux illuminance of the scene's paper white, which has Y = 1; null where nothing is anchored */
+export function displayTransform(
+  settings: DisplaySettings,
+  lampWhite: XYZ,
+  totalLux: number | null = null,
+): DisplayTransform {
+  const anchored = totalLux === null ? 1 : totalLux / (settings.anchorLux ?? totalLux)
+  const gain = knee * 2 ** settings.exposureStops * anchored
   const exposed = multiply(
     diagonal([gain, gain, gain]),
     settings.adapt ? adaptation(lampWhite, whiteDisplay) : diagonal([1, 1, 1]),

@@ -138,8 +138,8 @@ function setSides(area: Area): void {
 
 /**
  * How much of the blurred lamp is seen in a direction: its outline smoothed with a normal distribution of the
- * direction's tangential part, 0..1. A rectangle is exact up to the curvature of the blurred region; a disc is taken as
- * a half plane at its nearest rim, so its radius must be 2.5 deviations and more: then within 0.02.
+ * direction's tangential part, 0..1. A rectangle is exact while the blur is narrow against the hemisphere; a disc is
+ * within 0.02 whatever the blur.
  * @param lx,ly,lz    unit vector, lz > 0
  * @param xx,xy,yy    covariance of (lx, ly)
  */
@@ -162,13 +162,23 @@ export function softShare(
     const qx = lx * t - area.x
     const qy = ly * t - area.y
     const qz = lz * t - area.z
-    const off = Math.sqrt(qx * qx + qy * qy + qz * qz) + 1e-9
-    const slide = (lx * qx + ly * qy + lz * qz) / (off * along)
-    const ez = qz / off - slide * area.axisZ
-    const gx = t * (qx / off - slide * area.axisX - ez * ox)
-    const gy = t * (qy / off - slide * area.axisY - ez * oy)
-    const variance = xx * gx * gx + 2 * xy * gx * gy + yy * gy * gy
-    return normalBelow((area.radius - off) / Math.sqrt(variance + 1e-12))
+    const off = Math.sqrt(qx * qx + qy * qy + qz * qz)
+    // Radially outwards in the lamp's plane; any way in its middle.
+    const central = off < 1e-6 * area.radius
+    const size = central ? area.radius : off
+    const ex = (central ? area.acrossX : qx) / size
+    const ey = (central ? area.acrossY : qy) / size
+    const ez = (central ? area.acrossZ : qz) / size
+    const radial = deviationAlong(area, ex, ey, ez, lx, ly, lz, t, along, ox, oy, xx, xy, yy)
+    const fx = area.axisY * ez - area.axisZ * ey
+    const fy = area.axisZ * ex - area.axisX * ez
+    const fz = area.axisX * ey - area.axisY * ex
+    const sideways = deviationAlong(area, fx, fy, fz, lx, ly, lz, t, along, ox, oy, xx, xy, yy)
+    // A sharp disc is a half plane at its rim; a small one in a wide blur is a square of the same area.
+    const half = area.radius * (1 - squareInset * Math.min(1, (1.25 * radial) / area.radius))
+    const inside = normalBelow((half - off) / radial) + normalBelow((half + off) / radial) - 1
+    const chord = 2 * normalBelow((area.radius * (1 - squareInset)) / sideways) - 1
+    return Math.max(0, inside * chord)
   }
   const { sides } = area
   let share = 1
@@ -189,8 +199,35 @@ export function softShare(
   return share
 }
 
+/** Half the side of a square of a disc's area is this much short of the radius: 1 − √π / 2. */
+export const squareInset = 1 - Math.sqrt(Math.PI) / 2
+
+/** Deviation, mm, of where a blurred direction meets the lamp's plane, along the unit vector e of that plane. */
+function deviationAlong(
+  area: Area,
+  ex: number,
+  ey: number,
+  ez: number,
+  lx: number,
+  ly: number,
+  lz: number,
+  t: number,
+  along: number,
+  ox: number,
+  oy: number,
+  xx: number,
+  xy: number,
+  yy: number,
+): number {
+  const slide = (lx * ex + ly * ey + lz * ez) / along
+  const down = ez - slide * area.axisZ
+  const gx = t * (ex - slide * area.axisX - down * ox)
+  const gy = t * (ey - slide * area.axisY - down * oy)
+  return Math.sqrt(xx * gx * gx + 2 * xy * gx * gy + yy * gy * gy + 1e-12)
+}
+
 /** Directions lower than this, as a cosine, count as this high where a blur is projected. */
-const leastHeight = 0.05
+export const leastHeight = 0.05
 
 /** Coefficients of the logistic form of the normal distribution below; error 1.5e-4. Source: E. Page, Appl. Stat. 26, 75 (1977). */
 export const normalFit = { a: 1.5976, b: 0.070565992, reach: 7 } as const

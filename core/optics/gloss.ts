@@ -34,5 +34,10 @@ export function unshadowed(cos: number, variance: number): number {
   return (smithFit.a * x + smithFit.b * x2) / (1 + smithFit.c * x + smithFit.d * x2)
 }
 
+/** Whether a lobe is narrower than a lamp of angular spread `spread`, so that it shows the lamp's outline. */
+export function narrower(variance: number, spread: number): boolean {
+  return 2 * variance < spread * spread
+}
+
 /** Mean square slope under full varnish: a well-levelled coat. Common practice, no source. */
 export const varnishRoughness = 0.02

@@ -1,4 +1,4 @@
-import { illuminantSpectrum, observer, type SpectrumName, sampleCount } from '../color/spectrum.ts'
+import { illuminantSpectrum, type LightSource, observer, sampleCount } from '../color/spectrum.ts'
 import type { XYZ } from '../color/xyz.ts'
 
 /** Spectra of inks: every 10 nm from 380 to 780, straight between. */
@@ -15,7 +15,7 @@ export function fromNodes(nodes: ArrayLike<number>): Float64Array {
 }
 
 /** Colour of each node's hat under an illuminant: XYZ of a spectrum is the sum over its nodes. */
-export function nodeColors(illuminant: SpectrumName): readonly Float64Array[] {
+export function nodeColors(illuminant: LightSource): readonly Float64Array[] {
   const light = illuminantSpectrum(illuminant)
   return [observer.x, observer.y, observer.z].map(cmf => {
     const weights = new Float64Array(nodeCount)

@@ -1,5 +1,6 @@
 import { displayColor, displayTransform } from '../color/display.ts'
-import type { XYZ } from '../color/xyz.ts'
+import { sceneWhite } from './baking.ts'
+import { totalLux } from './light.ts'
 import type { Scene } from './scene.ts'
 
 /**
@@ -11,16 +12,14 @@ export const surroundCode = 123 / 255
 /**
  * Screen values of rendered light: RGB, `levels` + 1 steps a component, rows as in `light`.
  * The panel's edge is mixed with the surround after encoding, so that a highlight does not grow over the edge.
- * @param light     X, Y, Z, met a pixel, as {@link renderTile} gives it
- * @param lampWhite X, Y, Z of perfect white under the lamp
+ * @param light X, Y, Z, met a pixel, as {@link renderTile} gives it
  */
 export function displayPicture(
   light: Float32Array,
-  view: Scene['view'],
-  lampWhite: XYZ,
+  scene: Pick<Scene, 'light' | 'view'>,
   depth: 8 | 16,
 ): Uint8Array | Uint16Array {
-  const transform = displayTransform(view, lampWhite)
+  const transform = displayTransform(scene.view, sceneWhite(scene), totalLux(scene.light))
   const pixels = light.length / 4
   const out = depth === 8 ? new Uint8Array(pixels * 3) : new Uint16Array(pixels * 3)
   const top = depth === 8 ? 255 : 65535

@@ -1,54 +1,127 @@
+import { aimArea, emptyArea, type Outline } from '../optics/area.ts'
 import { pupilRadius, roomUp } from '../optics/scene.ts'
-import { type Standing, toPanel } from './pose.ts'
-import type { Scene } from './scene.ts'
+import { distinctSources } from './baking.ts'
+import { lampPosition, type Rotation, type Standing, toPanel, type Vec3 } from './pose.ts'
+import type { Lamp, Scene } from './scene.ts'
 import type { Site, Surround } from './shade.ts'
 
-/** What lamp and eye are to every place of the panel: the numbers that do not change over a picture. */
+/** What lamps and eye are to every place of the panel: the numbers that do not change over a picture. */
 export interface Light {
-  readonly lampX: number
-  readonly lampY: number
-  readonly lampZ: number
   readonly eyeX: number
   readonly eyeY: number
   readonly eyeZ: number
-  /** A quarter of the lamp's diameter, mm: over the distance, half the angular radius. */
-  readonly lampSigma: number
   /** Half the pupil's radius, mm. */
   readonly eyeSigma: number
-  /** Turns lamp height over distance³ into irradiance over that in the middle of the untilted panel, mm². */
-  readonly irradianceScale: number
+  /** Those that burn; lamps of one set of tables follow each other. */
+  readonly lamps: readonly LampLight[]
+  /** Part of the room's light that each set of tables stands for; they sum to 1. */
+  readonly roomParts: readonly number[]
   readonly surround: Surround
 }
 
+/** One lamp, panel frame. */
+export interface LampLight extends Outline {
+  /** Index of the tables of its spectrum. */
+  readonly set: number
+  /** So large that its outline counts; otherwise a normal distribution of the same spread stands for it. */
+  readonly wide: boolean
+  /** Turns lamp height over distance³ into irradiance over that of all lamps in the middle of the untilted panel, mm². */
+  readonly pointScale: number
+  /** Turns ∫ cosθ dω into the same, for a wide lamp, 1/sr. */
+  readonly wideScale: number
+}
+
+/**
+ * Angular spread, radians, from which a lamp's outline counts: half the angular radius of a disc, half the longer side
+ * over √3 for a rectangle, seen from the panel's middle. Here the colours of the two forms meet: see the tests.
+ */
+export const wideFrom = 0.015
+
 export function lightOf(scene: Scene, standing: Standing): Light {
   const { lamps, roomLevel } = scene.light
-  const lamp = lamps[0].pose
-  const [lampX, lampY, lampZ] = standing.lamp
   const [eyeX, eyeY, eyeZ] = standing.eye
+  const total = totalLux(scene.light)
+  const { sources, setOf } = distinctSources(scene.light)
+  const lit = lamps.flatMap((lamp, i) =>
+    lamp.lux > 0 ? [lampLight(lamp, lamp.lux / total, setOf[i]!, standing.rotation)] : [],
+  )
   return {
-    lampX,
-    lampY,
-    lampZ,
     eyeX,
     eyeY,
     eyeZ,
-    lampSigma: lamp.diameterMm / 4,
     eyeSigma: pupilRadius / 2,
-    irradianceScale: lamp.distanceMm ** 2 / Math.sin((lamp.elevationDeg * Math.PI) / 180),
+    lamps: lit.sort((a, b) => a.set - b.set),
+    roomParts: sources.map((_, set) =>
+      lamps.reduce((sum, lamp, i) => sum + (setOf[i] === set ? lamp.lux / total : 0), 0),
+    ),
     surround: { up: toPanel(standing.rotation, roomUp), level: roomLevel },
   }
 }
 
-/** Sets where lamp and eye stand as seen from the panel point (x, y), mm from its middle. */
+/** Illuminance of the untilted panel's middle under all lamps. */
+export function totalLux({ lamps }: Scene['light']): number {
+  return lamps.reduce((sum, lamp) => sum + lamp.lux, 0)
+}
+
+/** Half the spread that makes a lamp wide is its larger one; see {@link wideFrom}. */
+export function angularSpread({ pose, form }: Pick<Lamp, 'pose' | 'form'>): number {
+  const half =
+    form.kind === 'disc' ? pose.diameterMm / 4 : Math.max(form.widthMm, form.heightMm) / 2 / Math.sqrt(3)
+  return half / pose.distanceMm
+}
+
+/** Outline of a lamp in the frame of the table, mm from the panel's middle. */
+export function lampOutline({ pose, form }: Pick<Lamp, 'pose' | 'form'>): Outline {
+  const azimuth = (pose.azimuthDeg * Math.PI) / 180
+  const elevation = (pose.elevationDeg * Math.PI) / 180
+  // Level to the right as one looks at the lamp from the panel's middle, and up along its face.
+  const level: Vec3 = [Math.sin(azimuth), -Math.cos(azimuth), 0]
+  const rise: Vec3 = [
+    -Math.sin(elevation) * Math.cos(azimuth),
+    -Math.sin(elevation) * Math.sin(azimuth),
+    Math.cos(elevation),
+  ]
+  const middle = lampPosition(pose)
+  if (form.kind === 'disc') {
+    const radius = pose.diameterMm / 2
+    return { round: true, middle, across: mix(level, radius, rise, 0), up: mix(level, 0, rise, radius) }
+  }
+  const roll = (form.rollDeg * Math.PI) / 180
+  const [c, s] = [Math.cos(roll), Math.sin(roll)]
+  const [w, h] = [form.widthMm / 2, form.heightMm / 2]
+  return {
+    round: false,
+    middle,
+    across: mix(level, w * c, rise, w * s),
+    up: mix(level, -h * s, rise, h * c),
+  }
+}
+
+const mix = (a: Vec3, x: number, b: Vec3, y: number): Vec3 => [
+  a[0] * x + b[0] * y,
+  a[1] * x + b[1] * y,
+  a[2] * x + b[2] * y,
+]
+
+function lampLight(lamp: Lamp, share: number, set: number, rotation: Rotation): LampLight {
+  const outline = lampOutline(lamp)
+  const { pose } = lamp
+  return {
+    round: outline.round,
+    middle: toPanel(rotation, outline.middle),
+    across: toPanel(rotation, outline.across),
+    up: toPanel(rotation, outline.up),
+    set,
+    wide: angularSpread(lamp) > wideFrom,
+    pointScale: (share * pose.distanceMm ** 2) / Math.sin((pose.elevationDeg * Math.PI) / 180),
+    wideScale: share / aimArea(outline, 0, 0, emptyArea()).light,
+  }
+}
+
+/** Sets the place, (x, y) mm from the panel's middle, and where the eye stands as seen from there. */
 export function aim(light: Light, x: number, y: number, site: Site): void {
-  const lx = light.lampX - x
-  const ly = light.lampY - y
-  const lampDistance = Math.sqrt(lx * lx + ly * ly + light.lampZ * light.lampZ)
-  site.lampX = lx / lampDistance
-  site.lampY = ly / lampDistance
-  site.lampZ = light.lampZ / lampDistance
-  site.lampSpread = light.lampSigma / lampDistance
-  site.irradiance = (light.irradianceScale * Math.max(0, site.lampZ)) / (lampDistance * lampDistance)
+  site.placeX = x
+  site.placeY = y
   const ex = light.eyeX - x
   const ey = light.eyeY - y
   const eyeDistance = Math.sqrt(ex * ex + ey * ey + light.eyeZ * light.eyeZ)
@@ -56,4 +129,50 @@ export function aim(light: Light, x: number, y: number, site: Site): void {
   site.eyeY = ey / eyeDistance
   site.eyeZ = light.eyeZ / eyeDistance
   site.eyeSpread = light.eyeSigma / eyeDistance
+}
+
+/** Sets a lamp that is not wide as it is seen from the site's place. */
+export function aimLamp({ middle, across, up, round, pointScale }: LampLight, site: Site): void {
+  const x = middle[0] - site.placeX
+  const y = middle[1] - site.placeY
+  const z = middle[2]
+  const distance = Math.sqrt(x * x + y * y + z * z)
+  const lx = x / distance
+  const ly = y / distance
+  const lz = z / distance
+  site.lampX = lx
+  site.lampY = ly
+  site.lampZ = lz
+  site.irradiance = (pointScale * Math.max(0, lz)) / (distance * distance)
+  if (round) {
+    const s2 =
+      (across[0] * across[0] + across[1] * across[1] + across[2] * across[2]) / (4 * distance * distance)
+    setLampBlur(site, s2 * (1 - lx * lx), -s2 * lx * ly, s2 * (1 - ly * ly), s2)
+    return
+  }
+  const a = across[0] * lx + across[1] * ly + across[2] * lz
+  const b = up[0] * lx + up[1] * ly + up[2] * lz
+  const ax = across[0] - a * lx
+  const ay = across[1] - a * ly
+  const az = across[2] - a * lz
+  const bx = up[0] - b * lx
+  const by = up[1] - b * ly
+  const bz = up[2] - b * lz
+  const scale = 1 / (3 * distance * distance)
+  const both = (ax * ax + ay * ay + az * az + bx * bx + by * by + bz * bz) * scale
+  setLampBlur(
+    site,
+    (ax * ax + bx * bx) * scale,
+    (ax * ay + bx * by) * scale,
+    (ay * ay + by * by) * scale,
+    both / 2,
+  )
+}
+
+/** Covariance of the tangential direction to the lamp's points, and the mean variance square to the direction itself. */
+export function setLampBlur(site: Site, xx: number, xy: number, yy: number, mean: number): void {
+  site.lampXX = xx
+  site.lampXY = xy
+  site.lampYY = yy
+  site.lampSpread = Math.sqrt(mean)
 }

@@ -6,7 +6,7 @@ import { aim, lightOf } from './light.ts'
 import { stand } from './pose.ts'
 import { MapSampler } from './sample.ts'
 import type { Scene } from './scene.ts'
-import { emptySite, shade } from './shade.ts'
+import { emptySite, shadeAll } from './shade.ts'
 
 /** The picture asked for; a tile of it is rendered at a time. */
 export interface PictureSize {
@@ -24,14 +24,15 @@ export interface Tile {
 }
 
 /**
- * One tile of the exact picture: for each pixel X, Y, Z (units of perfect white under the lamp in the middle of the
- * untilted panel, mean over the samples that met the panel) and the part of the samples that met it, 0..1.
+ * One tile of the exact picture: for each pixel X, Y, Z (units of perfect white under all lamps in the middle of
+ * the untilted panel, mean over the samples that met the panel) and the part of the samples that met it, 0..1.
  * @param pyramid the map, then each level half the size of the one before
+ * @param sets    tables of each spectrum among the lamps, as `bakingsOf` names them
  */
 export function renderTile(
   scene: Scene,
   pyramid: readonly MaterialMap[],
-  tables: Tables,
+  sets: readonly Tables[],
   size: PictureSize,
   tile: Tile,
 ): Float32Array {
@@ -43,7 +44,9 @@ export function renderTile(
   const rays = cameraRays(camera, standing, size.width * n, size.height * n)
   const light = lightOf(scene, standing)
   const samplers = pyramid.map(level => new MapSampler(level))
-  const site = emptySite(tables)
+  const [first, ...more] = sets
+  if (first === undefined) throw new RangeError('tables: expected one set a spectrum, got none')
+  const site = emptySite(first, ...more)
   const light3 = new Float64Array(3)
   const out = new Float32Array((tile.bottom - tile.top) * size.width * 4)
   const { eye, corner, stepX, stepY } = rays
@@ -74,7 +77,7 @@ export function renderTile(
           const { width, height } = pyramid[level]!
           samplers[level]!.fill(Math.floor(u * width), Math.floor(v * height), site)
           aim(light, x, y, site)
-          shade(site, tables, light.surround, light3)
+          shadeAll(site, light, sets, light3)
           X += light3[0]!
           Y += light3[1]!
           Z += light3[2]!

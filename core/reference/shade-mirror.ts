@@ -9,6 +9,7 @@ import {
 } from '../optics/tables.ts'
 import { capOf } from './shade-band.ts'
 import type { Site } from './site.ts'
+import { smoothness } from './smoothness.ts'
 
 /** Exponents beyond this are nothing: e^-24 is 4e-11. */
 export const nothing = 24
@@ -19,7 +20,7 @@ export function mirrorNear(site: Site, tables: Tables): boolean {
   const hy = site.lampY + site.eyeY
   const hz = site.lampZ + site.eyeZ
   const widest =
-    site.lampSpread * site.lampSpread +
+    2 * site.lampSpread * site.lampSpread +
     site.eyeSpread * site.eyeSpread +
     tables.wavinessVariance * hz * hz +
     Math.max(tables.cellVariance[0], tables.cellVariance[1])
@@ -43,14 +44,14 @@ export function addMirror(
   const hx = site.lampX + site.eyeX
   const hy = site.lampY + site.eyeY
   const hz = site.lampZ + site.eyeZ
-  const lamp = site.lampSpread * site.lampSpread
   const eye = site.eyeSpread * site.eyeSpread
   const waves = tables.wavinessVariance * hz * hz
-  const xx = lamp * (1 - site.lampX * site.lampX) + eye * (1 - site.eyeX * site.eyeX) + waves
-  const xy = -lamp * site.lampX * site.lampY - eye * site.eyeX * site.eyeY
-  const yy = lamp * (1 - site.lampY * site.lampY) + eye * (1 - site.eyeY * site.eyeY) + waves
+  const xx = site.lampXX + eye * (1 - site.eyeX * site.eyeX) + waves
+  const xy = site.lampXY - eye * site.eyeX * site.eyeY
+  const yy = site.lampYY + eye * (1 - site.eyeY * site.eyeY) + waves
   const [along, across] = tables.cellVariance
   const { mirror, groove } = site.print
+  const kept = scale * smoothness(tables, q, capWavelength)
   let bare = 1
   for (let i = 0; i < site.gratings; i++) {
     const share = site.share[i]!
@@ -61,21 +62,22 @@ export function addMirror(
     const cellXX = along * gx * gx + across * gy * gy
     const cellXY = (along - across) * gx * gy
     const cellYY = along * gy * gy + across * gx * gx
-    const k = scale * share * kernel(hx, hy, xx + cellXX, xy + cellXY, yy + cellYY)
+    const k = kept * share * kernel(hx, hy, xx + cellXX, xy + cellXY, yy + cellYY)
     orderZero(site, tables, i, q, x, groove)
     out[0]! += k * groove[0]!
     out[1]! += k * groove[1]!
     out[2]! += k * groove[2]!
   }
   if (bare <= 0) return
-  const k = scale * bare * kernel(hx, hy, xx, xy, yy)
+  const k = kept * bare * kernel(hx, hy, xx, xy, yy)
   plainMirror(site, x, mirror)
   out[0]! += k * mirror[0]!
   out[1]! += k * mirror[1]!
   out[2]! += k * mirror[2]!
 }
 
-function kernel(hx: number, hy: number, xx: number, xy: number, yy: number): number {
+/** N(h; 0, Σ) in two dimensions. */
+export function kernel(hx: number, hy: number, xx: number, xy: number, yy: number): number {
   const determinant = xx * yy - xy * xy
   const exponent = (yy * hx * hx - 2 * xy * hx * hy + xx * hy * hy) / (2 * determinant)
   return exponent > nothing ? 0 : Math.exp(-exponent) / (2 * Math.PI * Math.sqrt(determinant))

@@ -19,7 +19,7 @@ export function anyOrderNear(site: Site, tables: Tables): boolean {
 function farthest2(site: Site, tables: Tables, i: number, hz: number): number {
   const spread = maxOrder * lastWavelength * site.spreadAcross[i]!
   const widest =
-    site.lampSpread * site.lampSpread +
+    2 * site.lampSpread * site.lampSpread +
     site.eyeSpread * site.eyeSpread +
     tables.wavinessVariance * hz * hz +
     tables.cellVariance[1] +
@@ -43,7 +43,7 @@ export function addOrders(
   const hx = site.lampX + site.eyeX
   const hy = site.lampY + site.eyeY
   const hz = site.lampZ + site.eyeZ
-  const lamp = site.lampSpread * site.lampSpread
+  const { lampXX, lampXY, lampYY } = site
   const eye = site.eyeSpread * site.eyeSpread
   const waves = tables.wavinessVariance * hz * hz
   for (let i = 0; i < site.gratings; i++) {
@@ -56,13 +56,12 @@ export function addOrders(
     const w = hy * gx - hx * gy
     if (w * w > farthest2(site, tables, i, hz)) continue
     const across = site.spreadAcross[i]!
-    const lampU = site.lampX * gx + site.lampY * gy
-    const lampW = site.lampY * gx - site.lampX * gy
     const eyeU = site.eyeX * gx + site.eyeY * gy
     const eyeW = site.eyeY * gx - site.eyeX * gy
-    const uu = lamp * (1 - lampU * lampU) + eye * (1 - eyeU * eyeU) + waves + tables.cellVariance[0]
-    const uw = -lamp * lampU * lampW - eye * eyeU * eyeW
-    const ww = lamp * (1 - lampW * lampW) + eye * (1 - eyeW * eyeW) + waves + tables.cellVariance[1]
+    const lampUU = lampXX * gx * gx + 2 * lampXY * gx * gy + lampYY * gy * gy
+    const uu = lampUU + eye * (1 - eyeU * eyeU) + waves + tables.cellVariance[0]
+    const uw = (lampYY - lampXX) * gx * gy + lampXY * (gx * gx - gy * gy) - eye * eyeU * eyeW
+    const ww = lampXX + lampYY - lampUU + eye * (1 - eyeW * eyeW) + waves + tables.cellVariance[1]
     const along = site.spreadAlong[i]!
     // Bounds of |m| on either side of the mirror order, so that few orders are looked at; each is judged below.
     const magnifiedMost = Math.max(pitch * Math.abs(u), maxOrder * firstWavelength) * along
@@ -87,7 +86,22 @@ export function addOrders(
         const kernel = Math.exp((-w * w) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance)
         const weight = scale * share * length * kernel
         const depth = site.grooveDepth[i]!
-        addBand(site, tables, site.groove[i]!, m, pitch, depth, q, x, from, to, middle, deviation, weight, out)
+        addBand(
+          site,
+          tables,
+          site.groove[i]!,
+          m,
+          pitch,
+          depth,
+          q,
+          x,
+          from,
+          to,
+          middle,
+          deviation,
+          weight,
+          out,
+        )
       }
     }
   }

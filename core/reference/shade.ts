@@ -1,11 +1,15 @@
 import { fresnel, refracted } from '../optics/fresnel.ts'
-import { unshadowed } from '../optics/gloss.ts'
-import { roomFloor, type Surround } from '../optics/room.ts'
+import { narrower, unshadowed } from '../optics/gloss.ts'
+import type { Surround } from '../optics/room.ts'
 import { slants, type Tables } from '../optics/tables.ts'
-import { addMirror, metalAngle, mirrorNear, nothing, orderZero, plainMirror } from './shade-mirror.ts'
+import { aimLamp, type LampLight, type Light } from './light.ts'
+import { addHaze } from './shade-haze.ts'
+import { addMirror, metalAngle, mirrorNear, nothing } from './shade-mirror.ts'
 import { addOrders, anyOrderNear } from './shade-orders.ts'
 import { preparePrint } from './shade-print.ts'
+import { addRoom } from './shade-room.ts'
 import { addScattered, scatters, straightThrough } from './shade-white.ts'
+import { addWideLamp, aimWideAsPoint, wideLobe } from './shade-wide.ts'
 import type { Site } from './site.ts'
 
 export type { Surround } from '../optics/room.ts'
@@ -13,11 +17,35 @@ export { nothing } from './shade-mirror.ts'
 export { emptySite, gratingLimit, type Site } from './site.ts'
 
 /**
- * Light towards the eye: X, Y, Z in units of perfect white under the lamp in the middle of the untilted panel
- * (lamp part × `irradiance`, plus the room). The fast form of `seen` and `underLamp` of the optics: tables instead of
- * spectra, 12 samples a band; it allocates nothing. The shader follows it step by step.
- * @param out gets X, Y, Z at 0, 1, 2
+ * Light towards the eye: X, Y, Z in units of perfect white under all lamps in the middle of the untilted panel. The fast
+ * form of `seen` of the optics: tables instead of spectra, 12 samples a band; it allocates nothing. The shader follows
+ * it step by step. Eye and matter of the site are set; the lamps are set here, one after the other.
+ * @param sets tables of each spectrum among the lamps
+ * @param out  gets X, Y, Z at 0, 1, 2
  */
+export function shadeAll(site: Site, light: Light, sets: readonly Tables[], out: Float64Array): Float64Array {
+  out[0] = 0
+  out[1] = 0
+  out[2] = 0
+  if (site.eyeZ <= 0) return out
+  const scattering = scatters(site)
+  for (let i = 0; i < light.lamps.length; i++) {
+    const lamp = light.lamps[i]!
+    const tables = printFor(site, sets, lamp.set)
+    if (lamp.wide) addWide(site, tables, lamp, scattering, out)
+    else {
+      aimLamp(lamp, site)
+      addLamp(site, tables, scattering, out)
+    }
+  }
+  const { up, level } = light.surround
+  if (level > 0)
+    for (let set = 0; set < sets.length; set++)
+      addRoom(site, printFor(site, sets, set), up, level * light.roomParts[set]!, scattering, out)
+  return out
+}
+
+/** The same under the one lamp that the site is set for, which need not be that of a scene. */
 export function shade(site: Site, tables: Tables, surround: Surround, out: Float64Array): Float64Array {
   out[0] = 0
   out[1] = 0
@@ -25,17 +53,38 @@ export function shade(site: Site, tables: Tables, surround: Surround, out: Float
   if (site.eyeZ <= 0) return out
   preparePrint(site, tables)
   const scattering = scatters(site)
-  if (site.lampZ > 0 && site.irradiance > 0) {
-    if (site.metal > 0 && (anyOrderNear(site, tables) || mirrorNear(site, tables)))
-      addCoherent(site, tables, out)
-    if (scattering) {
-      const slant = slantOf(site, tables)
-      addScattered(site, tables, slant, 1 - fresnel(site.lampZ, tables.coat), site.irradiance, out)
-    }
-    addGloss(site, tables, out)
-  }
-  if (surround.level > 0) addRoom(site, tables, surround, scattering, out)
+  addLamp(site, tables, scattering, out)
+  if (surround.level > 0) addRoom(site, tables, surround.up, surround.level, scattering, out)
   return out
+}
+
+function printFor(site: Site, sets: readonly Tables[], set: number): Tables {
+  const tables = sets[set]!
+  site.print = site.prints[set]!
+  preparePrint(site, tables)
+  return tables
+}
+
+/** The lamp that the site is set for. */
+function addLamp(site: Site, tables: Tables, scattering: boolean, out: Float64Array): void {
+  if (site.lampZ <= 0 || site.irradiance <= 0) return
+  if (site.metal > 0 && (anyOrderNear(site, tables) || mirrorNear(site, tables)))
+    addCoherent(site, tables, out)
+  if (scattering) {
+    const slant = slantOf(site, tables)
+    addScattered(site, tables, slant, 1 - fresnel(site.lampZ, tables.coat), site.irradiance, out)
+  }
+  addHaze(site, tables, out)
+  addGloss(site, tables, null, out)
+}
+
+function addWide(site: Site, tables: Tables, lamp: LampLight, scattering: boolean, out: Float64Array): void {
+  addWideLamp(site, tables, lamp, scattering, out)
+  if (site.area.light <= 0) return
+  aimWideAsPoint(site, lamp)
+  if (site.lampZ <= 0) return
+  addHaze(site, tables, out)
+  addGloss(site, tables, lamp, out)
 }
 
 /** 1/cosθ of both rays in the coat: how much longer than its thickness the coat is crossed. */
@@ -60,27 +109,38 @@ function addCoherent(site: Site, tables: Tables, out: Float64Array): void {
   addMirror(site, tables, x, q, scale, out)
 }
 
-/** Top surface, bare and varnished area by area; see the optics' `gloss`. */
-function addGloss(site: Site, tables: Tables, out: Float64Array): void {
+/**
+ * Top surface, bare and varnished area by area; see the optics' `gloss`.
+ * @param wide the lamp where it is wide: a lobe narrower than the lamp shows its outline
+ */
+function addGloss(site: Site, tables: Tables, wide: LampLight | null, out: Float64Array): void {
+  const [bare, varnished] = tables.glossVariance
+  const { varnish } = site
+  const glossy =
+    (varnish < 1 ? (1 - varnish) * topLobe(site, tables, wide, bare) : 0) +
+    (varnish > 0 ? varnish * topLobe(site, tables, wide, varnished) : 0)
+  if (glossy === 0) return
+  const { white } = tables
+  out[0]! += glossy * white[0]
+  out[1]! += glossy * white[1]
+  out[2]! += glossy * white[2]
+}
+
+/** Part of perfect white that a top surface of mean square slope `variance` throws to the eye. */
+function topLobe(site: Site, tables: Tables, wide: LampLight | null, variance: number): number {
+  if (wide !== null && narrower(variance, site.lampSpread)) return wideLobe(site, tables, wide, variance)
   const x = site.lampX + site.eyeX
   const y = site.lampY + site.eyeY
   const z = site.lampZ + site.eyeZ
   const z2 = z * z
   const side2 = x * x + y * y
-  const blur = (2 * (site.lampSpread * site.lampSpread + site.eyeSpread * site.eyeSpread)) / z2
-  const [bare, varnished] = tables.glossVariance
-  if (side2 > nothing * z2 * (Math.max(bare, varnished) + blur)) return
+  const blurred = variance + (2 * (site.lampSpread * site.lampSpread + site.eyeSpread * site.eyeSpread)) / z2
+  if (side2 > nothing * z2 * blurred) return 0
   const length2 = side2 + z2
-  const tan2 = side2 / z2
   const cos2 = z2 / length2
-  const lobes =
-    (1 - site.varnish) * lobe(site, tan2, bare + blur) + site.varnish * lobe(site, tan2, varnished + blur)
   const reflected = fresnel(Math.sqrt(length2) / 2, tables.coat)
-  const glossy = (site.irradiance * reflected * lobes) / (4 * site.lampZ * site.eyeZ * cos2 * cos2)
-  const { white } = tables
-  out[0]! += glossy * white[0]
-  out[1]! += glossy * white[1]
-  out[2]! += glossy * white[2]
+  const density = lobe(site, side2 / z2, blurred)
+  return (site.irradiance * reflected * density) / (4 * site.lampZ * site.eyeZ * cos2 * cos2)
 }
 
 /** π times slope density and shadowing of a surface with mean square slope `variance`. */
@@ -88,50 +148,4 @@ function lobe(site: Site, tan2: number, variance: number): number {
   const exponent = tan2 / variance
   if (exponent > nothing) return 0
   return (Math.exp(-exponent) / variance) * unshadowed(site.lampZ, variance) * unshadowed(site.eyeZ, variance)
-}
-
-/** The room: in the mirror order by direction; in the other orders and on what scatters by its mean. */
-function addRoom(
-  site: Site,
-  tables: Tables,
-  surround: Surround,
-  scattering: boolean,
-  out: Float64Array,
-): void {
-  const { coat, white } = tables
-  const { up, level } = surround
-  const glossy = fresnel(site.eyeZ, coat)
-  const c = up[2] * site.eyeZ - up[0] * site.eyeX - up[1] * site.eyeY
-  const image = level * (roomFloor + (1 - roomFloor) * 0.25 * (1 + c) * (1 + c))
-  const mean = level * (roomFloor + (1 - roomFloor) * 0.25 * (1 + (4 / 3) * up[2] + (1 + up[2] * up[2]) / 4))
-  const cosEye = refracted(site.eyeZ, coat)
-  const slant = 2 / cosEye
-  const x = (slant - slants[0]) / (slants[1] - slants[0])
-  if (site.metal > 0) {
-    const passing = site.metal * (1 - glossy) * (1 - glossy) * straightThrough(site, tables, slant)
-    const scale = passing * metalAngle(tables, cosEye)
-    const { mirror, groove } = site.print
-    plainMirror(site, x, mirror)
-    // Order 0 shows the image, the rest the mean: mean · all + (image − mean) · order 0.
-    let bare = 1
-    const shift = scale * (image - mean)
-    for (let i = 0; i < site.gratings; i++) {
-      const share = site.share[i]!
-      if (share <= 0) continue
-      bare -= share
-      orderZero(site, tables, i, 2 * coat * cosEye, x, groove)
-      out[0]! += shift * share * groove[0]!
-      out[1]! += shift * share * groove[1]!
-      out[2]! += shift * share * groove[2]!
-    }
-    const plain = scale * mean + shift * Math.max(0, bare)
-    out[0]! += plain * mirror[0]!
-    out[1]! += plain * mirror[1]!
-    out[2]! += plain * mirror[2]!
-  }
-  const shine = glossy * image
-  out[0]! += shine * white[0]
-  out[1]! += shine * white[1]
-  out[2]! += shine * white[2]
-  if (scattering) addScattered(site, tables, slant, tables.evenlyEntering, mean, out)
 }

@@ -1,7 +1,11 @@
+import { type Area, emptyArea } from '../optics/area.ts'
 import { primaryCount, type Tables } from '../optics/tables.ts'
 
 /** One place on the panel under lamp and eye, panel frame. Filled by the caller and used again for the next place. */
 export interface Site {
+  /** Where it lies, mm from the panel's middle. */
+  placeX: number
+  placeY: number
   /** Unit vector to the lamp. */
   lampX: number
   lampY: number
@@ -10,11 +14,17 @@ export interface Site {
   eyeX: number
   eyeY: number
   eyeZ: number
-  /** Half the angular radius of the lamp, and of the pupil, radians: their standard deviations. */
+  /** Covariance of the tangential direction to the lamp's points. */
+  lampXX: number
+  lampXY: number
+  lampYY: number
+  /** Standard deviation of the lamp's points about its middle, on the mean of two axes, and of the pupil's, radians. */
   lampSpread: number
   eyeSpread: number
-  /** Light of the lamp here over that in the middle of the untilted panel. */
+  /** Light of the lamp here over that of all lamps in the middle of the untilted panel. */
   irradiance: number
+  /** A wide lamp as it is seen from here. */
+  readonly area: Area
   /** 1 = metal, 0 = bare board. */
   metal: number
   /** Gratings in use; the arrays hold `gratingLimit`. */
@@ -39,8 +49,9 @@ export interface Site {
   /** Coverage of each spot ink of the tables. */
   readonly spots: Float64Array
   varnish: number
-  /** What `shade` keeps from one place to the next. */
-  readonly print: Print
+  /** What `shade` keeps from one place to the next, for the tables in use; one for each set of tables. */
+  print: Print
+  readonly prints: readonly Print[]
 }
 
 export const gratingLimit = 4
@@ -56,6 +67,8 @@ export interface Print {
   readonly primary: Uint8Array
   readonly area: Float64Array
   readonly areas: Float64Array
+  /** Tones of the process inks as they print on foil. */
+  readonly tones: Float64Array
   /** Straight path over λ at both slants, one after the other, and which of its columns are made. */
   readonly path: Float64Array
   readonly pathKnown: Uint8Array
@@ -71,20 +84,27 @@ export interface Print {
   readonly groove: Float64Array
 }
 
-/** A site with nothing on it, for the plates of these tables. */
-export function emptySite(tables: Tables): Site {
+/** A site with nothing on it, for the plates of these tables; a set for each spectrum. */
+export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
   const perGrating = () => new Float64Array(gratingLimit)
   const spots = tables.spotColor?.width ?? 0
+  const prints = [tables, ...more].map(() => emptyPrint(tables, spots))
   return {
+    placeX: 0,
+    placeY: 0,
     lampX: 0,
     lampY: 0,
     lampZ: 1,
     eyeX: 0,
     eyeY: 0,
     eyeZ: 1,
+    lampXX: 0,
+    lampXY: 0,
+    lampYY: 0,
     lampSpread: 0,
     eyeSpread: 0,
     irradiance: 1,
+    area: emptyArea(),
     metal: 0,
     gratings: 0,
     directionX: perGrating(),
@@ -99,21 +119,27 @@ export function emptySite(tables: Tables): Site {
     inks: new Float64Array(4),
     spots: new Float64Array(spots),
     varnish: 0,
-    print: {
-      key: new Float64Array(4 + spots).fill(-1),
-      clear: true,
-      count: 0,
-      primary: new Uint8Array(primaryCount),
-      area: new Float64Array(primaryCount),
-      areas: new Float64Array(primaryCount),
-      path: new Float64Array(2 * tables.inkPath.width),
-      spots: new Float64Array(3),
-      pathKnown: new Uint8Array(tables.inkPath.width),
-      scattered: new Float64Array(3),
-      scatteredKnown: false,
-      plain: new Float64Array(6),
-      mirror: new Float64Array(3),
-      groove: new Float64Array(3),
-    },
+    print: prints[0]!,
+    prints,
+  }
+}
+
+function emptyPrint(tables: Tables, spots: number): Print {
+  return {
+    key: new Float64Array(4 + spots).fill(-1),
+    clear: true,
+    count: 0,
+    primary: new Uint8Array(primaryCount),
+    area: new Float64Array(primaryCount),
+    areas: new Float64Array(primaryCount),
+    tones: new Float64Array(4),
+    path: new Float64Array(2 * tables.inkPath.width),
+    spots: new Float64Array(3),
+    pathKnown: new Uint8Array(tables.inkPath.width),
+    scattered: new Float64Array(3),
+    scatteredKnown: false,
+    plain: new Float64Array(6),
+    mirror: new Float64Array(3),
+    groove: new Float64Array(3),
   }
 }

@@ -5,7 +5,7 @@ import type { Job, LampPath } from '../../core/job/job.ts'
 import { frameTimes, samplePath } from '../../core/job/path.ts'
 import { sceneWith } from '../../core/job/scene.ts'
 import { checkStanding } from '../../core/job/standing.ts'
-import { bakingOf } from '../../core/reference/baking.ts'
+import { bakingsOf } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
 import { renderFrames } from '../render-frames.ts'
@@ -64,13 +64,7 @@ export const frames: Command = {
       signal: output.signal,
       progress: (done: number) => output.progress(line(Math.min(written + 1, count), done)),
     }
-    for await (const data of renderFrames(
-      map,
-      bakingOf(job, job.light.lamps[0].illuminant, map),
-      scenes,
-      size,
-      rendering,
-    )) {
+    for await (const data of renderFrames(map, bakingsOf(job, map), scenes, size, rendering)) {
       const { width, height } = size
       const file = join(folder, `frame-${String(written + 1).padStart(digits(count), '0')}.png`)
       await writeFileSafely(file, writePng({ width, height, channels: 3, data }, job.view.gamut))

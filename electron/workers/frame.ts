@@ -10,7 +10,8 @@ import { serveWork } from '../worker-side.ts'
 export interface FrameGround {
   /** The map and its smaller levels; planes in shared memory. */
   readonly pyramid: readonly MaterialMap[]
-  readonly baking: Baking
+  /** One a spectrum of the job's lamps. */
+  readonly bakings: readonly Baking[]
 }
 
 /** Rows of one frame. */
@@ -26,17 +27,17 @@ export type FrameCrafts = {
   rows: { input: FrameRows; value: Uint8Array<ArrayBuffer> }
 }
 
-let ground: { readonly pyramid: readonly MaterialMap[]; readonly tables: Tables } | null = null
+let ground: { readonly pyramid: readonly MaterialMap[]; readonly tables: readonly Tables[] } | null = null
 
 serveWork<FrameCrafts>({
-  async ground({ pyramid, baking }) {
-    ground = { pyramid, tables: bakeTables(baking) }
+  async ground({ pyramid, bakings }) {
+    ground = { pyramid, tables: bakings.map(bakeTables) }
     return { value: null }
   },
   async rows({ scene, size, tile }) {
     if (ground === null) throw new Error('rows were asked for before the map came')
     const light = renderTile(scene, ground.pyramid, ground.tables, size, tile)
-    const rgb = Uint8Array.from(displayPicture(light, scene.view, ground.tables.white, 8))
+    const rgb = Uint8Array.from(displayPicture(light, scene, 8))
     return { value: rgb, transfer: [rgb.buffer] }
   },
 })

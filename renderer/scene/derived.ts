@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
-import { bakingOf } from '../../core/reference/baking.ts'
+import { bakingsOf, distinctSources } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import type { SpotReading } from '../panels/SpotNote.tsx'
 import type { SpotPlace, Workshop } from './workshop.ts'
@@ -9,7 +9,8 @@ import type { SpotPlace, Workshop } from './workshop.ts'
 /** What the picture is drawn from: always a map and the tables that belong to it. */
 export interface Drawn {
   readonly levels: readonly MaterialMap[]
-  readonly tables: Tables
+  /** One set a spectrum of the scene's lamps. */
+  readonly tables: readonly Tables[]
 }
 
 /** A hand that rests this long wants to read, ms. */
@@ -24,18 +25,20 @@ export function useDrawn(
 ): Drawn | null {
   const [drawn, setDrawn] = useState<Drawn | null>(null)
   const levels = useRef<{ of: MaterialMap; levels: Promise<readonly MaterialMap[]> } | null>(null)
-  const { board, light } = scene
-  const { illuminant } = light.lamps[0]
-  const baking = useMemo(
-    () => (map === null ? null : bakingOf({ board }, illuminant, map)),
-    [board, illuminant, map],
+  const { board, print, light } = scene
+  // Lamps that only move keep their tables.
+  const spectra = JSON.stringify(distinctSources(light).sources)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: of the light only its spectra count
+  const bakings = useMemo(
+    () => (map === null ? null : bakingsOf({ board, print, light }, map)),
+    [board, print, spectra, map],
   )
   // biome-ignore lint/correctness/useExhaustiveDependencies: how a failure is said does not change what is drawn
   useEffect(() => {
-    if (map === null || baking === null) return setDrawn(null)
+    if (map === null || bakings === null) return setDrawn(null)
     let wanted = true
     if (levels.current?.of !== map) levels.current = { of: map, levels: workshop.levels(map) }
-    Promise.all([levels.current.levels, workshop.tables(baking)]).then(
+    Promise.all([levels.current.levels, workshop.tables(bakings)]).then(
       ([made, tables]) => {
         if (wanted) setDrawn({ levels: made, tables })
       },
@@ -46,7 +49,7 @@ export function useDrawn(
     return () => {
       wanted = false
     }
-  }, [workshop, map, baking])
+  }, [workshop, map, bakings])
   return drawn
 }
 

@@ -6,8 +6,9 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { stackAt } from '../../core/material/sample.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Tables } from '../../core/optics/tables.ts'
-import { bakingOf } from '../../core/reference/baking.ts'
+import { bakingOf, sceneWhite } from '../../core/reference/baking.ts'
 import { wholeView } from '../../core/reference/camera.ts'
+import { totalLux } from '../../core/reference/light.ts'
 import { renderTile } from '../../core/reference/render.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import type { SeenOrder, SpotReading } from '../panels/SpotNote.tsx'
@@ -28,18 +29,18 @@ const viewPixels = 800
 export function read(
   scene: Scene,
   levels: readonly MaterialMap[],
-  tables: Tables,
+  sets: readonly Tables[],
   { xMm, yMm }: SpotPlace,
 ): SpotReading | null {
   const map = levels[0]
   if (map === undefined || xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm) return null
   const stack = stackAt(map, xMm, yMm)
-  const seen = lightAt(scene, levels, tables, map, { xMm, yMm })
+  const seen = lightAt(scene, levels, sets, map, { xMm, yMm })
   return {
     ...coatsAt(map, stack),
     orders: ordersAt(scene, map, stack, { xMm, yMm }),
-    css: seen === null ? null : screenColor(scene, tables.white, seen),
-    lab: seen === null ? null : xyzToLab(seen, tables.white),
+    css: seen === null ? null : screenColor(scene, seen),
+    lab: seen === null ? null : xyzToLab(seen, sceneWhite(scene)),
   }
 }
 
@@ -70,7 +71,7 @@ function coatsAt(map: MaterialMap, stack: Stack) {
 function lightAt(
   scene: Scene,
   levels: readonly MaterialMap[],
-  tables: Tables,
+  sets: readonly Tables[],
   map: MaterialMap,
   { xMm, yMm }: SpotPlace,
 ): XYZ | null {
@@ -79,7 +80,7 @@ function lightAt(
   const [X, Y, Z, met] = renderTile(
     scene,
     levels,
-    tables,
+    sets,
     { width: 1, height: 1, grid: 1, zoom },
     { top: 0, bottom: 1 },
   )
@@ -103,8 +104,12 @@ function ordersAt(
     .map(({ m, wavelengthNm, XYZ }) => ({ m, wavelengthNm, timesWhite: XYZ[1] }))
 }
 
-function screenColor(scene: Scene, white: XYZ, [X, Y, Z]: XYZ): string {
-  const transform = displayTransform({ ...scene.view, gamut: 'srgb' }, white)
+function screenColor(scene: Scene, [X, Y, Z]: XYZ): string {
+  const transform = displayTransform(
+    { ...scene.view, gamut: 'srgb' },
+    sceneWhite(scene),
+    totalLux(scene.light),
+  )
   const [r, g, b] = displayColor(transform, X, Y, Z, new Float64Array(3))
   return `rgb(${[r, g, b].map(part => Math.round(255 * (part ?? 0))).join(' ')})`
 }

@@ -11,7 +11,7 @@ export interface SpotPlace {
 
 type Question =
   | { readonly do: 'levels'; readonly map: MaterialMap }
-  | { readonly do: 'tables'; readonly baking: Baking }
+  | { readonly do: 'tables'; readonly bakings: readonly Baking[] }
   | { readonly do: 'reading'; readonly scene: Scene; readonly spot: SpotPlace }
 
 export type Asked = Question & { readonly id: number }
@@ -23,7 +23,8 @@ export type Told =
 export interface Workshop {
   /** The map, then each level half the size of the one before. */
   levels(map: MaterialMap): Promise<readonly MaterialMap[]>
-  tables(baking: Baking): Promise<Tables>
+  /** One set a spectrum. */
+  tables(bakings: readonly Baking[]): Promise<readonly Tables[]>
   /** Of the last map and tables asked for; null beside the panel. */
   reading(scene: Scene, spot: SpotPlace): Promise<SpotReading | null>
 }
@@ -51,7 +52,7 @@ export function openWorkshop(): Workshop {
     })
   return {
     levels: async map => [map, ...(await ask<readonly MaterialMap[]>({ do: 'levels', map }))],
-    tables: baking => ask({ do: 'tables', baking }),
+    tables: bakings => ask({ do: 'tables', bakings }),
     reading: (scene, spot) => ask({ do: 'reading', scene, spot }),
   }
 }

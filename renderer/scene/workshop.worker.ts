@@ -7,7 +7,7 @@ import type { Asked, Told } from './workshop.ts'
 
 /** Off the window's thread: levels of the map, tables of the light, and readings of a spot. */
 let levels: readonly MaterialMap[] = []
-let tables: Tables | null = null
+let tables: readonly Tables[] | null = null
 
 self.onmessage = ({ data }: MessageEvent<Asked>) => {
   try {
@@ -26,7 +26,7 @@ function answer(asked: Asked): void {
       tell({ id, value: levels.slice(1) })
       break
     case 'tables':
-      tables = bakeTables(asked.baking)
+      tables = asked.bakings.map(bakeTables)
       tell({ id, value: tables })
       break
     case 'reading':

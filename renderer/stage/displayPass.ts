@@ -70,8 +70,8 @@ export class DisplayPass {
     this.#triangle.frustumCulled = false
   }
 
-  setView(view: Scene['view'], lampWhite: XYZ): void {
-    const transform = displayTransform(view, lampWhite)
+  setView(view: Scene['view'], lampWhite: XYZ, lux: number): void {
+    const transform = displayTransform(view, lampWhite, lux)
     this.#setMatrix('uToP3', transform.toP3)
     this.#setMatrix('uToRgb', transform.toRgb)
     this.#setMatrix('uToCones', transform.toCones)

@@ -1,21 +1,26 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
 import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
 import { tileSide } from '../../core/material/tiles.ts'
-import { bandSamples, bandStep, type Tables } from '../../core/optics/tables.ts'
+import { bandSamples, bandStep, roomStrata, type Tables } from '../../core/optics/tables.ts'
 import type { Light } from '../../core/reference/light.ts'
 import type { Standing, Vec3 } from '../../core/reference/pose.ts'
 import { gratingLimit } from '../../core/reference/shade.ts'
 import { float } from './defines.ts'
+import area from './glsl/area.glsl?raw'
 import band from './glsl/band.glsl?raw'
 import groove from './glsl/groove.glsl?raw'
+import haze from './glsl/haze.glsl?raw'
 import map from './glsl/map.glsl?raw'
+import orderPower from './glsl/order-power.glsl?raw'
 import orders from './glsl/orders.glsl?raw'
 import panel from './glsl/panel.frag.glsl?raw'
 import vertex from './glsl/panel.vert.glsl?raw'
 import print from './glsl/print.glsl?raw'
+import room from './glsl/room.glsl?raw'
 import shade from './glsl/shade.glsl?raw'
 import siteGlsl from './glsl/site.glsl?raw'
 import white from './glsl/white.glsl?raw'
+import wide from './glsl/wide.glsl?raw'
 import { indexWidth, type MapTextures, mapTextures } from './mapTextures.ts'
 import { opticsDefines, opticsNumbers, opticsTables } from './optics.ts'
 import { tableTexture } from './tableTextures.ts'
@@ -35,7 +40,22 @@ export class PanelMaterial extends ShaderMaterial {
     super({
       glslVersion: GLSL3,
       vertexShader: vertex,
-      fragmentShader: [map, siteGlsl, groove, print, white, band, orders, shade, panel].join('\n'),
+      fragmentShader: [
+        map,
+        siteGlsl,
+        groove,
+        orderPower,
+        print,
+        white,
+        band,
+        orders,
+        haze,
+        area,
+        wide,
+        room,
+        shade,
+        panel,
+      ].join('\n'),
       depthTest: false,
       depthWrite: false,
       blending: NoBlending,
@@ -60,15 +80,13 @@ export class PanelMaterial extends ShaderMaterial {
         uStepX: { value: new Vector3() },
         uStepY: { value: new Vector3() },
         uDepthAxis: { value: new Vector3(0, 0, -1) },
-        uLamp: { value: new Vector3() },
         uEye: { value: new Vector3() },
-        uLampSigma: { value: 0 },
         uEyeSigma: { value: 0 },
-        uIrradianceScale: { value: 0 },
         uRoomUp: { value: new Vector3() },
         uRoomLevel: { value: 0 },
         uBandSamples: { value: bandSamples },
         uBandStep: { value: bandStep },
+        uRoomStrata: { value: roomStrata },
       },
     })
   }
@@ -97,19 +115,20 @@ export class PanelMaterial extends ShaderMaterial {
     this.#define({ CHANNELS: channels, MOST_CHANNELS: Math.max(1, channels) })
   }
 
-  setTables(tables: Tables): void {
+  /** @param sets one a spectrum among the lamps */
+  setTables(sets: readonly [Tables, ...Tables[]]): void {
     for (const texture of this.#tables) texture.dispose()
     const textures: Texture[] = []
-    for (const [name, table] of Object.entries(opticsTables(tables))) {
+    for (const [name, table] of Object.entries(opticsTables(sets))) {
       if (table === null) continue
       const texture = tableTexture(table)
       textures.push(texture)
       this.#set(name, texture)
     }
     this.#tables = textures
-    for (const [name, numbers] of Object.entries(opticsNumbers(tables)))
+    for (const [name, numbers] of Object.entries(opticsNumbers(sets)))
       this.#set(name, numbers.length === 1 ? numbers[0] : [...numbers])
-    this.#define(opticsDefines(tables))
+    this.#define(opticsDefines(sets))
   }
 
   setView(standing: Standing, steps: { readonly stepX: Vec3; readonly stepY: Vec3 }, light: Light): void {
@@ -117,11 +136,43 @@ export class PanelMaterial extends ShaderMaterial {
     this.#vector('uStepX', steps.stepX)
     this.#vector('uStepY', steps.stepY)
     this.#vector('uDepthAxis', [-depth[0], -depth[1], -depth[2]])
-    this.#vector('uLamp', standing.lamp)
     this.#vector('uEye', standing.eye)
-    this.#set('uLampSigma', light.lampSigma)
     this.#set('uEyeSigma', light.eyeSigma)
-    this.#set('uIrradianceScale', light.irradianceScale)
+    const { lamps } = light
+    this.#set(
+      'uLampMiddle',
+      lamps.flatMap(lamp => lamp.middle),
+    )
+    this.#set(
+      'uLampAcross',
+      lamps.flatMap(lamp => lamp.across),
+    )
+    this.#set(
+      'uLampUp',
+      lamps.flatMap(lamp => lamp.up),
+    )
+    this.#set(
+      'uLampPointScale',
+      lamps.map(lamp => lamp.pointScale),
+    )
+    this.#set(
+      'uLampWideScale',
+      lamps.map(lamp => lamp.wideScale),
+    )
+    this.#set(
+      'uLampRound',
+      lamps.map(lamp => Number(lamp.round)),
+    )
+    this.#set(
+      'uLampWide',
+      lamps.map(lamp => Number(lamp.wide)),
+    )
+    this.#set(
+      'uLampSet',
+      lamps.map(lamp => lamp.set),
+    )
+    this.#set('uRoomParts', [...light.roomParts])
+    this.#define({ LAMPS: lamps.length, WIDE: Number(lamps.some(lamp => lamp.wide)) })
     this.#vector('uRoomUp', light.surround.up)
     this.#set('uRoomLevel', light.surround.level)
   }
@@ -130,6 +181,7 @@ export class PanelMaterial extends ShaderMaterial {
   setSampling(part: number): void {
     this.#set('uBandSamples', Math.ceil(bandSamples * part))
     this.#set('uBandStep', bandStep / part)
+    this.#set('uRoomStrata', part < 1 ? roomStrata / 2 : roomStrata)
   }
 
   override dispose(): void {

@@ -1,7 +1,9 @@
 import { firstWavelength, lastWavelength } from '../../core/color/spectrum.ts'
+import { leastHeight, normalFit, squareInset } from '../../core/optics/area.ts'
 import type { Table } from '../../core/optics/coordinate.ts'
 import { smithFit } from '../../core/optics/gloss.ts'
 import { inkNodes } from '../../core/optics/ink-nodes.ts'
+import { roundSides } from '../../core/optics/outline-light.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
   bandReach,
@@ -21,9 +23,11 @@ import {
   primaryCount,
   slants,
   type Tables,
+  wideReach,
 } from '../../core/optics/tables.ts'
 import { surfaceInside } from '../../core/optics/white.ts'
 import { nothing } from '../../core/reference/shade.ts'
+import { lowestToward } from '../../core/reference/shade-wide.ts'
 import { float } from './defines.ts'
 import { mostCoats } from './mapTextures.ts'
 
@@ -40,7 +44,36 @@ export type TableName =
   | 'uSpotColor'
   | 'uSpotNodes'
 
-export function opticsTables(tables: Tables): Readonly<Record<TableName, Table | null>> {
+/** All tables of one picture: those that depend on the lamp's spectrum lie row over row, one spectrum after the other. */
+export function opticsTables(sets: readonly Tables[]): Readonly<Record<TableName, Table | null>> {
+  const [first, ...others] = sets.map(tablesOf)
+  if (first === undefined) throw new RangeError('tables: expected one set a spectrum, got none')
+  const stack = (name: TableName) => stacked([first, ...others].map(tables => tables[name]))
+  return {
+    ...first,
+    ...Object.fromEntries(byLight.map(name => [name, stack(name)])),
+  }
+}
+
+/** Tables that know the lamp's spectrum. */
+const byLight = [
+  'uCumulative',
+  'uOrderZero',
+  'uNodeWeights',
+  'uSpotColor',
+] as const satisfies readonly TableName[]
+
+function stacked(tables: readonly (Table | null)[]): Table | null {
+  const [first] = tables
+  if (first == null || tables.length === 1) return first ?? null
+  const data = new Float32Array(first.data.length * tables.length)
+  tables.forEach((table, i) => {
+    if (table !== null) data.set(table.data, i * first.data.length)
+  })
+  return { ...first, height: first.height * tables.length, data }
+}
+
+function tablesOf(tables: Tables): Readonly<Record<TableName, Table | null>> {
   return {
     uCumulative: tables.cumulative,
     uEfficiency: tables.efficiency,
@@ -56,8 +89,12 @@ export function opticsTables(tables: Tables): Readonly<Record<TableName, Table |
 }
 
 /** Sizes and ranges of the tables, for the preprocessor. */
-export function opticsDefines(tables: Tables): Readonly<Record<string, string | number>> {
+export function opticsDefines(
+  sets: readonly [Tables, ...Tables[]],
+): Readonly<Record<string, string | number>> {
+  const [tables] = sets
   return {
+    SETS: sets.length,
     PI: float(Math.PI),
     FIRST_WAVELENGTH: float(firstWavelength),
     LAST_WAVELENGTH: float(lastWavelength),
@@ -88,6 +125,14 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
     SMITH_D: float(smithFit.d),
     SMITH_REACH: float(smithFit.reach),
     ROOM_FLOOR: float(roomFloor),
+    WIDE_REACH: float(wideReach),
+    LOWEST_TOWARD: float(lowestToward),
+    LEAST_HEIGHT: float(leastHeight),
+    SQUARE_INSET: float(squareInset),
+    NORMAL_A: float(normalFit.a),
+    NORMAL_B: float(normalFit.b),
+    NORMAL_REACH: float(normalFit.reach),
+    ROUND_SIDES: roundSides,
     SURFACE_INSIDE: float(surfaceInside),
     WHITES: Math.min(mostCoats, tables.whiteScatter.length),
     SPOTS: Math.min(mostCoats, tables.spotColor?.width ?? 0),
@@ -95,16 +140,19 @@ export function opticsDefines(tables: Tables): Readonly<Record<string, string | 
 }
 
 /** What the tables know besides textures: uniform names and values, one to four numbers each. */
-export function opticsNumbers(tables: Tables): Readonly<Record<string, readonly number[]>> {
+export function opticsNumbers(
+  sets: readonly [Tables, ...Tables[]],
+): Readonly<Record<string, readonly number[]>> {
+  const [tables] = sets
   const four = (list: readonly number[]) => Array.from({ length: mostCoats }, (_, i) => list[i] ?? 0)
   return {
     uGrooves: tables.grooves.flatMap(({ vector, freeFrom }) => [vector, freeFrom]),
-    uHaze: tables.haze?.color ?? [0, 0, 0],
+    uHaze: sets.flatMap(set => set.haze?.color ?? [0, 0, 0]),
     uHazeVariance: [tables.haze?.variance ?? 0],
     uHazeSteepness: [tables.haze?.steepness ?? 0],
-    uWhite: tables.white,
-    uFoilAlbedo: tables.foilAlbedo,
-    uBoardAlbedo: tables.boardAlbedo,
+    uWhite: sets.flatMap(set => set.white),
+    uFoilAlbedo: sets.flatMap(set => set.foilAlbedo),
+    uBoardAlbedo: sets.flatMap(set => set.boardAlbedo),
     uWhiteScatter: four(tables.whiteScatter),
     uWhiteStraight: four(tables.whiteStraight),
     uEvenlyEntering: [tables.evenlyEntering],

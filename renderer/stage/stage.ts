@@ -10,8 +10,9 @@ import {
 import type { Gamut } from '../../core/color/rgb.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
+import { sceneWhite } from '../../core/reference/baking.ts'
 import { frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
-import { lightOf } from '../../core/reference/light.ts'
+import { lightOf, totalLux } from '../../core/reference/light.ts'
 import { stand } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { DisplayPass } from './displayPass.ts'
@@ -45,7 +46,9 @@ export class Stage {
   /** Side of a moving picture over that of the canvas. */
   readonly #movingScale: number
   #pyramid: readonly MaterialMap[] | null = null
-  #tables: Tables | null = null
+  #tables: readonly [Tables, ...Tables[]] | null = null
+  /** The list that the tables came in. */
+  #given: readonly Tables[] | null = null
   #scene: Scene | null = null
   #zoom: Zoom = wholeView
   #effort: Effort = 'still'
@@ -79,11 +82,13 @@ export class Stage {
     return map === undefined ? [] : omittedFrom(map)
   }
 
-  /** Tables of the scene's illuminant and board and of the map's plates. */
-  setTables(tables: Tables): void {
-    if (tables === this.#tables) return
-    this.#tables = tables
-    this.#material.setTables(tables)
+  /** Tables of the scene's spectra and board and of the map's plates, as `bakingsOf` names them. */
+  setTables(sets: readonly Tables[]): void {
+    const [first, ...more] = sets
+    if (first === undefined || sets === this.#given) return
+    this.#given = sets
+    this.#tables = [first, ...more]
+    this.#material.setTables(this.#tables)
     this.#restart()
   }
 
@@ -158,7 +163,7 @@ export class Stage {
     }
     const last = this.#effort === 'still' ? stillGrid ** 2 : 1
     if (this.#taken < last) {
-      this.#place(map, scene, tables)
+      this.#place(map, scene)
       this.#sum.begin(this.#taken === 0, this.#material)
       this.#renderer.render(this.#world, this.camera)
       this.#taken++
@@ -169,14 +174,15 @@ export class Stage {
   }
 
   /** Puts eye, panel and lamp where the scene has them, for the next sample. */
-  #place(map: MaterialMap, scene: Scene, tables: Tables): void {
+  #place(map: MaterialMap, scene: Scene): void {
     const { pose, eyeDistanceMm } = scene.view
     const { width, height } = this.#sum
     const standing = stand(scene.light.lamps[0].pose, pose, eyeDistanceMm)
     const frame = frameCamera(map, eyeDistanceMm, width / height, this.#zoom)
     const steps = pixelSteps(frame, standing.rotation, width * this.#grid, height * this.#grid)
     this.#material.setView(standing, steps, lightOf(scene, standing))
-    this.#display.setView({ ...scene.view, gamut: this.#showGamut(scene.view.gamut) }, tables.white)
+    const shown = { ...scene.view, gamut: this.#showGamut(scene.view.gamut) }
+    this.#display.setView(shown, sceneWhite(scene), totalLux(scene.light))
 
     const [i, j] = sampleCell(this.#taken, this.#grid)
     const dx = (((i + 0.5) / this.#grid - 0.5) * (frame.right - frame.left)) / width

@@ -1,6 +1,6 @@
 import { pyramid } from '../../core/material/mip.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
-import { bakingOf } from '../../core/reference/baking.ts'
+import { bakingsOf } from '../../core/reference/baking.ts'
 import { displayPicture } from '../../core/reference/display-picture.ts'
 import { renderTile } from '../../core/reference/render.ts'
 import { type BenchScene, benchScenes } from '../support/bench-scenes.ts'
@@ -22,7 +22,7 @@ export async function run(): Promise<BenchResult> {
 
 function measure({ name, map, scene, aim }: BenchScene): BenchRow {
   const levels = pyramid(map)
-  const tables = bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map))
+  const tables = bakingsOf(scene, map).map(bakeTables)
   let best = Number.POSITIVE_INFINITY
   for (let i = 0; i < runs; i++) {
     const start = process.cpuUsage()
@@ -33,7 +33,7 @@ function measure({ name, map, scene, aim }: BenchScene): BenchRow {
       { width: size, height: size, grid: 1 },
       { top: 0, bottom: size },
     )
-    displayPicture(light, scene.view, tables.white, 8)
+    displayPicture(light, scene, 8)
     const { user, system } = process.cpuUsage(start)
     best = Math.min(best, (user + system) / 1e6)
   }

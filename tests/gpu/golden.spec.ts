@@ -3,7 +3,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url'
 import { expect, test } from '@playwright/test'
 import { writePng } from '../../core/export/png.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
-import { bakingOf } from '../../core/reference/baking.ts'
+import { bakingsOf } from '../../core/reference/baking.ts'
 import { floatsFromBase64, packJson } from '../support/base64.ts'
 import { backend, goldenBackend } from '../support/gl.ts'
 import { parityCases } from './scenes.ts'
@@ -26,7 +26,7 @@ for (const name of ['inks over foil, rings and board', 'radial rings, tilted and
     writeFileSync(`${folder}page.html`, await singlePage('tests/gpu/page.ts'))
     await page.goto(pathToFileURL(`${folder}page.html`).href)
     const { scene, map } = parityCases().find(found => found.name === name)!
-    const tables = packJson(bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map)))
+    const tables = packJson(bakingsOf(scene, map).map(bakeTables))
     const picture = await page.evaluate(([n, t, s]) => window.parity.picture(n, t, s, false), [
       name,
       tables,

@@ -133,7 +133,7 @@ function stageOf(name: string, tables: string, size: number): Stage {
   renderer.setSize(size, size)
   const stage = new Stage(renderer)
   stage.setMap(pyramid(found.map))
-  stage.setTables(unpackJson<Tables>(tables))
+  stage.setTables(unpackJson<readonly Tables[]>(tables))
   stage.setScene(found.scene)
   return stage
 }

@@ -10,7 +10,7 @@ import { writePng } from '../../core/export/png.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
 import type { Table } from '../../core/optics/coordinate.ts'
-import { bakingOf } from '../../core/reference/baking.ts'
+import { bakingsOf } from '../../core/reference/baking.ts'
 import { displayPicture } from '../../core/reference/display-picture.ts'
 import { renderTile } from '../../core/reference/render.ts'
 import { opticsTables } from '../../renderer/stage/optics.ts'
@@ -45,7 +45,7 @@ test.afterAll(() => page.close())
 
 test('every table comes back from the graphics card bit for bit', async () => {
   const last = parityCases().at(-2)!
-  const tables = bakeTables(bakingOf(last.scene, last.scene.light.lamps[0].illuminant, last.map))
+  const tables = bakingsOf(last.scene, last.map).map(bakeTables)
   for (const [name, table] of Object.entries(opticsTables(tables))) {
     expect(table, `${name} is in use`).not.toBeNull()
     const back = floatsFromBase64(await page.evaluate(t => window.parity.readBack(t), packJson(table)))
@@ -64,7 +64,7 @@ test('so it does with all samples a pixel', async () => {
 
 test('a lost graphics context comes back with the same picture', async () => {
   const { name, scene, map } = parityCases().find(c => c.name === 'inks over foil, rings and board')!
-  const tables = packJson(bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map)))
+  const tables = packJson(bakingsOf(scene, map).map(bakeTables))
   const { before, after } = await page.evaluate(([n, t]) => window.parity.lossAndReturn(n, t, 64), [
     name,
     tables,
@@ -75,7 +75,7 @@ test('a lost graphics context comes back with the same picture', async () => {
 
 async function compare(found: Case, fine: boolean): Promise<void> {
   const levels = pyramid(found.map)
-  const tables = bakeTables(bakingOf(found.scene, found.scene.light.lamps[0].illuminant, found.map))
+  const tables = bakingsOf(found.scene, found.map).map(bakeTables)
   const shader = floatsFromBase64(
     await page.evaluate(([name, t, n, f]) => window.parity.picture(name, t, n, f), [
       found.name,
@@ -86,7 +86,7 @@ async function compare(found: Case, fine: boolean): Promise<void> {
   )
   const shape = { width: size, height: size, grid: fine ? 4 : 1 }
   const light = renderTile(found.scene, levels, tables, shape, { top: 0, bottom: size })
-  const reference = displayPicture(light, found.scene.view, tables.white, 16)
+  const reference = displayPicture(light, found.scene, 16)
   const slug = `${found.name.replace(/[^a-z0-9]+/gi, '-')}${fine ? '-fine' : ''}`
   save(`${slug}-shader.png`, i => shader[4 * Math.floor(i / 3) + (i % 3)]!)
   save(`${slug}-reference.png`, i => reference[i]! / 65535)

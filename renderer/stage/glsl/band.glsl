@@ -11,10 +11,10 @@ vec3 strata(
   float bell, float ratio, float fall, vec2 held, int row, float phase, float lift
 ) {
   vec3 sum = vec3(0.0);
-  vec3 left = between(uCumulative, at, 0).rgb;
+  vec3 left = lightUpTo(at);
   for (int k = 0; k < count; k++) {
     at += stride;
-    vec3 right = between(uCumulative, at, 0).rgb;
+    vec3 right = lightUpTo(at);
     float offset = at - 0.5 * stride;
     float wavelength = FIRST_WAVELENGTH + offset;
     float share = between(uEfficiency, min(phase / wavelength, float(PHASE_COLUMNS - 1)), row).r;
@@ -48,6 +48,7 @@ vec3 band(
   }
   float z = stride / deviation;
   float z0 = (from + 0.5 * stride - middle) / deviation;
+  weight *= smoothness(q, 0.5 * (from + to));
   float bell = weight * exp(-0.5 * z0 * z0) / (deviation * sqrt(tau));
   float ratio = exp(-z * (z0 + 0.5 * z));
   float fall = exp(-z * z);

@@ -1,6 +1,6 @@
 // What the metal's own roughness takes from the orders: core/reference/shade-haze.ts and smoothness.ts.
 // 0 without roughness.
-uniform vec3 uHaze;
+uniform vec3 uHaze[SETS];
 uniform float uHazeVariance;
 
 float hazeGrowth(float q) {
@@ -19,18 +19,18 @@ float hazeLevel(float cosine) {
   return between(uMetalAngle, (cosine - uCosGrazing) / (1.0 - uCosGrazing) * last, 1).r;
 }
 
-// `blur` is the covariance xx, xy, yy of the lamp's direction, `scale` as for the mirror.
-vec3 haze(vec3 blur, float cosLamp, float cosEye, float x, float scale) {
+// Of the lamp that the site is set for, over its irradiance; `scale` as for the mirror.
+vec3 haze(float cosLamp, float cosEye, float x, float scale) {
   if (uHazeSteepness == 0.0) return vec3(0.0);
   vec3 h = site.lamp + site.eye;
   float wide = uHazeVariance + uWavinessVariance * h.z * h.z;
-  float xx = blur.x + site.eyeVariance * (1.0 - site.eye.x * site.eye.x) + wide;
-  float xy = blur.y - site.eyeVariance * site.eye.x * site.eye.y;
-  float yy = blur.z + site.eyeVariance * (1.0 - site.eye.y * site.eye.y) + wide;
+  float xx = site.lampBlur.x + site.eyeVariance * (1.0 - site.eye.x * site.eye.x) + wide;
+  float xy = site.lampBlur.y - site.eyeVariance * site.eye.x * site.eye.y;
+  float yy = site.lampBlur.z + site.eyeVariance * (1.0 - site.eye.y * site.eye.y) + wide;
   float near = kernel(h.xy, xx, xy, yy);
   if (near == 0.0) return vec3(0.0);
   float level = hazeLevel(cosLamp) * hazeLevel(cosEye);
   float growth = hazeGrowth(uCoat * (cosLamp + cosEye));
   // Row 0 is the clear mirror in any groove.
-  return scale * near * level * growth * uHaze * (plainMirror(x) / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb);
+  return scale * near * level * growth * uHaze[lightSet] * (plainMirror(x) / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb);
 }

@@ -6,19 +6,17 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
   float u = dot(h.xy, g);
   float w = h.y * g.x - h.x * g.y;
   float waves = uWavinessVariance * h.z * h.z;
-  float base = site.lampVariance + site.eyeVariance + waves + uCellVariance.y;
+  float base = 2.0 * site.lampVariance + site.eyeVariance + waves + uCellVariance.y;
   // No order's kernel is wider than this, and most places are dark.
   float farthest = float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAcross;
   if (w * w > KERNEL_REACH * KERNEL_REACH * (base + farthest * farthest)) return vec3(0.0);
-  float lampU = dot(site.lamp.xy, g);
-  float lampW = site.lamp.y * g.x - site.lamp.x * g.y;
   float eyeU = dot(site.eye.xy, g);
   float eyeW = site.eye.y * g.x - site.eye.x * g.y;
-  float uu = site.lampVariance * (1.0 - lampU * lampU) + site.eyeVariance * (1.0 - eyeU * eyeU) + waves
-    + uCellVariance.x;
-  float uw = -site.lampVariance * lampU * lampW - site.eyeVariance * eyeU * eyeW;
-  float ww = site.lampVariance * (1.0 - lampW * lampW) + site.eyeVariance * (1.0 - eyeW * eyeW) + waves
-    + uCellVariance.y;
+  vec3 lamp = site.lampBlur;
+  float lampUU = lamp.x * g.x * g.x + 2.0 * lamp.y * g.x * g.y + lamp.z * g.y * g.y;
+  float uu = lampUU + site.eyeVariance * (1.0 - eyeU * eyeU) + waves + uCellVariance.x;
+  float uw = (lamp.z - lamp.x) * g.x * g.y + lamp.y * (g.x * g.x - g.y * g.y) - site.eyeVariance * eyeU * eyeW;
+  float ww = lamp.x + lamp.z - lampUU + site.eyeVariance * (1.0 - eyeW * eyeW) + waves + uCellVariance.y;
   // Orders that could meet the visible, however their blur turns out; most places see one or none.
   float side = u < 0.0 ? -1.0 : 1.0;
   float leaning = abs(uw / ww * w);

@@ -3,18 +3,11 @@
 in vec2 vPlace;
 layout(location = 0) out vec4 outLight;
 
-uniform vec3 uLamp;
 uniform vec3 uEye;
-uniform float uLampSigma;
 uniform float uEyeSigma;
-uniform float uIrradianceScale;
 
 void aim() {
-  vec3 toLamp = uLamp - vec3(vPlace, 0.0);
-  float lampDistance = length(toLamp);
-  site.lamp = toLamp / lampDistance;
-  site.lampVariance = uLampSigma * uLampSigma / (lampDistance * lampDistance);
-  site.irradiance = uIrradianceScale * max(0.0, site.lamp.z) / (lampDistance * lampDistance);
+  site.place = vPlace;
   vec3 toEye = uEye - vec3(vPlace, 0.0);
   float eyeDistance = length(toEye);
   site.eye = toEye / eyeDistance;

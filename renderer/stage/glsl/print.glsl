@@ -21,12 +21,17 @@ vec4 areasOf(int k) {
   return above * vec4((1.0 - c.x) * (1.0 - c.y), c.x * (1.0 - c.y), (1.0 - c.x) * c.y, c.x * c.y);
 }
 
+// First row of the order-0 table for the spectrum in use.
+int zeroRow() {
+  return lightSet * GROOVES * 2 * PRIMARIES;
+}
+
 void preparePrint() {
   vec4 c = site.inks;
   clearPrint = c == vec4(0.0) && site.spots == vec4(0.0);
   usedPrimaries = clearPrint ? 0 : c.w > 0.0 ? 16 : c.z > 0.0 ? 8 : c.y > 0.0 ? 4 : 2;
   // Row 0 is clear in any groove.
-  plainFirst = texelFetch(uOrderZero, ivec2(0, 0), 0).rgb;
+  plainFirst = texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb;
   plainSecond = plainFirst;
   if (!clearPrint) {
     plainFirst = vec3(0.0);
@@ -34,8 +39,8 @@ void preparePrint() {
   }
   for (int p = 0; p < usedPrimaries; p++) {
     float area = areaOf(p);
-    plainFirst += area * texelFetch(uOrderZero, ivec2(0, p), 0).rgb;
-    plainSecond += area * texelFetch(uOrderZero, ivec2(0, PRIMARIES + p), 0).rgb;
+    plainFirst += area * texelFetch(uOrderZero, ivec2(0, zeroRow() + p), 0).rgb;
+    plainSecond += area * texelFetch(uOrderZero, ivec2(0, zeroRow() + PRIMARIES + p), 0).rgb;
   }
 }
 
@@ -50,7 +55,7 @@ vec3 scatteredFactor(bool wanted) {
     for (int i = 0; i < SPOTS; i++)
       t *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotNodes, ivec2(i, part), 0);
 #endif
-    for (int n = 0; n < 4; n++) sum += texelFetch(uNodeWeights, ivec2(4 * part + n, 0), 0).rgb * t[n] * t[n];
+    for (int n = 0; n < 4; n++) sum += texelFetch(uNodeWeights, ivec2(4 * part + n, lightSet), 0).rgb * t[n] * t[n];
   }
   return clearPrint ? vec3(1.0) : max(sum, vec3(0.0));
 }
@@ -59,13 +64,13 @@ vec3 spotFactor() {
   vec3 factor = vec3(1.0);
 #if SPOTS > 0
   for (int i = 0; i < SPOTS; i++)
-    factor *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotColor, ivec2(i, 0), 0).rgb;
+    factor *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotColor, ivec2(i, lightSet), 0).rgb;
 #endif
   return factor;
 }
 
-// Straight path `offset` nanometres into the spectrum, x between and beyond the slants.
-float inkAlong(float offset, float x) {
+// Straight path `offset` nanometres into the spectrum, at both slants.
+vec2 inkAt(float offset) {
   float node = offset / INK_STEP;
   int n = min(int(node), INK_COLUMNS - 2);
   // At the two nodes around, first and second slant: left first, left second, right first, right second.
@@ -85,14 +90,19 @@ float inkAlong(float offset, float x) {
   for (int i = 0; i < SPOTS; i++)
     path *= 1.0 - site.spots[i] + site.spots[i] * vec4(first[0][i], second[0][i], first[1][i], second[1][i]);
 #endif
-  vec2 along = mix(path.xy, path.zw, node - float(n));
+  return mix(path.xy, path.zw, node - float(n));
+}
+
+// The same, x between and beyond the slants.
+float inkAlong(float offset, float x) {
+  vec2 along = inkAt(offset);
   return betweenSlants(along.xxx, along.yyy, x).x;
 }
 
 // Order 0 of a grating, through the inks; its cap at one wavelength. q = q_l + q_v
 vec3 orderZero(Grating grating, float q, float x) {
   float at = min(grating.depth * q * (float(DEPTH_COLUMNS - 1) / MAX_OPTICAL_DEPTH), float(DEPTH_COLUMNS - 1));
-  int row = grating.groove * 2 * PRIMARIES;
+  int row = zeroRow() + grating.groove * 2 * PRIMARIES;
   float held = 1.0 / cap(grating, CAP_WAVELENGTH);
   if (clearPrint) return held * between(uOrderZero, at, row).rgb;
   vec3 first = vec3(0.0);

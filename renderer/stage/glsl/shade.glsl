@@ -1,30 +1,45 @@
-// Light towards the eye, X, Y, Z in units of perfect white under the lamp: core/reference/shade.ts, step by step.
-uniform vec3 uRoomUp;
-uniform float uRoomLevel;
+// Light towards the eye, X, Y, Z in units of perfect white under all lamps: core/reference/shade.ts, step by step.
+uniform vec3 uLampMiddle[LAMPS];
+uniform vec3 uLampAcross[LAMPS];
+uniform vec3 uLampUp[LAMPS];
+uniform float uLampPointScale[LAMPS];
+uniform float uLampWideScale[LAMPS];
+uniform int uLampRound[LAMPS];
+uniform int uLampWide[LAMPS];
+uniform int uLampSet[LAMPS];
+uniform float uRoomParts[SETS];
 
-// Reflectance of the metal at an angle over that straight on.
-float metalAngle(float cosine) {
-  float last = float(textureSize(uMetalAngle, 0).x - 1);
-  return between(uMetalAngle, (cosine - uCosGrazing) / (1.0 - uCosGrazing) * last, 0).r;
-}
-
-float kernel(vec2 h, float xx, float xy, float yy) {
-  float determinant = xx * yy - xy * xy;
-  float exponent = (yy * h.x * h.x - 2.0 * xy * h.x * h.y + xx * h.y * h.y) / (2.0 * determinant);
-  return exponent > NOTHING ? 0.0 : exp(-exponent) / (tau * sqrt(determinant));
+// A lamp that is not wide as it is seen from here: core/reference/light.ts.
+void aimLamp(int i) {
+  vec3 toLamp = uLampMiddle[i] - vec3(site.place, 0.0);
+  float distance2 = dot(toLamp, toLamp);
+  vec3 l = toLamp * inversesqrt(distance2);
+  site.lamp = l;
+  site.irradiance = uLampPointScale[i] * max(0.0, l.z) / distance2;
+  vec3 across = uLampAcross[i];
+  if (uLampRound[i] == 1) {
+    float s2 = dot(across, across) / (4.0 * distance2);
+    site.lampBlur = s2 * vec3(1.0 - l.x * l.x, -l.x * l.y, 1.0 - l.y * l.y);
+    site.lampVariance = s2;
+    return;
+  }
+  vec3 a = across - dot(across, l) * l;
+  vec3 b = uLampUp[i] - dot(uLampUp[i], l) * l;
+  float scale = 1.0 / (3.0 * distance2);
+  site.lampBlur = scale * vec3(a.x * a.x + b.x * b.x, a.x * a.y + b.x * b.y, a.y * a.y + b.y * b.y);
+  site.lampVariance = 0.5 * scale * (dot(a, a) + dot(b, b));
 }
 
 // Order 0 of the gratings and the mirror between them, of the lamp.
 vec3 mirror(float x, float q, float scale) {
   vec3 h = site.lamp + site.eye;
-  float lamp = site.lampVariance;
   float eye = site.eyeVariance;
   float waves = uWavinessVariance * h.z * h.z;
-  float widest = lamp + eye + waves + max(uCellVariance.x, uCellVariance.y);
+  float widest = 2.0 * site.lampVariance + eye + waves + max(uCellVariance.x, uCellVariance.y);
   if (dot(h.xy, h.xy) > 2.0 * NOTHING * widest) return vec3(0.0);
-  float xx = lamp * (1.0 - site.lamp.x * site.lamp.x) + eye * (1.0 - site.eye.x * site.eye.x) + waves;
-  float xy = -lamp * site.lamp.x * site.lamp.y - eye * site.eye.x * site.eye.y;
-  float yy = lamp * (1.0 - site.lamp.y * site.lamp.y) + eye * (1.0 - site.eye.y * site.eye.y) + waves;
+  float xx = site.lampBlur.x + eye * (1.0 - site.eye.x * site.eye.x) + waves;
+  float xy = site.lampBlur.y - eye * site.eye.x * site.eye.y;
+  float yy = site.lampBlur.z + eye * (1.0 - site.eye.y * site.eye.y) + waves;
   vec3 sum = vec3(0.0);
   float bare = 1.0;
   for (int i = 0; i < CHANNELS; i++) {
@@ -43,14 +58,6 @@ vec3 mirror(float x, float q, float scale) {
   return scale * sum;
 }
 
-// Smith's share of the top surface that a ray reaches: core/optics/gloss.ts.
-float unshadowed(float cosine, float variance) {
-  float a2 = cosine * cosine / ((1.0 - cosine * cosine) * variance + 1e-30);
-  if (a2 >= SMITH_REACH) return 1.0;
-  float a = sqrt(a2);
-  return (SMITH_A * a + SMITH_B * a2) / (1.0 + SMITH_C * a + SMITH_D * a2);
-}
-
 // Top surface over perfect white.
 float gloss(float variance) {
   vec3 h = site.lamp + site.eye;
@@ -66,9 +73,10 @@ float gloss(float variance) {
   return PI * fresnel(0.5 * sqrt(length2), uCoat) * density * shadowing / (4.0 * site.lamp.z * site.eye.z);
 }
 
+// The lamp that the site is set for.
 vec3 underLamp(inout vec3 diffuse) {
-  float cosLamp = sqrt(1.0 - (1.0 - site.lamp.z * site.lamp.z) / (uCoat * uCoat));
-  float cosEye = sqrt(1.0 - (1.0 - site.eye.z * site.eye.z) / (uCoat * uCoat));
+  float cosLamp = refracted(site.lamp.z);
+  float cosEye = refracted(site.eye.z);
   float slant = 1.0 / cosLamp + 1.0 / cosEye;
   float entering = 1.0 - fresnel(site.lamp.z, uCoat);
   vec3 sum = vec3(0.0);
@@ -79,45 +87,70 @@ vec3 underLamp(inout vec3 diffuse) {
       float q = uCoat * (cosLamp + cosEye);
       float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
       for (int i = 0; i < CHANNELS; i++) sum += ordersOf(gratings[i], x, q, scale);
-      sum += mirror(x, q, scale);
+      sum += mirror(x, q, scale * smoothness(q, CAP_WAVELENGTH));
+      sum += haze(cosLamp, cosEye, x, scale);
     }
   }
   diffuse += site.irradiance * scattered(slant, entering);
-  sum += mix(gloss(uGlossVariance.x), gloss(uGlossVariance.y), site.varnish) * uWhite;
+  sum += mix(gloss(uGlossVariance.x), gloss(uGlossVariance.y), site.varnish) * uWhite[lightSet];
   return site.irradiance * sum;
 }
 
-// The room: in the mirror order by direction; in the other orders and on what scatters by its mean.
-vec3 underRoom(inout vec3 diffuse) {
-  float glossy = fresnel(site.eye.z, uCoat);
-  float c = dot(uRoomUp, vec3(-site.eye.xy, site.eye.z));
-  float k = uRoomUp.z;
-  float image = uRoomLevel * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + c) * (1.0 + c));
-  float mean = uRoomLevel * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + 4.0 / 3.0 * k + (1.0 + k * k) / 4.0));
-  float cosEye = sqrt(1.0 - (1.0 - site.eye.z * site.eye.z) / (uCoat * uCoat));
-  float slant = 2.0 / cosEye;
-  vec3 sum = glossy * image * uWhite;
-  diffuse += mean * scattered(slant, uEvenlyEntering);
-  if (site.metal > 0.0) {
-    float scale = site.metal * (1.0 - glossy) * (1.0 - glossy) * straightThrough(slant) * metalAngle(cosEye);
-    float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
-    float bare = 1.0;
-    for (int i = 0; i < CHANNELS; i++) bare -= gratings[i].share;
-    vec3 all = plainMirror(x);
-    vec3 order0 = max(0.0, bare) * all;
-    for (int i = 0; i < CHANNELS; i++)
-      order0 += gratings[i].share * orderZero(gratings[i], 2.0 * uCoat * cosEye, x);
-    sum += scale * (order0 * image + (all - order0) * mean);
+#if WIDE > 0
+// A lamp whose outline counts.
+vec3 underWideLamp(int i, inout vec3 diffuse) {
+  aimArea(uLampMiddle[i], uLampAcross[i], uLampUp[i], uLampRound[i] == 1);
+  if (area.light <= 0.0) return vec3(0.0);
+  float scale = uLampWideScale[i];
+  float cosEye = refracted(site.eye.z);
+  vec3 sum = vec3(0.0);
+  float metal = site.metal * (1.0 - fresnel(site.eye.z, uCoat)) * sqrt(metalAngle(cosEye));
+  if (metal > 0.0) {
+    for (int k = 0; k < CHANNELS; k++)
+      if (gratings[k].share > 0.0) sum += wideOrders(gratings[k], cosEye, PI * scale * metal);
+    sum += wideMirror(cosEye, PI * scale * metal);
   }
-  return sum;
+  float slant = 1.0 / refracted(area.lightCos) + 1.0 / cosEye;
+  diffuse += scale * area.light * scattered(slant, 1.0 - fresnel(area.lightCos, uCoat));
+  aimWideAsPoint(scale);
+  if (site.lamp.z <= 0.0) return sum;
+  float cosLamp = refracted(site.lamp.z);
+  slant = 1.0 / cosLamp + 1.0 / cosEye;
+  float passing = metal * (1.0 - fresnel(site.lamp.z, uCoat)) * sqrt(metalAngle(cosLamp)) * straightThrough(slant);
+  float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
+  if (passing > 0.0) sum += site.irradiance * haze(cosLamp, cosEye, x, PI * passing);
+  vec2 lobes;
+  for (int k = 0; k < 2; k++) {
+    float variance = uGlossVariance[k];
+    lobes[k] = 2.0 * variance < site.lampVariance
+      ? PI * scale * wideLobe(variance)
+      : site.irradiance * gloss(variance);
+  }
+  return sum + mix(lobes.x, lobes.y, site.varnish) * uWhite[lightSet];
 }
+#endif
 
 vec3 shade() {
-  if (site.eye.z <= 0.0) return vec3(0.0);
-  preparePrint();
   vec3 sum = vec3(0.0);
-  vec3 diffuse = vec3(0.0);
-  if (site.lamp.z > 0.0 && site.irradiance > 0.0) sum += underLamp(diffuse);
-  if (uRoomLevel > 0.0) sum += underRoom(diffuse);
-  return sum + diffuse * scatteredFactor(diffuse != vec3(0.0)) * uWhite;
+  if (site.eye.z <= 0.0) return sum;
+  for (lightSet = 0; lightSet < SETS; lightSet++) {
+    preparePrint();
+    vec3 diffuse = vec3(0.0);
+    for (int i = 0; i < LAMPS; i++) {
+#if SETS > 1
+      if (uLampSet[i] != lightSet) continue;
+#endif
+#if WIDE > 0
+      if (uLampWide[i] == 1) {
+        sum += underWideLamp(i, diffuse);
+        continue;
+      }
+#endif
+      aimLamp(i);
+      if (site.lamp.z > 0.0 && site.irradiance > 0.0) sum += underLamp(diffuse);
+    }
+    if (uRoomLevel > 0.0) sum += underRoom(uRoomLevel * uRoomParts[lightSet], diffuse);
+    sum += diffuse * scatteredFactor(diffuse != vec3(0.0)) * uWhite[lightSet];
+  }
+  return sum;
 }

@@ -1,8 +1,11 @@
 // One place on the panel under lamp and eye, panel frame: core/reference/site.ts.
 struct Site {
+  // Millimetres from the panel's middle.
+  vec2 place;
   vec3 lamp;
   vec3 eye;
-  // Half the angular radius, squared.
+  // Covariance xx, xy, yy of the tangential direction to the lamp's points, and the mean variance of the direction.
+  vec3 lampBlur;
   float lampVariance;
   float eyeVariance;
   float irradiance;
@@ -14,6 +17,8 @@ struct Site {
 };
 
 Site site;
+// Which spectrum's tables are in use: those of several are stacked, row over row.
+int lightSet;
 Grating gratings[MOST_CHANNELS];
 
 uniform sampler2D uCumulative;
@@ -27,9 +32,9 @@ uniform sampler2D uSpotPath;
 uniform sampler2D uSpotColor;
 uniform sampler2D uSpotNodes;
 
-uniform vec3 uWhite;
-uniform vec3 uFoilAlbedo;
-uniform vec3 uBoardAlbedo;
+uniform vec3 uWhite[SETS];
+uniform vec3 uFoilAlbedo[SETS];
+uniform vec3 uBoardAlbedo[SETS];
 uniform vec4 uWhiteScatter;
 uniform vec4 uWhiteStraight;
 uniform float uEvenlyEntering;
@@ -57,4 +62,28 @@ float fresnel(float cosIn, float n) {
   float s = (cosIn - n * cosOut) / (cosIn + n * cosOut);
   float p = (n * cosIn - cosOut) / (n * cosIn + cosOut);
   return 0.5 * (s * s + p * p);
+}
+
+// Cosine inside the coat of light that comes from air.
+float refracted(float cosAir) {
+  return sqrt(1.0 - (1.0 - cosAir * cosAir) / (uCoat * uCoat));
+}
+
+// Reflectance of the metal at an angle over that straight on.
+float metalAngle(float cosine) {
+  float last = float(textureSize(uMetalAngle, 0).x - 1);
+  return between(uMetalAngle, (cosine - uCosGrazing) / (1.0 - uCosGrazing) * last, 0).r;
+}
+
+// Light of the spectrum in use from one wavelength to another, counted in nanometres from its first.
+vec3 lightUpTo(float offset) {
+  return between(uCumulative, offset, lightSet).rgb;
+}
+
+// Smith's share of the top surface that a ray reaches: core/optics/gloss.ts.
+float unshadowed(float cosine, float variance) {
+  float a2 = cosine * cosine / ((1.0 - cosine * cosine) * variance + 1e-30);
+  if (a2 >= SMITH_REACH) return 1.0;
+  float a = sqrt(a2);
+  return (SMITH_A * a + SMITH_B * a2) / (1.0 + SMITH_C * a + SMITH_D * a2);
 }

@@ -33,8 +33,8 @@ vec3 scattered(float slant, float entering) {
     if (area <= 0.0) continue;
     float T = 1.0 / (1.0 + scatter);
     if (site.metal > 0.0 && scatter > 0.0)
-      sum += area * site.metal * surfaced(T, uFoilAlbedo, exp(-thickness * slant));
-    if (site.metal < 1.0) sum += area * (1.0 - site.metal) * surfaced(T, uBoardAlbedo, 0.0);
+      sum += area * site.metal * surfaced(T, uFoilAlbedo[lightSet], exp(-thickness * slant));
+    if (site.metal < 1.0) sum += area * (1.0 - site.metal) * surfaced(T, uBoardAlbedo[lightSet], 0.0);
   }
   return entering * sum;
 }

@@ -15,7 +15,7 @@ import {
 } from 'three'
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
-import { bakingOf } from '../../../core/reference/baking.ts'
+import { bakingsOf } from '../../../core/reference/baking.ts'
 import { withHandLamp } from '../../../core/reference/scene.ts'
 import { type Effort, Stage } from '../../../renderer/stage/stage.ts'
 import { benchScenes } from '../../support/bench-scenes.ts'
@@ -50,7 +50,7 @@ window.bench = async (width = 1920, height = 1080) => {
   const named: { name: string; effort: Effort }[] = []
   for (const { name, map, scene } of benchScenes(1024)) {
     const levels = pyramid(map)
-    const tables = bakeTables(bakingOf(scene, scene.light.lamps[0].illuminant, map))
+    const tables = bakingsOf(scene, map).map(bakeTables)
     for (const effort of ['still', 'moving'] as const) {
       const stage = new Stage(renderer)
       stage.setMap(levels)

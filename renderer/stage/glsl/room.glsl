@@ -1,0 +1,92 @@
+// The room, by direction in every order: core/reference/shade-room.ts.
+uniform vec3 uRoomUp;
+uniform float uRoomLevel;
+// Strata of the spectrum; they divide the ink columns, and their middles lie on one.
+uniform int uRoomStrata;
+
+float roomRadiance(float cosine) {
+  return ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + cosine) * (1.0 + cosine);
+}
+
+// All orders but 0 of all gratings, over the level.
+vec3 roomOrders(float cosEye) {
+  float stratum = (LAST_WAVELENGTH - FIRST_WAVELENGTH) / float(uRoomStrata);
+  vec3 sum = vec3(0.0);
+  for (int k = 0; k < uRoomStrata; k++) {
+    float first = float(k) * stratum;
+    vec3 light = lightUpTo(first + stratum) - lightUpTo(first);
+    vec2 ink = clearPrint ? vec2(1.0) : inkAt(first + 0.5 * stratum);
+    float factor = 0.0;
+    for (int i = 0; i < CHANNELS; i++) {
+      Grating grating = gratings[i];
+      if (grating.share <= 0.0) continue;
+      vec2 g = grating.direction;
+      float eyeU = dot(site.eye.xy, g);
+      float w = site.eye.x * g.y - site.eye.y * g.x;
+      float reach = sqrt(1.0 - w * w);
+      for (int m = -MAX_ORDER; m <= MAX_ORDER; m++) {
+        if (m == 0) continue;
+        float n = abs(float(m));
+        float side = float(sign(m));
+        float from = max(FIRST_WAVELENGTH + first, grating.pitch * (side * eyeU - reach) / n);
+        float to = min(FIRST_WAVELENGTH + first + stratum, grating.pitch * (side * eyeU + reach) / n);
+        if (from >= to) continue;
+        float wavelength = 0.5 * (from + to);
+        float u = float(m) * wavelength / grating.pitch - eyeU;
+        float z2 = 1.0 - w * w - u * u;
+        if (z2 <= 0.0) continue;
+        vec3 l = vec3(u * g.x - w * g.y, u * g.y + w * g.x, sqrt(z2));
+        float cosLamp = refracted(l.z);
+        float slant = 1.0 / cosLamp + 1.0 / cosEye;
+        float q = uCoat * (cosLamp + cosEye);
+        float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
+        factor += (to - from) / stratum * grating.share
+          * roomRadiance(dot(uRoomUp, l))
+          * (1.0 - fresnel(l.z, uCoat))
+          * sqrt(metalAngle(cosLamp))
+          * orderPower(grating, m, wavelength, q)
+          * straightThrough(slant)
+          * betweenSlants(ink.xxx, ink.yyy, x).x;
+      }
+    }
+    sum += factor * light;
+  }
+  return sum;
+}
+
+// Order 0 of the gratings and the mirror between them.
+vec3 roomImage(float cosEye) {
+  float x = (2.0 / cosEye - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
+  float bare = 1.0;
+  vec3 sum = vec3(0.0);
+  for (int i = 0; i < CHANNELS; i++) {
+    bare -= gratings[i].share;
+    if (gratings[i].share > 0.0) sum += gratings[i].share * orderZero(gratings[i], 2.0 * uCoat * cosEye, x);
+  }
+  return bare > 0.0 ? sum + bare * plainMirror(x) : sum;
+}
+
+vec3 underRoom(float level, inout vec3 diffuse) {
+  float glossy = fresnel(site.eye.z, uCoat);
+  float k = uRoomUp.z;
+  float image = level * roomRadiance(dot(uRoomUp, vec3(-site.eye.xy, site.eye.z)));
+  float mean = level * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + 4.0 / 3.0 * k + (1.0 + k * k) / 4.0));
+  float cosEye = refracted(site.eye.z);
+  float slant = 2.0 / cosEye;
+  vec3 sum = glossy * image * uWhite[lightSet];
+  diffuse += mean * scattered(slant, uEvenlyEntering);
+  if (site.metal > 0.0) {
+    float leaving = site.metal * (1.0 - glossy);
+    float metal = metalAngle(cosEye);
+    float q = 2.0 * uCoat * cosEye;
+    vec3 straight = smoothness(q, CAP_WAVELENGTH) * roomImage(cosEye);
+    // The haze lies around the mirror image.
+    if (uHazeSteepness > 0.0) {
+      vec3 ink = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
+      straight += hazeGrowth(q) * uHaze[lightSet] * ink / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb;
+    }
+    sum += leaving * (1.0 - glossy) * image * straightThrough(slant) * metal * straight;
+    if (CHANNELS > 0) sum += leaving * level * sqrt(metal) * roomOrders(cosEye);
+  }
+  return sum;
+}
