@@ -12,6 +12,7 @@ import { StackPart } from './parts/StackPart.tsx'
 import { TablePart } from './parts/TablePart.tsx'
 import type { Workshop } from './scene/workshop.ts'
 import { pressed } from './state/actions.ts'
+import type { AssetPreviews } from './state/assets.ts'
 import { allFindings } from './state/findings.ts'
 import {
   ask,
@@ -33,11 +34,12 @@ import { useStore } from './state/store.ts'
 interface Props {
   readonly desk: Desk
   readonly previews: Previews
+  readonly assetPreviews: AssetPreviews
   readonly workshop: Workshop
 }
 
 /** The window: header, stack, table and light. */
-export function App({ desk, previews, workshop }: Props) {
+export function App({ desk, previews, assetPreviews, workshop }: Props) {
   const { store, host } = desk
   const state = useStore(store, whole => whole)
   const { job, view, session } = state
@@ -92,7 +94,14 @@ export function App({ desk, previews, workshop }: Props) {
         />
       ) : (
         <>
-          <StackPart store={store} state={state} job={job} art={art} previews={previews} />
+          <StackPart
+            desk={desk}
+            state={state}
+            job={job}
+            art={art}
+            previews={previews}
+            assetPreviews={assetPreviews}
+          />
           <TablePart
             store={store}
             state={state}

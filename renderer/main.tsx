@@ -3,6 +3,7 @@ import { App } from './app.tsx'
 import { chooseHost, onMenuCommand } from './host/choose.ts'
 import { pageFiles } from './page-files.ts'
 import { openWorkshop } from './scene/workshop.ts'
+import { createAssetPreviews } from './state/assets.ts'
 import { keepBuilt } from './state/build.ts'
 import { type Desk, openByDialog, start } from './state/open.ts'
 import { createPreviews } from './state/previews.ts'
@@ -14,6 +15,7 @@ import './style/tokens.css'
 import './style/controls.css'
 import './style/window.css'
 import './style/stack.css'
+import './style/effects.css'
 import './style/light.css'
 import './style/table.css'
 import './style/sheets.css'
@@ -24,7 +26,14 @@ if (root === null) throw new Error('index.html: expected an element with id "roo
 followMotion(desk.store)
 keepBuilt(desk.store, desk.host)
 hearMenu(desk)
-createRoot(root).render(<App desk={desk} previews={createPreviews(desk.host)} workshop={openWorkshop()} />)
+createRoot(root).render(
+  <App
+    desk={desk}
+    previews={createPreviews(desk.host)}
+    assetPreviews={createAssetPreviews(desk.host)}
+    workshop={openWorkshop()}
+  />,
+)
 void start(desk)
 
 /** Nothing plays by itself while the system asks for less motion. */

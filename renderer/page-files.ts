@@ -2,17 +2,26 @@ import type { PageFiles } from './state/open.ts'
 
 const accepted = { art: '.psd,.psb', job: '.json', any: '.psd,.psb,.json' } as const
 
+/** A text model comes with the files it names. */
+const acceptedAssets = { views: '.png', model: '.glb,.gltf,.bin', heights: '.png' } as const
+
+/** What the user picks; nothing when dismissed. */
+function picked(accept: string, several: boolean): Promise<readonly File[]> {
+  return new Promise(resolve => {
+    const input = document.createElement('input')
+    input.type = 'file'
+    input.accept = accept
+    input.multiple = several
+    input.addEventListener('change', () => resolve([...(input.files ?? [])]))
+    input.addEventListener('cancel', () => resolve([]))
+    input.click()
+  })
+}
+
 /** File picking and downloading as a page can do it. */
 export const pageFiles: PageFiles = {
-  pick: what =>
-    new Promise(resolve => {
-      const input = document.createElement('input')
-      input.type = 'file'
-      input.accept = accepted[what]
-      input.addEventListener('change', () => resolve(input.files?.[0] ?? null))
-      input.addEventListener('cancel', () => resolve(null))
-      input.click()
-    }),
+  pick: async what => (await picked(accepted[what], false))[0] ?? null,
+  pickAsset: kind => picked(acceptedAssets[kind], kind !== 'heights'),
   download(name, text) {
     const link = document.createElement('a')
     link.download = name

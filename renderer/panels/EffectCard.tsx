@@ -1,7 +1,14 @@
+import type { ReactNode } from 'react'
 import type { EffectChoice, EffectControl, EffectSpec } from '../../core/effects/effect.ts'
 import { effectKind, effectKinds } from '../../core/effects/kinds.ts'
 import { linesPerMm } from '../state/angles.ts'
 import { Pick } from './Choice.tsx'
+import { AnimationCard } from './effects/AnimationCard.tsx'
+import { LayeredCard } from './effects/LayeredCard.tsx'
+import { ObjectCard } from './effects/ObjectCard.tsx'
+import { ReliefCard } from './effects/ReliefCard.tsx'
+import { SwitchCard } from './effects/SwitchCard.tsx'
+import type { EffectSources, PictureCardProps } from './effects/sources.ts'
 import { LegendTable } from './LegendTable.tsx'
 import { NumberField, shown } from './NumberField.tsx'
 
@@ -9,8 +16,8 @@ interface Props {
   readonly effect: EffectSpec
   /** Why the rules took this effect; null when it was chosen. */
   readonly reason: string | null
-  /** Layers that can lend their area as a mask. */
-  readonly layers: readonly { readonly id: string; readonly name: string }[]
+  /** Layers and files that an effect may show or be limited by. */
+  readonly sources: EffectSources
   readonly onChange: (effect: EffectSpec, gesture: string | null) => void
   /** Back to what the rules take. */
   readonly onRule: () => void
@@ -21,10 +28,11 @@ const kindOptions = effectKinds.map(kind => ({ value: kind.name, title: kind.tit
 const units = { nm: 'nm', deg: '°', percent: '%', mm: 'mm', '': undefined } as const
 
 /** The kind of holography in an area, and its numbers. */
-export function EffectCard({ effect, reason, layers, onChange, onRule, onSettle }: Props) {
+export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle }: Props) {
   const kind = effectKind(effect.kind)
   const parameters = { ...kind.defaults, ...effect.parameters }
   const coded = kind.name === 'coded'
+  const Pictures = pictureCards[kind.name]
   return (
     <section className="effect" aria-label="Holography effect">
       <Pick label="Effect" value={kind.name} options={kindOptions} onChange={changeKind} />
@@ -38,6 +46,9 @@ export function EffectCard({ effect, reason, layers, onChange, onRule, onSettle 
           onChange={value => changeChoice(choice, value)}
         />
       ))}
+      {Pictures === undefined ? null : (
+        <Pictures parameters={parameters} sources={sources} put={put} onSettle={onSettle} />
+      )}
       {coded ? (
         <LegendTable
           parameters={effect.parameters}
@@ -45,16 +56,14 @@ export function EffectCard({ effect, reason, layers, onChange, onRule, onSettle 
           onSettle={onSettle}
         />
       ) : null}
-      <div className="fields two">
-        {kind.controls.filter(control => !coded || control.key !== replacedBy(parameters)).map(field)}
-      </div>
-      {coded ? (
+      <div className="fields two">{kind.controls.filter(matters).map(field)}</div>
+      {'maskLayerId' in kind.defaults ? (
         <Pick
           label="Limited to"
           value={typeof parameters.maskLayerId === 'string' ? parameters.maskLayerId : ''}
           options={[
             { value: '', title: 'where this layer has pixels' },
-            ...layers.map(layer => ({ value: layer.id, title: `where “${layer.name}” has pixels` })),
+            ...sources.layers.map(layer => ({ value: layer.id, title: `where “${layer.name}” has pixels` })),
           ]}
           onChange={id => put({ maskLayerId: id === '' ? null : id }, null)}
         />
@@ -70,6 +79,13 @@ export function EffectCard({ effect, reason, layers, onChange, onRule, onSettle 
       )}
     </section>
   )
+
+  /** Not replaced by the legend or a drawing of its own, and wanted by the choices. */
+  function matters({ key, when }: EffectControl): boolean {
+    if (coded && key === replacedBy(parameters)) return false
+    if (kind.name === 'layered' && key === 'depthMm') return false
+    return when === undefined || when.values.includes(String(parameters[when.key]))
+  }
 
   function field(control: EffectControl) {
     const value = Number(parameters[control.key])
@@ -107,6 +123,15 @@ export function EffectCard({ effect, reason, layers, onChange, onRule, onSettle 
     const forgets = coded && (choice.key === 'code' || choice.key === 'gives')
     put({ [choice.key]: value, ...(forgets ? { stops: null } : {}) }, null)
   }
+}
+
+/** Kinds whose pictures are chosen one by one. */
+const pictureCards: Readonly<Record<string, (props: PictureCardProps) => ReactNode>> = {
+  layered: LayeredCard,
+  switch: SwitchCard,
+  animation: AnimationCard,
+  'object-views': ObjectCard,
+  relief: ReliefCard,
 }
 
 /** The number that the legend gives in place of a field. */

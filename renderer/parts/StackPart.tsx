@@ -4,7 +4,9 @@ import {
   clearEffect,
   clearRole,
   clearWhite,
+  dropUnusedAssets,
   forgetWord,
+  putAsset,
   sameTarget,
   setBoard,
   setEffect,
@@ -20,22 +22,25 @@ import type { Amount, Target } from '../../core/roles/role.ts'
 import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
 import { EffectCard } from '../panels/EffectCard.tsx'
+import type { EffectSources } from '../panels/effects/sources.ts'
 import { StackStrip } from '../panels/StackStrip.tsx'
 import { Thumb } from '../panels/Thumb.tsx'
 import { WhiteFields } from '../panels/WhiteFields.tsx'
 import { WordTable } from '../panels/WordTable.tsx'
+import { type AssetPreviews, chooseAsset } from '../state/assets.ts'
+import type { Desk } from '../state/open.ts'
 import type { Previews } from '../state/previews.ts'
 import { assignedTo, coatsOf, type Member, plateOf } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
-import type { Store } from '../state/store.ts'
 
 interface Props {
-  readonly store: Store<State>
+  readonly desk: Desk
   readonly state: State
   readonly job: Job
   readonly art: OpenArt
   readonly previews: Previews
+  readonly assetPreviews: AssetPreviews
 }
 
 /** Thumbs of a coat that is folded up. */
@@ -45,7 +50,8 @@ const stripLength = 6
 const previewSize = 256
 
 /** The stack strip joined to the state. */
-export function StackPart({ store, state, job, art, previews }: Props) {
+export function StackPart({ desk, state, job, art, previews, assetPreviews }: Props) {
+  const { store } = desk
   const { printed, unprinted } = coatsOf(art.art, art.assigned)
   const board = printed.find(coat => coat.role === 'substrate')
   const { card } = state.view
@@ -141,6 +147,36 @@ export function StackPart({ store, state, job, art, previews }: Props) {
     return found?.message ?? 'nobody has chosen it yet'
   }
 
+  /** What an effect of this layer can show: the other layers, and pictures from files. */
+  function sourcesOf({ target, name }: Member, effect: EffectSpec): EffectSources {
+    const pictureOf = (of: Target) => {
+      const { role, amount } = assignedTo(art.assigned, of) ?? {
+        role: 'ignore',
+        amount: { from: 'alpha' } as const,
+      }
+      const wanted = {
+        fileId: art.file.id,
+        target: of,
+        show: 'colour',
+        role,
+        amount,
+        size: previewSize,
+      } as const
+      return previews.get(wanted, job)
+    }
+    return {
+      ownName: name,
+      layers: art.art.layers.filter(layer => layer.kind !== 'group' && layer.id !== target.id),
+      panel: job.panel,
+      picture: layerId => pictureOf(layerId === null ? target : { kind: 'layer', id: layerId }),
+      artKey: `${art.file.id} ${target.kind} ${target.id}`,
+      assets: job.assets,
+      assetPictures: asset => assetPreviews.get(asset, job),
+      onChoose: (kind, key) => void chooseAsset(desk, kind, target, effect, key),
+      onAsset: (asset, gesture) => change(putAsset(asset), `${asset.id} ${gesture}`),
+    }
+  }
+
   function extraOf(member: Member) {
     const { target, assigned } = member
     switch (assigned.role) {
@@ -150,9 +186,11 @@ export function StackPart({ store, state, job, art, previews }: Props) {
           <EffectCard
             effect={own?.effect ?? suggestedFor(target)}
             reason={own === undefined ? reasonFor(member) : null}
-            layers={art.art.layers.filter(layer => layer.kind !== 'group' && layer.id !== target.id)}
-            onChange={(effect, gesture) => change(setEffect(target, effect), gesture)}
-            onRule={() => change(clearEffect(own?.target ?? target))}
+            sources={sourcesOf(member, own?.effect ?? suggestedFor(target))}
+            onChange={(effect, gesture) =>
+              change(now => dropUnusedAssets(setEffect(target, effect)(now)), gesture)
+            }
+            onRule={() => change(now => dropUnusedAssets(clearEffect(own?.target ?? target)(now)))}
             onSettle={settled}
           />
         )

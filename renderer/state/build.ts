@@ -84,7 +84,14 @@ function ingredients(state: State): Ingredients | null {
     : { file: art.file.id, parts: [...partsOf(job), state.session.attempt] }
 }
 
-const partsOf = (job: Job): readonly unknown[] => [job.panel, job.roles, job.aliases, job.effects, job.whites]
+const partsOf = (job: Job): readonly unknown[] => [
+  job.panel,
+  job.roles,
+  job.aliases,
+  job.effects,
+  job.assets,
+  job.whites,
+]
 
 const sameIngredients = (a: Ingredients, b: Ingredients): boolean =>
   a.file === b.file && a.parts.every((part, i) => part === b.parts[i])

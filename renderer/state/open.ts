@@ -1,4 +1,5 @@
 import type { FileRef, Host, ImportedArt, OpenedJob } from '../../core/host/contract.ts'
+import type { AssetKindName } from '../../core/job/asset.ts'
 import { relinkArt } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { wholeView } from '../../core/reference/camera.ts'
@@ -11,6 +12,8 @@ import { report, withProgress } from './work.ts'
 export interface PageFiles {
   /** Lets the user pick a file of this machine; null when dismissed. */
   pick(what: 'art' | 'job' | 'any'): Promise<File | null>
+  /** Lets the user pick the files of an asset; none when dismissed. */
+  pickAsset(kind: AssetKindName): Promise<readonly File[]>
   /** Hands a text over as a download. */
   download(name: string, text: string): void
 }

@@ -21,10 +21,12 @@ const artHash = createHash('sha256').update(art).digest('hex')
 let folder: string
 let host: HostSide
 let chosen: string | null
+let chosenAsset: readonly string[]
 let savedAt: string | null
 
 const dialogs: Dialogs = {
   open: async () => chosen,
+  openAsset: async () => chosenAsset,
   saveJob: async suggested => savedAt ?? suggested,
 }
 
@@ -76,6 +78,7 @@ beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'rakelight-host-'))
   writeFileSync(place('lens.psd'), art)
   chosen = null
+  chosenAsset = []
   savedAt = null
   host = start()
 })

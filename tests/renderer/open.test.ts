@@ -33,6 +33,7 @@ function desk(plan: FakePlan = {}) {
     host,
     page: {
       pick: async what => new File([], what === 'art' ? chartArt.name : 'front.job.json'),
+      pickAsset: async () => [],
       download: (name, text) => downloads.push({ name, text }),
     },
   }

@@ -77,6 +77,13 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
       saved.set(id, job as unknown as Job)
       return { file: { id, name: 'front.job.json', kind: 'job' }, job: job as unknown as Job }
     },
+    chooseAsset: async ({ kind }) => [{ id: kind, name: `${kind}.glb`, kind: 'art' }],
+    addAsset: ({ kind, fileIds, taskId }) =>
+      work(taskId, () => ({
+        files: fileIds.map(id => ({ path: `${kind}/${id}`, sha256: 'b2'.repeat(32) })),
+        findings: [],
+      })),
+    assetPictures: async ({ size }) => ({ pictures: [grey(size, 10), grey(size, 200)], findings: [] }),
     progress: async ({ taskId }) => {
       const done = progress.get(taskId)
       return done === undefined ? null : { done, what: 'layer 3 of 9' }

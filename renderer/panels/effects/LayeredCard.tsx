@@ -1,0 +1,137 @@
+import { useMemo } from 'react'
+import { deepestPlane, mostPlanes } from '../../../core/effects/layered.ts'
+import { countControl } from '../../../core/effects/view-parameters.ts'
+import { Pick } from '../Choice.tsx'
+import { NumberField } from '../NumberField.tsx'
+import { DepthDrawing, placeWords } from './DepthDrawing.tsx'
+import { LayerThumb } from './LayerThumb.tsx'
+import { asLight, type Shines } from './light.ts'
+import type { PictureCardProps } from './sources.ts'
+import { usePictures } from './usePictures.ts'
+import { fanAngles, type Sheet, ViewPreview } from './ViewPreview.tsx'
+
+interface Plane {
+  readonly layerId: string
+  readonly depthMm: number
+}
+
+/** Which layer stands at which depth. The effect's own layer is the first plane. */
+export function LayeredCard({ parameters, sources, put, onSettle }: PictureCardProps) {
+  const own = Number(parameters.depthMm)
+  const planes = (parameters.planes ?? []) as readonly Plane[]
+  const depths = [own, ...planes.map(plane => plane.depthMm)]
+  const ids = [null, ...planes.map(plane => plane.layerId)]
+  const pictures = usePictures(sources, ids)
+  const used = new Set(ids)
+  const free = sources.layers.filter(layer => !used.has(layer.id))
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the parameters say all that the preview is made of
+  const shown = useMemo(preview, [pictures, JSON.stringify(parameters)])
+  const set = (next: readonly Plane[], gesture: string | null = null) => put({ planes: next }, gesture)
+  return (
+    <fieldset className="planes">
+      <legend>Planes</legend>
+      <DepthDrawing depths={depths} />
+      <ol>
+        <li>
+          <LayerThumb sources={sources} layerId={null} />
+          <span className="plane-title">
+            <strong>1 · {sources.ownName}</strong>
+            <span className="quiet">{placeWords(own)}</span>
+          </span>
+          {depthField(own, 1, depthMm => put({ depthMm }, 'depthMm'))}
+          <span />
+        </li>
+        {planes.map((plane, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: a plane is its place in the list
+          <li key={i}>
+            <LayerThumb sources={sources} layerId={plane.layerId} />
+            <span className="plane-title">
+              <Pick
+                label={`${i + 2}`}
+                hideLabel
+                value={plane.layerId}
+                options={sources.layers
+                  .filter(layer => layer.id === plane.layerId || !used.has(layer.id))
+                  .map(layer => ({ value: layer.id, title: `${i + 2} · ${layer.name}` }))}
+                onChange={layerId => set(planes.with(i, { ...plane, layerId }))}
+              />
+              <span className="quiet">{placeWords(plane.depthMm)}</span>
+            </span>
+            {depthField(plane.depthMm, i + 2, depthMm =>
+              set(planes.with(i, { ...plane, depthMm }), `plane ${i}`),
+            )}
+            <button
+              type="button"
+              className="plain small"
+              aria-label={`Remove plane ${i + 2}`}
+              onClick={() => set(planes.toSpliced(i, 1))}
+            >
+              ✕
+            </button>
+          </li>
+        ))}
+      </ol>
+      {planes.length < mostPlanes && free.length > 0 ? (
+        <Pick
+          label="Add a plane"
+          hideLabel
+          value=""
+          options={[
+            { value: '', title: 'Add a layer as a plane…' },
+            ...free.map(layer => ({ value: layer.id, title: layer.name })),
+          ]}
+          onChange={id =>
+            id === '' ? undefined : set([...planes, { layerId: id, depthMm: nextDepth(depths) }])
+          }
+        />
+      ) : null}
+      <ViewPreview {...shown} />
+    </fieldset>
+  )
+
+  function depthField(depthMm: number, plane: number, onChange: (mm: number) => void) {
+    return (
+      <NumberField
+        label={`In front, plane ${plane}`}
+        value={depthMm}
+        unit="mm"
+        min={-deepestPlane}
+        max={deepestPlane}
+        step={0.5}
+        digits={1}
+        onChange={onChange}
+        onSettle={onSettle}
+      />
+    )
+  }
+
+  /** What is in front of the carton moves against the eye: at x on the carton the eye sees the plane at x + z tan θ. */
+  function preview() {
+    const angles = fanAngles(Number(parameters.views ?? countControl.min), Number(parameters.fanDeg))
+    const direction = (Number(parameters.directionDeg) * Math.PI) / 180
+    const order = depths.map((_, i) => i).sort((a, b) => depths[a]! - depths[b]! || a - b)
+    const sheets = order.flatMap(i => {
+      const picture = pictures[i]
+      return picture ? [{ picture: asLight(picture, parameters.reading as Shines), depth: depths[i]! }] : []
+    })
+    const { widthMm, heightMm } = sources.panel
+    const views = angles.map(angle =>
+      sheets.map(({ picture, depth }): Sheet => {
+        const moved = depth * Math.tan((angle * Math.PI) / 180)
+        return {
+          picture,
+          shift: [(-moved * Math.cos(direction)) / widthMm, (moved * Math.sin(direction)) / heightMm],
+        }
+      }),
+    )
+    return {
+      views: sheets.length === 0 ? [] : views,
+      angles,
+      aspect: widthMm / heightMm,
+      name: (i: number) => `view ${i + 1}`,
+    }
+  }
+}
+
+/** A plane that is added stands behind all others. */
+const nextDepth = (depths: readonly number[]): number => Math.max(-deepestPlane, Math.min(...depths) - 3)
