@@ -11,6 +11,7 @@ import { SwitchCard } from './effects/SwitchCard.tsx'
 import type { EffectSources, PictureCardProps } from './effects/sources.ts'
 import { LegendTable } from './LegendTable.tsx'
 import { NumberField, shown } from './NumberField.tsx'
+import { firstProfile, ProfileField } from './ProfileField.tsx'
 
 interface Props {
   readonly effect: EffectSpec
@@ -46,6 +47,9 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
           onChange={value => changeChoice(choice, value)}
         />
       ))}
+      {parameters.shape === 'sampled' ? (
+        <ProfileField profile={parameters.profile} onChange={profile => put({ profile }, 'profile')} />
+      ) : null}
       {Pictures === undefined ? null : (
         <Pictures parameters={parameters} sources={sources} put={put} onSettle={onSettle} />
       )}
@@ -121,7 +125,15 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
   /** A legend belongs to what is read and what it stands for. */
   function changeChoice(choice: EffectChoice, value: string): void {
     const forgets = coded && (choice.key === 'code' || choice.key === 'gives')
-    put({ [choice.key]: value, ...(forgets ? { stops: null } : {}) }, null)
+    const begins = value === 'sampled' && parameters.profile === null
+    put(
+      {
+        [choice.key]: value,
+        ...(forgets ? { stops: null } : {}),
+        ...(begins ? { profile: firstProfile } : {}),
+      },
+      null,
+    )
   }
 }
 
