@@ -1,4 +1,6 @@
+import type { PrintCondition } from '../color/print-condition.ts'
 import type { Groove } from '../optics/groove.ts'
+import type { MeasuredSpectrum } from '../optics/ink.ts'
 
 export type { Grating, Stack } from '../optics/matter.ts'
 
@@ -33,8 +35,10 @@ export interface WhiteCoat {
 export interface SpotCoat {
   readonly name: string
   readonly coverage: string
-  /** Solid on white, L*a*b* D50, or null when the file gives none. */
+  /** Solid on white, L*a*b* D50, or null when neither job nor file gives one. */
   readonly lab: readonly [number, number, number] | null
+  /** Measured reflectance of the solid on white; goes before the colour. */
+  readonly spectrum?: MeasuredSpectrum | null
 }
 
 /**
@@ -74,6 +78,8 @@ export interface MaterialMap {
   readonly planes: ReadonlyMap<string, MapPlane>
   readonly whites: readonly WhiteCoat[]
   readonly spots: readonly SpotCoat[]
+  /** What the process inks look like on white; left out: FOGRA39L's full tones and the spectral model. */
+  readonly print?: PrintCondition | null
   readonly varnish: string | null
   readonly gratings: readonly GratingChannel[]
   /** Groove shapes that gratings point to. */

@@ -71,7 +71,7 @@ export function mapReader(map: MaterialMap): MapReader {
       gratings: [],
       whites: map.whites.map(({ opacity, hits }) => ({ coverage: 0, opacity, hits })),
       cmyk: [0, 0, 0, 0],
-      spots: map.spots.map(({ lab }) => ({ coverage: 0, lab })),
+      spots: map.spots.map(({ lab, spectrum = null }) => ({ coverage: 0, lab, spectrum })),
       varnish: 0,
     }
     kept.set(stack, map.gratings.map(emptyGrating))

@@ -1,4 +1,3 @@
-import type { Lab } from '../color/lab.ts'
 import {
   firstWavelength,
   illuminantSpectrum,
@@ -13,13 +12,15 @@ import type { XYZ } from '../color/xyz.ts'
 import { cellVariance } from './blur.ts'
 import { capGrid, freeFrom } from './cap.ts'
 import type { Table } from './coordinate.ts'
+import { fresnel } from './fresnel.ts'
 import { varnishRoughness } from './gloss.ts'
 import { type Groove, sinusoid } from './groove.ts'
 import { hazeLevel, smoothPart } from './haze.ts'
-import { processInks, spotTransmittance } from './ink.ts'
-import { atNodes, inkNodes, nodeWeights } from './ink-nodes.ts'
+import { type SpotInk, spotTransmittance } from './ink.ts'
 import { metalAlbedo, metalReflectance } from './metal.ts'
 import { facing, groovePhase, orderShare, vectorWeight } from './order-share.ts'
+import { inksFor, type Printing, paperTint, plainPrinting, toneExponent } from './print.ts'
+import { printTable, spotNodes } from './print-table.ts'
 import type { Board } from './scene.ts'
 import { boardAlbedo, evenlyEntering } from './stack.ts'
 import {
@@ -41,7 +42,6 @@ import {
 } from './tables.ts'
 import { scatterOf, straightThickness } from './white.ts'
 
-export { inkNodes } from './ink-nodes.ts'
 export * from './tables.ts'
 
 /** What the tables are made for: one illuminant, one board, the plates of one map. */
@@ -50,14 +50,23 @@ export interface Baking {
   readonly board: Board
   /** Groove shapes in the order of the map; a sinusoid when there is none. */
   readonly grooves?: readonly Groove[]
-  /** Full-tone colour of each spot ink on white, in the order of the map. */
-  readonly spots?: readonly (Lab | null)[]
+  /** Spot inks in the order of the map. */
+  readonly spots?: readonly SpotInk[]
+  /** How the inks print; left out: as `plainPrinting` says. */
+  readonly printing?: Printing
   /** White plates from the foil up. */
   readonly whites?: readonly { readonly opacity: number; readonly hits: number }[]
 }
 
 /** All tables, in float32, from the spectra in float64. Takes some 100 ms. */
-export function bakeTables({ illuminant, board, grooves = [], spots = [], whites = [] }: Baking): Tables {
+export function bakeTables({
+  illuminant,
+  board,
+  grooves = [],
+  spots = [],
+  whites = [],
+  printing = plainPrinting,
+}: Baking): Tables {
   const coat = board.lacquerIndex
   const shapes = grooves.length > 0 ? grooves : [sinusoid]
   const light = illuminantSpectrum(illuminant)
@@ -67,9 +76,10 @@ export function bakeTables({ illuminant, board, grooves = [], spots = [], whites
   const smooth = light.map((_, i) => smoothPart(board.microRoughness, firstWavelength + i, 2 * coat))
   const metal = foil.map((power, i) => power * smooth[i]!)
   const cosGrazing = Math.sqrt(1 - 1 / coat ** 2)
-  const { primaries } = processInks()
+  const inks = inksFor(printing)
+  const { primaries } = inks
   const scatter = whites.map(({ opacity, hits }) => scatterOf(opacity) * hits)
-  const plates = spots.map(spotTransmittance)
+  const plates = spots.map(spot => spotTransmittance(spot, inks))
   return {
     cumulative: cumulative(metal),
     efficiency: efficiency(shapes, board),
@@ -86,14 +96,15 @@ export function bakeTables({ illuminant, board, grooves = [], spots = [], whites
             wavelength: hazeWavelength,
           },
     inkPath: paths(primaries),
-    inkNodes: nodes(primaries),
-    nodeWeights: weights(nodeWeights(light, primaries, plates)),
+    printTable: printTable(printing, illuminant),
+    toneExponents: printing.toneGain.map(toneExponent),
+    paperTint: paperTint(printing, 1 - fresnel(Math.SQRT1_2, coat)),
     spotPath: plates.length > 0 ? paths(plates) : null,
     spotColor: plates.length > 0 ? colors(plates.map(t => ratio(metal, t, slants[0]))) : null,
-    spotNodes: plates.length > 0 ? nodes(plates) : null,
+    spotNodes: spotNodes(light, primaries, plates),
     white,
     foilAlbedo: meanByChannel(light, metalAlbedo(coat)),
-    boardAlbedo: meanByChannel(light, boardAlbedo(coat)),
+    boardAlbedo: meanByChannel(light, boardAlbedo(coat, inks)),
     whiteScatter: scatter,
     whiteStraight: scatter.map(straightThickness),
     evenlyEntering: evenlyEntering(coat),
@@ -193,18 +204,6 @@ function paths(filters: readonly Float64Array[]): Table {
     })
   })
   return { width: inkColumns, height, channels: 4, data }
-}
-
-/** Transmittances at the ink nodes, four nodes a texel. */
-function nodes(filters: readonly Float64Array[]): Table {
-  const values = filters.map(atNodes)
-  const half = inkNodes.length / 2
-  const texels = [0, half].flatMap(from => values.flatMap(v => v.slice(from, from + half)))
-  return { width: filters.length, height: 2, channels: 4, data: Float32Array.from(texels) }
-}
-
-function weights(byChannel: readonly (readonly number[])[]): Table {
-  return colors(inkNodes.map((_, n) => [byChannel[0]![n]!, byChannel[1]![n]!, byChannel[2]![n]!]))
 }
 
 /** A row of texels of three numbers. */

@@ -1,4 +1,6 @@
 import type { Groove } from './groove.ts'
+import type { SpotInk } from './ink.ts'
+import type { Printing } from './print.ts'
 
 /** What lies at one spot: the input of the appearance model. Everything above the foil, from the foil up. */
 export interface Stack {
@@ -8,11 +10,10 @@ export interface Stack {
   readonly whites: readonly { readonly coverage: number; readonly opacity: number; readonly hits: number }[]
   /** Ink 0..1. */
   readonly cmyk: readonly [number, number, number, number]
-  readonly spots: readonly {
-    readonly coverage: number
-    readonly lab: readonly [number, number, number] | null
-  }[]
+  readonly spots: readonly (SpotInk & { readonly coverage: number })[]
   readonly varnish: number
+  /** How the inks print; left out: as `plainPrinting` says. */
+  readonly printing?: Printing
 }
 
 export interface Grating {

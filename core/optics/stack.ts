@@ -1,24 +1,28 @@
 import {
   firstWavelength,
   illuminantSpectrum,
+  type LightSource,
   lastWavelength,
   sampleCount,
   spectrumToXyz,
 } from '../color/spectrum.ts'
 import type { XYZ } from '../color/xyz.ts'
 import { cellVariance, mirrorKernel, orderBand, orderBlur, sceneBlur, spreadWavelength } from './blur.ts'
-import { type InkPath, inkPath, scattered, straightThrough, type WhiteArea, whiteAreas } from './coats.ts'
+import { scattered, straightThrough, type WhiteArea, whiteAreas } from './coats.ts'
 import { facing, orderPower } from './efficiency.ts'
 import { fresnel, hemisphericalMean, refracted } from './fresnel.ts'
 import { gloss, varnishRoughness } from './gloss.ts'
 import { pathCosine } from './grating.ts'
 import { hazeKernel, smoothPart } from './haze.ts'
-import { processInks } from './ink.ts'
+import { type Inks, inksOf } from './ink.ts'
 import type { Grating, Stack } from './matter.ts'
 import { metalAlbedo, metalReflectance, pathReflectance } from './metal.ts'
-import { type Rays, slantOf } from './rays.ts'
+import { type InkPath, inkPath, inksFor, paperTint, plainPrinting } from './print.ts'
+import { alongLine, lineOf } from './line.ts'
+import { type Direction, type Rays, slantOf } from './rays.ts'
 import { mirrored, roomMean, roomRadiance, type Surround } from './room.ts'
-import type { Board, IlluminantName } from './scene.ts'
+import type { Board } from './scene.ts'
+import { wideEntering, wideGloss, wideMirror, wideOrder } from './seen-wide.ts'
 import { bandReach } from './tables.ts'
 import { underSurface } from './white.ts'
 
@@ -59,12 +63,13 @@ const farthestOrder = 27
 
 /**
  * The slow truth: everything between lamp and eye at one spot, every nanometre, in double precision.
- * Lamp and eye must stand above the panel (z > 0); shares of the gratings sum to at most 1.
+ * Lamp and eye must stand above the panel (z > 0); shares of the gratings sum to at most 1. A wide lamp is followed by
+ * its outline; its haze is that of its middle.
  */
 export function seen(
   stack: Stack,
   rays: Rays,
-  illuminant: IlluminantName,
+  illuminant: LightSource,
   board: Board,
   surround: Surround | null = null,
 ): Seen {
@@ -75,7 +80,8 @@ export function seen(
   const slant = slantOf(cosLamp, cosEye)
   const light = illuminantSpectrum(illuminant)
   const areas = whiteAreas(stack.whites)
-  const ink = inkPath(stack, processInks(), slant)
+  const ink = inkPath(stack, stack.printing ?? plainPrinting, slant, illuminant)
+  const entering = rays.area ? wideEntering(rays.area, coat) : 1 - fresnel(lamp[2], coat)
   const passing = (1 - fresnel(lamp[2], coat)) * (1 - fresnel(eye[2], coat))
   const straight = stack.metal * passing * straightThrough(areas, slant)
   const foil = map(
@@ -86,6 +92,7 @@ export function seen(
   const smooth = map(i => smoothPart(board.microRoughness, firstWavelength + i, q))
   const metal = foil.map((power, i) => power * smooth[i]!)
   const hazy = Math.PI * hazeKernel(rays, board)
+  const line = rays.area === undefined ? null : lineOf(stack, eye, board, light, areas)
   const orders: SeenOrder[] = []
   const diffracted = new Float64Array(sampleCount)
   const mirror = new Float64Array(sampleCount)
@@ -95,7 +102,8 @@ export function seen(
   })
   addMirror(null, Math.max(0, 1 - stack.gratings.reduce((sum, g) => sum + g.share, 0)))
 
-  const lobes = (rough: number) => gloss(rays, coat, rough ** 2)
+  const lobes = (rough: number) =>
+    rays.area ? wideGloss(rays, rays.area, coat, rough ** 2) : gloss(rays, coat, rough ** 2)
   const glossy = (1 - stack.varnish) * lobes(board.glossRoughness) + stack.varnish * lobes(varnishRoughness)
   return {
     orders,
@@ -103,10 +111,8 @@ export function seen(
     mirror: spectrumToXyz(mirror),
     haze: spectrumToXyz(foil.map((power, i) => hazy * power * (1 - smooth[i]!))),
     gloss: spectrumToXyz(map(i => glossy * light[i]!)),
-    diffuse: spectrumToXyz(
-      diffuseLight(stack.metal, areas, light, ink, slant, 1 - fresnel(lamp[2], coat), coat),
-    ),
-    room: surround ? roomLight(stack, rays, areas, light, coat, surround) : [0, 0, 0],
+    diffuse: diffuseLight(stack, areas, light, ink, slant, entering, coat),
+    room: surround ? roomLight(stack, rays, areas, illuminant, board, surround) : [0, 0, 0],
   }
 
   function addOrders(grating: Grating, index: number): void {
@@ -125,13 +131,15 @@ export function seen(
       const power = (λ: number) => orderPower(grating, facing(m, board.readFrom), λ, q, coat)
       const λ0 = Math.min(lastWavelength, Math.max(firstWavelength, band.middle))
       const scale = Math.PI * grating.share * band.weight
-      const spectrum = new Float64Array(sampleCount)
-      for (let i = 0; scale > 0 && i < sampleCount; i++) {
-        const λ = firstWavelength + i
-        const part = bandPart(λ, band.middle, band.deviation)
-        if (part > 0) spectrum[i] = scale * part * power(λ) * metal[i]!
-        diffracted[i]! += spectrum[i]!
-      }
+      const spectrum =
+        line && rays.area
+          ? wideOrder(line, grating, m, rays, rays.area, board)
+          : map(i => {
+              const λ = firstWavelength + i
+              const part = scale > 0 ? bandPart(λ, band.middle, band.deviation) : 0
+              return part > 0 ? scale * part * power(λ) * metal[i]! : 0
+            })
+      for (let i = 0; i < sampleCount; i++) diffracted[i]! += spectrum[i]!
       orders.push({
         grating: index,
         m,
@@ -145,6 +153,12 @@ export function seen(
 
   function addMirror(grating: Grating | null, share: number): void {
     if (share === 0) return
+    if (line && rays.area) {
+      wideMirror(line, grating, share, rays, rays.area, board).forEach((power, i) => {
+        mirror[i]! += power
+      })
+      return
+    }
     const [gx, gy] = grating ? [Math.cos(grating.azimuth), Math.sin(grating.azimuth)] : [1, 0]
     const scene = sceneBlur(rays, board, gx, gy)
     const blur = grating ? orderBlur(scene, cellVariance(board), 0, 0, 0, 0) : scene
@@ -179,27 +193,35 @@ function bandPart(λ: number, middle: number, deviation: number): number {
 
 /** White over foil and over board, under the inks. */
 function diffuseLight(
-  metal: number,
+  { metal, printing = plainPrinting }: Stack,
   areas: readonly WhiteArea[],
   light: Float64Array,
   ink: InkPath,
   slant: number,
   passing: number,
   coat: number,
-): Float64Array {
+): XYZ {
   const foil = metalAlbedo(coat)
-  const inside = boardAlbedo(coat)
-  return map(i => {
-    const overFoil = metal === 0 ? 0 : metal * scattered(areas, foil[i]!, slant, passing)
-    const overBoard = metal === 1 ? 0 : (1 - metal) * scattered(areas, inside[i]!, null, passing)
-    return light[i]! * ink.scattered[i]! * (overFoil + overBoard)
-  })
+  const inside = boardAlbedo(coat, inksFor(printing))
+  const lit = (of: 'all' | 'white') =>
+    ink.scattered(
+      map(i => {
+        const overFoil = metal === 0 ? 0 : metal * scattered(areas, foil[i]!, slant, passing, of)
+        const overBoard = metal === 1 ? 0 : (1 - metal) * scattered(areas, inside[i]!, null, passing, of)
+        return light[i]! * (overFoil + overBoard)
+      }),
+    )
+  const all = lit('all')
+  const tint = paperTint(printing, 1 - fresnel(Math.SQRT1_2, coat))
+  if (tint.every(part => part === 1)) return all
+  const white = lit('white')
+  return [0, 1, 2].map(c => all[c]! + (tint[c]! - 1) * white[c]!) as unknown as XYZ
 }
 
 /** Reflectance of the bare board under its surface, from what an instrument sees at 45°. */
-export function boardAlbedo(coat: number): Float64Array {
+export function boardAlbedo(coat: number, inks: Inks = inksOf()): Float64Array {
   const passing = 1 - fresnel(Math.SQRT1_2, coat)
-  return processInks().board.map(seen => underSurface(seen, passing))
+  return inks.board.map(seen => underSurface(seen, passing))
 }
 
 /** Share of light from all over that enters the top surface. */
@@ -208,34 +230,46 @@ export function evenlyEntering(coat: number): number {
 }
 
 /**
- * Light of the room, in a first form: the mirror order shows the room where the eye's mirror image looks; the other
- * orders, which gather from all over, show its mean; so does whatever scatters.
+ * Light of the room. Every order shows it by direction, order 0 and the metal's haze where the eye's mirror image looks;
+ * what scatters shows its mean.
  */
 function roomLight(
   stack: Stack,
   { eye }: Rays,
   areas: readonly WhiteArea[],
-  light: Float64Array,
-  coat: number,
+  illuminant: LightSource,
+  board: Board,
   { up, level }: Surround,
 ): XYZ {
+  const coat = board.lacquerIndex
+  const light = illuminantSpectrum(illuminant)
+  const line = lineOf(stack, eye, board, light, areas)
   const cos = refracted(eye[2], coat)
   const slant = slantOf(cos, cos)
   const q = 2 * coat * cos
   const glossy = fresnel(eye[2], coat)
-  const image = level * roomRadiance(up, mirrored(eye))
-  const mean = level * roomMean(up)
-  const ink = inkPath(stack, processInks(), slant)
-  const straight = stack.metal * (1 - glossy) ** 2 * straightThrough(areas, slant)
-  const passing = evenlyEntering(coat)
-  const diffuse = diffuseLight(stack.metal, areas, light, ink, slant, passing, coat)
-  return spectrumToXyz(
-    map(i => {
-      const λ = firstWavelength + i
-      let order0 = 1
-      for (const g of stack.gratings) order0 -= g.share * (1 - orderPower(g, 0, λ, q, coat))
-      const metal = straight * light[i]! * ink.straight[i]! * metalReflectance(λ, cos, coat)
-      return metal * (order0 * image + (1 - order0) * mean) + glossy * image * light[i]! + mean * diffuse[i]!
-    }),
-  )
+  const towards = mirrored(eye)
+  const image = roomRadiance(up, towards)
+  const bare = Math.max(0, 1 - stack.gratings.reduce((sum, g) => sum + g.share, 0))
+  const straight = map(i => {
+    const foil = line.share(null, 0, i, towards)
+    const smooth = smoothPart(board.microRoughness, firstWavelength + i, q)
+    let seen = foil * (bare + (1 - smooth) / smooth) + glossy * light[i]!
+    for (const g of stack.gratings) seen += g.share * line.share(g, 0, i, towards)
+    return image * seen
+  })
+  const radiance = (from: Direction) => roomRadiance(up, from)
+  for (const grating of stack.gratings)
+    for (let m = -farthestOrder; stack.metal > 0 && m <= farthestOrder; m++) {
+      if (m === 0) continue
+      alongLine(line, grating, m, eye, radiance).forEach((power, i) => {
+        straight[i]! += power
+      })
+    }
+  const ink = inkPath(stack, stack.printing ?? plainPrinting, slant, illuminant)
+  const diffuse = diffuseLight(stack, areas, light, ink, slant, evenlyEntering(coat), coat)
+  const direct = spectrumToXyz(straight)
+  const mean = roomMean(up)
+  const sum = (c: 0 | 1 | 2) => level * (direct[c] + mean * diffuse[c])
+  return [sum(0), sum(1), sum(2)]
 }

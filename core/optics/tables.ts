@@ -41,6 +41,8 @@ export function betweenSlants(f0: number, f1: number, x: number): number {
 
 /** Ink spectra: 10 nm steps from 380 to 780. */
 export const inkColumns = 41
+/** Tones of one ink in the print table, evenly from none to solid. */
+export const printNodes = 17
 /** Primaries of the halftone; bit 0 cyan, 1 magenta, 2 yellow, 3 black. */
 export const primaryCount = 16
 
@@ -83,15 +85,17 @@ export interface Tables {
   readonly metalAngle: Table
   /** t^s of the 16 primaries over λ: row = slant · 4 + texel, channel c of texel k is primary 4k + c. */
   readonly inkPath: Table
-  /** t of the 16 primaries at the 8 {@link inkNodes}: row = half, channel c is node 4 · half + c. */
-  readonly inkNodes: Table
-  /** Weights of the nodes, 8 texels X, Y, Z, 0: Σ w (Σ a t)² is the factor of a halftone on scattered light. */
-  readonly nodeWeights: Table
+  /** Factor of the process inks on scattered light, X, Y, Z: see `printTable`. */
+  readonly printTable: Table
+  /** Of the paper between the dots of each ink, 1 − a, a part (1 − a)^q is left on foil: q. */
+  readonly toneExponents: readonly number[]
+  /** X, Y, Z that fully opaque white is multiplied by, to look as the profile's paper; else 1. */
+  readonly paperTint: readonly [number, number, number]
   /** t^s of the spot inks over λ: row = slant · ⌈spots/4⌉ + texel; null without spots. */
   readonly spotPath: Table | null
   /** A texel a spot ink: X, Y, Z after t² over X, Y, Z before, for order 0. Null without spots. */
   readonly spotColor: Table | null
-  /** t of the spot inks at the nodes, as inkNodes. Null without spots. */
+  /** What spot inks change on scattered light: see `spotNodes`. Null without spots. */
   readonly spotNodes: Table | null
   /** The haze of the metal's own roughness; null without. What it takes straight on is out of the tables of the metal. */
   readonly haze: {

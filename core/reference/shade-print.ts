@@ -1,5 +1,8 @@
+import { factorShelf } from '../color/print-condition.ts'
 import { demichel } from '../optics/ink.ts'
-import { inkColumns, orderZeroRow, type Tables } from '../optics/tables.ts'
+import { inkNodes } from '../optics/ink-nodes.ts'
+import { gained } from '../optics/print.ts'
+import { inkColumns, orderZeroRow, printNodes, type Tables } from '../optics/tables.ts'
 import type { Print, Site } from './site.ts'
 
 /** Brings `site.print` up to date with the inks of the site; free where the neighbour had the same. */
@@ -12,7 +15,10 @@ export function preparePrint(site: Site, tables: Tables): void {
   if (same) return
   key.set(inks)
   if (spots.length > 0) key.set(spots, 4)
-  demichel(inks, print.areas)
+  const { toneExponents } = tables
+  for (let i = 0; i < 4; i++)
+    print.tones[i] = toneExponents[i] === 1 ? inks[i]! : gained(inks[i]!, toneExponents[i]!)
+  demichel(print.tones, print.areas)
   print.count = 0
   for (let p = 0; p < print.areas.length; p++)
     if (print.areas[p]! > 0) {
@@ -27,35 +33,86 @@ export function preparePrint(site: Site, tables: Tables): void {
   plainColors(print, tables)
 }
 
-/**
- * Factor of the inks on scattered light: Σ w (Σ a t)² over the nodes by X, Y, Z, each node through the spot inks as
- * well. Made when first asked for.
- */
+/** Factor of the inks on scattered light, X, Y, Z: print on paper, and what spot inks change. Made when first asked for. */
 export function scatteredFactor(site: Site, tables: Tables): Float64Array {
-  const { print, spots } = site
+  const { print, inks, spots } = site
   const { scattered } = print
   if (print.scatteredKnown) return scattered
   print.scatteredKnown = true
-  const inks = tables.inkNodes
-  const weights = tables.nodeWeights
+  if (print.clear) return scattered.fill(1)
+  printed(inks, tables, scattered)
+  for (let i = 0; i < spots.length; i++)
+    if (spots[i]! > 0) {
+      throughSpots(site, tables, scattered)
+      break
+    }
+  return scattered
+}
+
+/** The print table between its nodes: straight lines in all four inks between roots. */
+function printed(inks: Float64Array, tables: Tables, out: Float64Array): void {
+  const { data, width } = tables.printTable
+  const last = printNodes - 1
+  const c = Math.min((inks[0]! * last) | 0, last - 1)
+  const m = Math.min((inks[1]! * last) | 0, last - 1)
+  const y = Math.min((inks[2]! * last) | 0, last - 1)
+  const k = Math.min((inks[3]! * last) | 0, last - 1)
+  const first = (y + printNodes * k) * width + c + printNodes * m
   let X = 0
   let Y = 0
   let Z = 0
-  for (let n = 0; n < weights.width; n++) {
+  for (let corner = 0; corner < 16; corner++) {
+    const right = corner & 1
+    const above = (corner >> 1) & 1
+    const yellow = (corner >> 2) & 1
+    const black = corner >> 3
+    const weight =
+      (right ? inks[0]! * last - c : 1 - (inks[0]! * last - c)) *
+      (above ? inks[1]! * last - m : 1 - (inks[1]! * last - m)) *
+      (yellow ? inks[2]! * last - y : 1 - (inks[2]! * last - y)) *
+      (black ? inks[3]! * last - k : 1 - (inks[3]! * last - k))
+    if (weight <= 0) continue
+    const at = 4 * (first + right + printNodes * above + width * (yellow + printNodes * black))
+    X += weight * data[at]!
+    Y += weight * data[at + 1]!
+    Z += weight * data[at + 2]!
+  }
+  out[0] = Math.max(0, X * X - factorShelf)
+  out[1] = Math.max(0, Y * Y - factorShelf)
+  out[2] = Math.max(0, Z * Z - factorShelf)
+}
+
+/** Light through process and spot inks over light through the process inks alone: Σ w (Σ a t)² over the nodes. */
+function throughSpots({ print, inks, spots }: Site, tables: Tables, out: Float64Array): void {
+  const { data, width } = tables.spotNodes!
+  const areas = demichel(inks, print.areas)
+  let X = 0
+  let Y = 0
+  let Z = 0
+  let bareX = 0
+  let bareY = 0
+  let bareZ = 0
+  for (let n = 0; n < inkNodes.length; n++) {
     const half = n >> 2
     let t = 0
-    for (let k = 0; k < print.count; k++)
-      t += print.area[k]! * inks.data[4 * (half * inks.width + print.primary[k]!) + (n & 3)]!
+    for (let p = 0; p < areas.length; p++)
+      if (areas[p]! > 0) t += areas[p]! * data[4 * (half * width + p) + (n & 3)]!
+    let spot = 1
     for (let i = 0; i < spots.length; i++)
-      t *= 1 - spots[i]! + spots[i]! * tables.spotNodes!.data[4 * (half * spots.length + i) + (n & 3)]!
-    X += weights.data[4 * n]! * t * t
-    Y += weights.data[4 * n + 1]! * t * t
-    Z += weights.data[4 * n + 2]! * t * t
+      spot *= 1 - spots[i]! + spots[i]! * data[4 * ((2 + half) * width + i) + (n & 3)]!
+    const weights = 4 * (4 * width + n)
+    const bare = t * t
+    const through = bare * spot * spot
+    X += data[weights]! * through
+    Y += data[weights + 1]! * through
+    Z += data[weights + 2]! * through
+    bareX += data[weights]! * bare
+    bareY += data[weights + 1]! * bare
+    bareZ += data[weights + 2]! * bare
   }
-  scattered[0] = Math.max(0, X)
-  scattered[1] = Math.max(0, Y)
-  scattered[2] = Math.max(0, Z)
-  return scattered
+  out[0]! *= Math.max(0, X / bareX)
+  out[1]! *= Math.max(0, Y / bareY)
+  out[2]! *= Math.max(0, Z / bareZ)
 }
 
 /** Makes sure of the straight path at the ink columns `from`…`to`, both slants: Σ a t^s, times (1 − c) + c t^s of each spot ink. */

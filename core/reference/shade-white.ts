@@ -36,7 +36,8 @@ export function addScattered(
   let X = 0
   let Y = 0
   let Z = 0
-  const { foilAlbedo, boardAlbedo } = tables
+  const { foilAlbedo, boardAlbedo, paperTint } = tables
+  const [tintX, tintY, tintZ] = paperTint
   for (let overlap = 0; overlap < 1 << whites.length; overlap++) {
     let area = 1
     let scatter = 0
@@ -49,18 +50,21 @@ export function addScattered(
       } else area *= 1 - whites[i]!
     if (area <= 0) continue
     const T = 1 / (1 + scatter)
+    const paperX = 1 + (1 - T) * (tintX - 1)
+    const paperY = 1 + (1 - T) * (tintY - 1)
+    const paperZ = 1 + (1 - T) * (tintZ - 1)
     if (metal > 0 && scatter > 0) {
       const straight = Math.exp(-thickness * slant)
       const a = area * metal
-      X += a * surfaced(T, foilAlbedo[0], straight)
-      Y += a * surfaced(T, foilAlbedo[1], straight)
-      Z += a * surfaced(T, foilAlbedo[2], straight)
+      X += a * paperX * surfaced(T, foilAlbedo[0], straight)
+      Y += a * paperY * surfaced(T, foilAlbedo[1], straight)
+      Z += a * paperZ * surfaced(T, foilAlbedo[2], straight)
     }
     if (metal < 1) {
       const a = area * (1 - metal)
-      X += a * surfaced(T, boardAlbedo[0], 0)
-      Y += a * surfaced(T, boardAlbedo[1], 0)
-      Z += a * surfaced(T, boardAlbedo[2], 0)
+      X += a * paperX * surfaced(T, boardAlbedo[0], 0)
+      Y += a * paperY * surfaced(T, boardAlbedo[1], 0)
+      Z += a * paperZ * surfaced(T, boardAlbedo[2], 0)
     }
   }
   const scattered = scatteredFactor(site, tables)

@@ -1,9 +1,11 @@
+import { factorShelf } from '../../core/color/print-condition.ts'
 import { firstWavelength, lastWavelength } from '../../core/color/spectrum.ts'
 import { leastHeight, normalFit, squareInset } from '../../core/optics/area.ts'
 import type { Table } from '../../core/optics/coordinate.ts'
 import { smithFit } from '../../core/optics/gloss.ts'
 import { inkNodes } from '../../core/optics/ink-nodes.ts'
 import { roundSides } from '../../core/optics/outline-light.ts'
+import { spotNodeRows } from '../../core/optics/print-table.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
   bandReach,
@@ -21,6 +23,7 @@ import {
   orderRows,
   phaseColumns,
   primaryCount,
+  printNodes,
   slants,
   type Tables,
   wideReach,
@@ -38,8 +41,7 @@ export type TableName =
   | 'uOrderZero'
   | 'uMetalAngle'
   | 'uInkPath'
-  | 'uInkNodes'
-  | 'uNodeWeights'
+  | 'uPrint'
   | 'uSpotPath'
   | 'uSpotColor'
   | 'uSpotNodes'
@@ -59,8 +61,9 @@ export function opticsTables(sets: readonly Tables[]): Readonly<Record<TableName
 const byLight = [
   'uCumulative',
   'uOrderZero',
-  'uNodeWeights',
+  'uPrint',
   'uSpotColor',
+  'uSpotNodes',
 ] as const satisfies readonly TableName[]
 
 function stacked(tables: readonly (Table | null)[]): Table | null {
@@ -80,8 +83,7 @@ function tablesOf(tables: Tables): Readonly<Record<TableName, Table | null>> {
     uOrderZero: tables.orderZero,
     uMetalAngle: tables.metalAngle,
     uInkPath: tables.inkPath,
-    uInkNodes: tables.inkNodes,
-    uNodeWeights: tables.nodeWeights,
+    uPrint: tables.printTable,
     uSpotPath: tables.spotPath,
     uSpotColor: tables.spotColor,
     uSpotNodes: tables.spotNodes,
@@ -114,6 +116,10 @@ export function opticsDefines(
     SLANT_SECOND: float(slants[1]),
     PRIMARIES: primaryCount,
     INK_NODES: inkNodes.length,
+    SPOT_NODE_ROWS: spotNodeRows,
+    PRINT_NODES: printNodes,
+    FACTOR_SHELF: float(factorShelf),
+    TONE_GAIN: tables.toneExponents.some(q => q !== 1) ? 1 : 0,
     INK_COLUMNS: inkColumns,
     INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
     BAND_REACH: float(bandReach),
@@ -150,6 +156,8 @@ export function opticsNumbers(
     uHaze: sets.flatMap(set => set.haze?.color ?? [0, 0, 0]),
     uHazeVariance: [tables.haze?.variance ?? 0],
     uHazeSteepness: [tables.haze?.steepness ?? 0],
+    uToneExponents: tables.toneExponents,
+    uPaperTint: tables.paperTint,
     uWhite: sets.flatMap(set => set.white),
     uFoilAlbedo: sets.flatMap(set => set.foilAlbedo),
     uBoardAlbedo: sets.flatMap(set => set.boardAlbedo),

@@ -3,6 +3,7 @@ import { type Groove, grooveIndex, sinusoid as sinusoidGroove } from '../../core
 import type { Grating, Stack } from '../../core/optics/matter.ts'
 import type { Direction, Rays } from '../../core/optics/rays.ts'
 import type { Tables } from '../../core/optics/tables.ts'
+import { setLampBlur } from '../../core/reference/light.ts'
 import { emptySite, type Site } from '../../core/reference/shade.ts'
 
 export const radians = (degrees: number) => (degrees * Math.PI) / 180
@@ -48,8 +49,9 @@ export function groovesOf(stack: Stack): Groove[] {
 }
 
 /** The plates and grooves that a stack needs, for baking. */
-export function platesOf(stack: Stack): Pick<Baking, 'spots' | 'whites' | 'grooves'> {
-  return { spots: stack.spots.map(s => s.lab), whites: stack.whites, grooves: groovesOf(stack) }
+export function platesOf(stack: Stack): Pick<Baking, 'spots' | 'whites' | 'grooves' | 'printing'> {
+  const { spots, whites, printing } = stack
+  return { spots, whites, grooves: groovesOf(stack), ...(printing ? { printing } : {}) }
 }
 
 /** A stack under lamp and eye, as the fast shading takes it. */
@@ -57,7 +59,9 @@ export function siteOf(stack: Stack, rays: Rays, tables: Tables): Site {
   const site = emptySite(tables)
   ;[site.lampX, site.lampY, site.lampZ] = rays.lamp
   ;[site.eyeX, site.eyeY, site.eyeZ] = rays.eye
-  site.lampSpread = rays.lampSpread
+  const [lx, ly] = rays.lamp
+  const spread2 = rays.lampSpread ** 2
+  setLampBlur(site, spread2 * (1 - lx * lx), -spread2 * lx * ly, spread2 * (1 - ly * ly), spread2)
   site.eyeSpread = rays.eyeSpread
   site.metal = stack.metal
   site.varnish = stack.varnish

@@ -7,16 +7,19 @@ int usedPrimaries;
 vec3 plainFirst;
 vec3 plainSecond;
 
+// Tones of the process inks as they print on foil.
+vec4 foilTones;
+
 // Area of a primary when the dots of the four inks fall at random.
-float areaOf(int primary) {
+float areaOf(int primary, vec4 tones) {
   vec4 on = vec4((ivec4(primary) >> ivec4(0, 1, 2, 3)) & 1);
-  vec4 part = mix(1.0 - site.inks, site.inks, on);
+  vec4 part = mix(1.0 - tones, tones, on);
   return part.x * part.y * part.z * part.w;
 }
 
-// The four areas of primaries 4k to 4k + 3.
+// The four areas of primaries 4k to 4k + 3 on foil.
 vec4 areasOf(int k) {
-  vec4 c = site.inks;
+  vec4 c = foilTones;
   float above = ((k & 1) == 1 ? c.z : 1.0 - c.z) * ((k & 2) == 2 ? c.w : 1.0 - c.w);
   return above * vec4((1.0 - c.x) * (1.0 - c.y), c.x * (1.0 - c.y), (1.0 - c.x) * c.y, c.x * c.y);
 }
@@ -28,6 +31,11 @@ int zeroRow() {
 
 void preparePrint() {
   vec4 c = site.inks;
+  foilTones = c;
+#if TONE_GAIN == 1
+  // A tone of 0 stays 0 exactly, so that the primaries above it need not be looked at.
+  foilTones = mix(1.0 - pow(1.0 - c, uToneExponents), vec4(0.0), vec4(equal(c, vec4(0.0))));
+#endif
   clearPrint = c == vec4(0.0) && site.spots == vec4(0.0);
   usedPrimaries = clearPrint ? 0 : c.w > 0.0 ? 16 : c.z > 0.0 ? 8 : c.y > 0.0 ? 4 : 2;
   // Row 0 is clear in any groove.
@@ -38,26 +46,57 @@ void preparePrint() {
     plainSecond = vec3(0.0);
   }
   for (int p = 0; p < usedPrimaries; p++) {
-    float area = areaOf(p);
+    float area = areaOf(p, foilTones);
     plainFirst += area * texelFetch(uOrderZero, ivec2(0, zeroRow() + p), 0).rgb;
     plainSecond += area * texelFetch(uOrderZero, ivec2(0, zeroRow() + PRIMARIES + p), 0).rgb;
   }
 }
 
-// Σ w (Σ a t)² over the nodes by X, Y, Z, each node through the spot inks as well.
-vec3 scatteredFactor(bool wanted) {
+// Light through process and spot inks over light through the process inks alone: Σ w (Σ a t)² over the nodes.
+vec3 throughSpots() {
+  vec3 through = vec3(1.0);
+#if SPOTS > 0
+  vec3 bare = vec3(0.0);
   vec3 sum = vec3(0.0);
-  int parts = wanted && !clearPrint ? INK_NODES / 4 : 0;
+  int row = lightSet * SPOT_NODE_ROWS;
+  int parts = site.spots == vec4(0.0) ? 0 : INK_NODES / 4;
   for (int part = 0; part < parts; part++) {
     vec4 t = vec4(0.0);
-    for (int p = 0; p < usedPrimaries; p++) t += areaOf(p) * texelFetch(uInkNodes, ivec2(p, part), 0);
-#if SPOTS > 0
+    for (int p = 0; p < usedPrimaries; p++)
+      t += areaOf(p, site.inks) * texelFetch(uSpotNodes, ivec2(p, row + part), 0);
+    vec4 spot = vec4(1.0);
     for (int i = 0; i < SPOTS; i++)
-      t *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotNodes, ivec2(i, part), 0);
-#endif
-    for (int n = 0; n < 4; n++) sum += texelFetch(uNodeWeights, ivec2(4 * part + n, lightSet), 0).rgb * t[n] * t[n];
+      spot *= 1.0 - site.spots[i] + site.spots[i] * texelFetch(uSpotNodes, ivec2(i, row + 2 + part), 0);
+    for (int n = 0; n < 4; n++) {
+      vec3 weight = texelFetch(uSpotNodes, ivec2(4 * part + n, row + 4), 0).rgb * t[n] * t[n];
+      bare += weight;
+      sum += weight * spot[n] * spot[n];
+    }
   }
-  return clearPrint ? vec3(1.0) : max(sum, vec3(0.0));
+  if (parts > 0) through = max(sum / bare, vec3(0.0));
+#endif
+  return through;
+}
+
+// Factor of the inks on scattered light: print on paper, straight lines in all four inks between roots, and spot inks.
+vec3 scatteredFactor(bool wanted) {
+  if (clearPrint) return vec3(1.0);
+  vec4 at = site.inks * float(PRINT_NODES - 1);
+  ivec4 node = min(ivec4(at), PRINT_NODES - 2);
+  vec4 part = at - vec4(node);
+  ivec2 first = ivec2(node.x, lightSet * PRINT_NODES * PRINT_NODES + node.z) + PRINT_NODES * node.yw;
+  vec3 root = vec3(0.0);
+  int corners = wanted ? 4 : 0;
+  for (int corner = 0; corner < corners; corner++) {
+    ivec2 on = ivec2(corner & 1, corner >> 1);
+    float weight = (on.x == 1 ? part.z : 1.0 - part.z) * (on.y == 1 ? part.w : 1.0 - part.w);
+    ivec2 texel = first + ivec2(0, on.x + PRINT_NODES * on.y);
+    vec3 low = mix(texelFetch(uPrint, texel, 0).rgb, texelFetch(uPrint, texel + ivec2(1, 0), 0).rgb, part.x);
+    texel.x += PRINT_NODES;
+    vec3 high = mix(texelFetch(uPrint, texel, 0).rgb, texelFetch(uPrint, texel + ivec2(1, 0), 0).rgb, part.x);
+    root += weight * mix(low, high, part.y);
+  }
+  return max(root * root - FACTOR_SHELF, vec3(0.0)) * throughSpots();
 }
 
 vec3 spotFactor() {
@@ -108,7 +147,7 @@ vec3 orderZero(Grating grating, float q, float x) {
   vec3 first = vec3(0.0);
   vec3 second = vec3(0.0);
   for (int p = 0; p < usedPrimaries; p++) {
-    float area = areaOf(p);
+    float area = areaOf(p, foilTones);
     first += area * between(uOrderZero, at, row + p).rgb;
     second += area * between(uOrderZero, at, row + PRIMARIES + p).rgb;
   }

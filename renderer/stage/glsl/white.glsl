@@ -32,9 +32,11 @@ vec3 scattered(float slant, float entering) {
 #endif
     if (area <= 0.0) continue;
     float T = 1.0 / (1.0 + scatter);
+    // White takes the paper's colour by what it does not let through.
+    vec3 paper = area * mix(uPaperTint, vec3(1.0), T);
     if (site.metal > 0.0 && scatter > 0.0)
-      sum += area * site.metal * surfaced(T, uFoilAlbedo[lightSet], exp(-thickness * slant));
-    if (site.metal < 1.0) sum += area * (1.0 - site.metal) * surfaced(T, uBoardAlbedo[lightSet], 0.0);
+      sum += paper * site.metal * surfaced(T, uFoilAlbedo[lightSet], exp(-thickness * slant));
+    if (site.metal < 1.0) sum += paper * (1.0 - site.metal) * surfaced(T, uBoardAlbedo[lightSet], 0.0);
   }
   return entering * sum;
 }

@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { illuminantSpectrum, observer, spectrumToXyz } from '../../../core/color/spectrum.ts'
-import { bakeTables, inkNodes } from '../../../core/optics/bake.ts'
+import { bakeTables } from '../../../core/optics/bake.ts'
 import { readTable, tableCoordinate } from '../../../core/optics/coordinate.ts'
 import { blazed, rectangular, sampled, sinusoid } from '../../../core/optics/groove.ts'
 import { demichel, inksOf, spotTransmittance } from '../../../core/optics/ink.ts'
+import { inkNodes } from '../../../core/optics/ink-nodes.ts'
 import { metalReflectance } from '../../../core/optics/metal.ts'
 import { groovePhase, orderShare } from '../../../core/optics/order-share.ts'
 import { defaultBoard } from '../../../core/optics/scene.ts'
@@ -25,7 +26,7 @@ const tables = bakeTables({
   illuminant: 'D65',
   board: defaultBoard,
   grooves,
-  spots: [spot, null],
+  spots: [{ lab: spot }, { lab: null }],
   whites: [
     { opacity: 0.5, hits: 1 },
     { opacity: 0.5, hits: 2 },
@@ -133,8 +134,9 @@ describe('tables', () => {
     const t = spotTransmittance({ lab: spot })
     expect(tables.spotPath!.data[4 * 20]).toBeCloseTo(t[200]! ** 2, 6)
     expect(tables.spotPath!.data[4 * 20 + 1]).toBe(1)
-    expect(tables.inkNodes.data[4 * 2 + 1]).toBeCloseTo(inksOf().primaries[2]![inkNodes[1] - 380]!, 6)
-    expect(tables.spotNodes!.data[4 * (2 + 0) + 3]).toBeCloseTo(t[inkNodes[7] - 380]!, 6)
+    const nodes = tables.spotNodes!
+    expect(nodes.data[4 * 2 + 1]).toBeCloseTo(inksOf().primaries[2]![inkNodes[1] - 380]!, 6)
+    expect(nodes.data[4 * (3 * nodes.width) + 3]).toBeCloseTo(t[inkNodes[7] - 380]!, 6)
   })
 
   test('between slants: exact at both, near the power between and on', () => {
@@ -166,7 +168,8 @@ describe('tables', () => {
       const exact = spectrumToXyz(light.map((v, i) => v * mean(i) ** 2))
       for (const c of [0, 1, 2] as const) {
         const read = inkNodes.reduce(
-          (sum, λ, n) => sum + tables.nodeWeights.data[4 * n + c]! * mean(λ - 380) ** 2,
+          (sum, λ, n) =>
+            sum + tables.spotNodes!.data[4 * (4 * tables.spotNodes!.width + n) + c]! * mean(λ - 380) ** 2,
           0,
         )
         // 0.3 ΔE00 at most: under 1 % of a light tint, 0.001 of white in the dark.

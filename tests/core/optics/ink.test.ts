@@ -4,8 +4,8 @@ import { deltaE2000 } from '../../../core/color/deltae.ts'
 import { type Lab, xyzToLab } from '../../../core/color/lab.ts'
 import { illuminantSpectrum, illuminantWhite, spectrumToXyz } from '../../../core/color/spectrum.ts'
 import { primaries } from '../../../core/data/primaries.ts'
-import { inkPath } from '../../../core/optics/coats.ts'
-import { demichel, dotMean, processInks, spotTransmittance } from '../../../core/optics/ink.ts'
+import { demichel, dotMean, inksOf, spotTransmittance } from '../../../core/optics/ink.ts'
+import { inkPath, plainPrinting } from '../../../core/optics/print.ts'
 import fogra39 from '../../fixtures/optics/fogra39-tints.json'
 
 const light = illuminantSpectrum('D50')
@@ -13,12 +13,14 @@ const white = illuminantWhite('D50')
 
 /** L*a*b* under D50 of a filter that light crosses twice over the board. */
 function onBoard(twice: Float64Array): Lab {
-  const { board } = processInks()
+  const { board } = inksOf()
   return xyzToLab(spectrumToXyz(light.map((v, i) => v * board[i]! * twice[i]!)), white)
 }
 
 function printed(cmyk: readonly [number, number, number, number]): Lab {
-  return onBoard(inkPath({ cmyk, spots: [] }, processInks(), 2).scattered)
+  const { board } = inksOf()
+  const path = inkPath({ cmyk, spots: [] }, plainPrinting, 2, 'D50')
+  return xyzToLab(path.scattered(light.map((v, i) => v * board[i]!)), white)
 }
 
 describe('primaries', () => {
@@ -42,7 +44,7 @@ describe('process inks on white board', () => {
   })
 
   test('are filters: between 0 and 1, and as smooth as offset inks are', () => {
-    for (const t of processInks().primaries) {
+    for (const t of inksOf().primaries) {
       expect(Math.min(...t)).toBeGreaterThan(0.05)
       expect(Math.max(...t)).toBeLessThanOrEqual(1 + 1e-12)
       for (let i = 10; i < t.length; i++) expect(Math.abs(t[i]! - t[i - 10]!)).toBeLessThan(0.35)
@@ -82,8 +84,8 @@ describe('halftones', () => {
   })
 
   test('on metal every dot is on its own: t^s averaged', () => {
-    const { primaries: t } = processInks()
-    const path = inkPath({ cmyk: [0, 0.4, 0, 0], spots: [] }, processInks(), 2.3)
+    const { primaries: t } = inksOf()
+    const path = inkPath({ cmyk: [0, 0.4, 0, 0], spots: [] }, plainPrinting, 2.3, 'D50')
     for (const i of [0, 150, 300]) expect(path.straight[i]).toBeCloseTo(0.6 + 0.4 * t[2]![i]! ** 2.3, 14)
   })
 })
@@ -96,13 +98,13 @@ describe('spot inks', () => {
     [30, 30, -70],
     [40, 60, 20],
   ] as [number, number, number][])('%d %d %d is met on board', (...lab) => {
-    const t = spotTransmittance(lab)
+    const t = spotTransmittance({ lab })
     expect(deltaE2000(onBoard(t.map(v => v * v)), lab)).toBeLessThan(0.3)
     expect(Math.max(...t)).toBeLessThanOrEqual(1 + 1e-12)
   })
 
   test('an ink without a colour is clear', () => {
-    expect(spotTransmittance(null).every(t => t === 1)).toBe(true)
+    expect(spotTransmittance({ lab: null }).every(t => t === 1)).toBe(true)
   })
 
   test('a colour that no ink can have becomes the nearest in its hue that one can', () => {
@@ -112,7 +114,7 @@ describe('spot inks', () => {
       [60, 0, -127],
       [0, 0, 0],
     ] as Lab[]) {
-      const t = spotTransmittance(lab)
+      const t = spotTransmittance({ lab })
       expect(t.every(v => v > 0 && v <= 1 + 1e-12)).toBe(true)
       expect(Math.abs(onBoard(t.map(v => v * v))[0] - Math.min(lab[0], 95))).toBeLessThan(1.1)
     }
