@@ -1,3 +1,4 @@
+import type { Finding } from '../../core/base/finding.ts'
 import type { JobAtWork } from '../open-job.ts'
 import type { Args, Usage } from './args.ts'
 
@@ -25,10 +26,20 @@ export interface Command {
 export const jsonFlag = { json: { value: null, says: 'print JSON instead of tables' } } as const
 
 export const outsideFlag = {
-  'allow-outside': { value: null, says: "read the job's art even where it lies outside the job's folder" },
+  'allow-outside': {
+    value: null,
+    says: "read the job's art and pictures even where they lie outside the job's folder",
+  },
 } as const
 
 /** Said when art and job no longer belong together. */
 export function changedArt({ job }: JobAtWork): string {
   return `Note: ${job.art.path} has changed since the job was saved; its present state is used.`
+}
+
+/** Said about pictures and models that are not as the job has them; the codes are those of `readAssets`. */
+export function assetNotes(findings: readonly Finding[]): readonly string[] {
+  return findings
+    .filter(({ severity, code }) => severity !== 'note' && /^(asset|views?|model|picture|file)-/.test(code))
+    .map(({ where, message, fix }) => `Note: ${where}: ${message}. ${fix}`)
 }
