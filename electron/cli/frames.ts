@@ -10,7 +10,7 @@ import type { Scene } from '../../core/reference/scene.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
 import { renderFrames } from '../render-frames.ts'
 import { makeFolder, writeFileSafely } from '../write-file.ts'
-import { type Command, changedArt, outsideFlag } from './command.ts'
+import { assetNotes, type Command, changedArt, outsideFlag } from './command.ts'
 import { countOf, sizeOf } from './numbers.ts'
 import { progressTask, remaining } from './progress.ts'
 import { counted } from './table.ts'
@@ -51,8 +51,9 @@ export const frames: Command = {
     const path = pathOf(job, name, args.value('path'))
     const scenes = scenesAlong(job, path, count, name)
     await makeFolder(folder)
-    const { map } = await buildFromJob(opened, building)
+    const { map, findings } = await buildFromJob(opened, building)
     output.progress(null)
+    for (const note of assetNotes(findings)) output.say(note)
 
     const started = performance.now()
     let written = 0

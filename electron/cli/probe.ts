@@ -21,7 +21,7 @@ import { bakingOf } from '../../core/reference/baking.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
 import { readText } from '../read-text.ts'
 import { type Args, UsageError } from './args.ts'
-import { type Command, changedArt, jsonFlag, type Output, outsideFlag } from './command.ts'
+import { assetNotes, type Command, changedArt, jsonFlag, type Output, outsideFlag } from './command.ts'
 import { numberOf, numbersOf } from './numbers.ts'
 import { progressTask } from './progress.ts'
 import { decimals, table } from './table.ts'
@@ -95,8 +95,9 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
   const task = progressTask(output, `Building the map of ${basename(jobPath)}`)
   const opened = await openJob(jobPath, args.has('allow-outside'), task)
   if (opened.changed) output.say(changedArt(opened))
-  const { map } = await buildFromJob(opened, task)
+  const { map, findings } = await buildFromJob(opened, task)
   output.progress(null)
+  for (const note of assetNotes(findings)) output.say(note)
   const { job } = opened
   return {
     title: `${basename(jobPath)} at x ${x} mm, y ${y} mm`,
