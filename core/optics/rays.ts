@@ -1,3 +1,4 @@
+import type { Area } from './area.ts'
 import { pupilRadius } from './scene.ts'
 
 /** x right, y up, z out of the print side. */
@@ -11,6 +12,8 @@ export interface Rays {
   /** Standard deviations of the two as blurred points, radians. */
   readonly lampSpread: number
   readonly eyeSpread: number
+  /** Of a lamp whose outline counts: `lamp` and `lampSpread` are then those of its middle. */
+  readonly area?: Area
 }
 
 /** Unit vector of an azimuth and elevation, radians. */
