@@ -14,8 +14,8 @@ export const grooveRows = orderRows + capRows
 export const efficiencyRow = (groove: number, m: number): number => groove * grooveRows + maxOrder + m
 /** First row of a groove's cap there. */
 export const capRow = (groove: number): number => groove * grooveRows + orderRows
-/** Wavelength that stands for all in the cap of order 0, nm. */
-export const capWavelength = 550
+/** Wavelengths that stand for X, Y, Z in the cap of order 0, nm. */
+export const capWavelengths: readonly [number, number, number] = [597, 560, 452]
 /** Wavelength that stands for all in the haze, nm. */
 export const hazeWavelength = 550
 /** Grooves that a map can have. */

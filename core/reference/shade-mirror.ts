@@ -1,8 +1,9 @@
 import { readTable } from '../optics/coordinate.ts'
 import {
   betweenSlants,
-  capWavelength,
+  capWavelengths,
   depthColumns,
+  hazeWavelength,
   maxOpticalDepth,
   orderZeroRow,
   type Tables,
@@ -51,7 +52,7 @@ export function addMirror(
   const yy = site.lampYY + eye * (1 - site.eyeY * site.eyeY) + waves
   const [along, across] = tables.cellVariance
   const { mirror, groove } = site.print
-  const kept = scale * smoothness(tables, q, capWavelength)
+  const kept = scale * smoothness(tables, q, hazeWavelength)
   let bare = 1
   for (let i = 0; i < site.gratings; i++) {
     const share = site.share[i]!
@@ -83,7 +84,7 @@ export function kernel(hx: number, hy: number, xx: number, xy: number, yy: numbe
   return exponent > nothing ? 0 : Math.exp(-exponent) / (2 * Math.PI * Math.sqrt(determinant))
 }
 
-/** X, Y, Z of order 0 of grating `i`, through the inks; its cap at one wavelength. @param q q_l + q_v */
+/** X, Y, Z of order 0 of grating `i`, through the inks; its cap at a wavelength for each of X, Y, Z. @param q q_l + q_v */
 export function orderZero(
   site: Site,
   tables: Tables,
@@ -95,7 +96,15 @@ export function orderZero(
   const { print } = site
   const grooveIndex = site.groove[i]!
   const depth = site.grooveDepth[i]!
-  const held = 1 / capOf(tables, grooveIndex, site.pitch[i]!, depth, capWavelength)
+  let heldX = 1
+  let heldY = 1
+  let heldZ = 1
+  const pitch = site.pitch[i]!
+  if (pitch < tables.grooves[grooveIndex]!.freeFrom) {
+    heldX = 1 / capOf(tables, grooveIndex, pitch, depth, capWavelengths[0])
+    heldY = 1 / capOf(tables, grooveIndex, pitch, depth, capWavelengths[1])
+    heldZ = 1 / capOf(tables, grooveIndex, pitch, depth, capWavelengths[2])
+  }
   const { data } = tables.orderZero
   const at = Math.min(depth * q * ((depthColumns - 1) / maxOpticalDepth), depthColumns - 1)
   const column = Math.min(at | 0, depthColumns - 2)
@@ -103,9 +112,9 @@ export function orderZero(
   const rest = 1 - part
   if (print.clear) {
     const t = 4 * (orderZeroRow(grooveIndex, 0, 0) * depthColumns + column)
-    out[0] = held * (rest * data[t]! + part * data[t + 4]!)
-    out[1] = held * (rest * data[t + 1]! + part * data[t + 5]!)
-    out[2] = held * (rest * data[t + 2]! + part * data[t + 6]!)
+    out[0] = heldX * (rest * data[t]! + part * data[t + 4]!)
+    out[1] = heldY * (rest * data[t + 1]! + part * data[t + 5]!)
+    out[2] = heldZ * (rest * data[t + 2]! + part * data[t + 6]!)
     return
   }
   let X0 = 0
@@ -128,9 +137,9 @@ export function orderZero(
     Y1 += left * data[s + 1]! + right * data[s + 5]!
     Z1 += left * data[s + 2]! + right * data[s + 6]!
   }
-  out[0] = held * print.spots[0]! * betweenSlants(X0, X1, x)
-  out[1] = held * print.spots[1]! * betweenSlants(Y0, Y1, x)
-  out[2] = held * print.spots[2]! * betweenSlants(Z0, Z1, x)
+  out[0] = heldX * print.spots[0]! * betweenSlants(X0, X1, x)
+  out[1] = heldY * print.spots[1]! * betweenSlants(Y0, Y1, x)
+  out[2] = heldZ * print.spots[2]! * betweenSlants(Z0, Z1, x)
 }
 
 /** X, Y, Z of a mirror without grooves, through the inks. */

@@ -4,7 +4,7 @@ import type { Direction } from '../optics/rays.ts'
 import { roomFloor } from '../optics/room.ts'
 import {
   betweenSlants,
-  capWavelength,
+  hazeWavelength,
   inkColumns,
   maxOrder,
   roomStrata,
@@ -66,7 +66,7 @@ function addImage(site: Site, tables: Tables, cosEye: number, light: number, out
   const slant = 2 / cosEye
   const q = 2 * tables.coat * cosEye
   const passing = light * straightThrough(site, tables, slant) * metalAngle(tables, cosEye)
-  const scale = passing * smoothness(tables, q, capWavelength)
+  const scale = passing * smoothness(tables, q, hazeWavelength)
   const x = (slant - slants[0]) / (slants[1] - slants[0])
   const { mirror, groove } = site.print
   plainMirror(site, x, mirror)

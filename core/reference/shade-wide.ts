@@ -7,7 +7,7 @@ import {
   bandSamples,
   bandStep,
   betweenSlants,
-  capWavelength,
+  hazeWavelength,
   inkColumns,
   maxOrder,
   slants,
@@ -190,7 +190,7 @@ function addMirror(site: Site, tables: Tables, cosEye: number, scale: number, ou
     (1 - fresnel(eyeZ, coat)) *
     Math.sqrt(metalAngle(tables, cosEye)) *
     straightThrough(site, tables, slant) *
-    smoothness(tables, 2 * coat * cosEye, capWavelength)
+    smoothness(tables, 2 * coat * cosEye, hazeWavelength)
   const [along, across] = tables.cellVariance
   const { mirror, groove } = site.print
   let bare = 1

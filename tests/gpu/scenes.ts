@@ -1,5 +1,5 @@
 import type { MaterialMap } from '../../core/material/map.ts'
-import { blazed, rectangular, sinusoid } from '../../core/optics/groove.ts'
+import { blazed, rectangular, sampled, sinusoid } from '../../core/optics/groove.ts'
 import type { Grating } from '../../core/optics/matter.ts'
 import type { IlluminantName } from '../../core/optics/scene.ts'
 import { type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
@@ -42,6 +42,9 @@ const lamp = (change: Partial<LampPose>) =>
   withHandLamp(scene.light, { ...scene.light.lamps[0].pose, ...change })
 
 const rings = (x: number, y: number): Grating => ({ ...groove, pitch: 1200, azimuth: Math.atan2(y, x) })
+
+/** Steep on one side, soft on the other. */
+const lopsided = sampled('lopsided', [0, 1, 3, 6, 10, 9, 3, 1])
 
 /** Sixty-four facets, each with a direction, pitch, depth and shape of its own; a fixed scramble, no chance. */
 const facets = (x: number, y: number): Grating => {
@@ -138,6 +141,17 @@ export function parityCases(): readonly Case[] {
       name: 'facets of every shape',
       map: coded,
       scene: lit(lamp({ azimuthDeg: -70, elevationDeg: 55, diameterMm: 200 })),
+    },
+    {
+      name: 'measured and lopsided grooves on rough metal, through the film',
+      map: paintMap(plan, (x, y) => ({
+        gratings: [{ ...facets(x, y), groove: x < 0 ? lopsided : rectangular(0.3) }],
+        cmyk: [0, y < -0.6 ? 0.7 : 0, 0, 0],
+      })),
+      scene: {
+        ...scene,
+        board: { ...scene.board, microRoughnessNm: 15, hazeSpread: 0.12, readFrom: 'film' },
+      },
     },
     { name: 'white gradients over rings', map: white, scene },
     { name: 'inks over foil, rings and board', map: inks, scene },

@@ -138,11 +138,11 @@ float inkAlong(float offset, float x) {
   return betweenSlants(along.xxx, along.yyy, x).x;
 }
 
-// Order 0 of a grating, through the inks; its cap at one wavelength. q = q_l + q_v
+// Order 0 of a grating, through the inks; its cap at a wavelength for each of X, Y, Z. q = q_l + q_v
 vec3 orderZero(Grating grating, float q, float x) {
   float at = min(grating.depth * q * (float(DEPTH_COLUMNS - 1) / MAX_OPTICAL_DEPTH), float(DEPTH_COLUMNS - 1));
   int row = zeroRow() + grating.groove * 2 * PRIMARIES;
-  float held = 1.0 / cap(grating, CAP_WAVELENGTH);
+  vec3 held = 1.0 / vec3(cap(grating, CAP_WAVELENGTHS.x), cap(grating, CAP_WAVELENGTHS.y), cap(grating, CAP_WAVELENGTHS.z));
   if (clearPrint) return held * between(uOrderZero, at, row).rgb;
   vec3 first = vec3(0.0);
   vec3 second = vec3(0.0);

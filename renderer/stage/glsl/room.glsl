@@ -79,7 +79,7 @@ vec3 underRoom(float level, inout vec3 diffuse) {
     float leaving = site.metal * (1.0 - glossy);
     float metal = metalAngle(cosEye);
     float q = 2.0 * uCoat * cosEye;
-    vec3 straight = smoothness(q, CAP_WAVELENGTH) * roomImage(cosEye);
+    vec3 straight = smoothness(q, HAZE_WAVELENGTH) * roomImage(cosEye);
     // The haze lies around the mirror image.
     if (uHazeSteepness > 0.0) {
       vec3 ink = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));

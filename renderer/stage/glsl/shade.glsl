@@ -87,7 +87,7 @@ vec3 underLamp(inout vec3 diffuse) {
       float q = uCoat * (cosLamp + cosEye);
       float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
       for (int i = 0; i < CHANNELS; i++) sum += ordersOf(gratings[i], x, q, scale);
-      sum += mirror(x, q, scale * smoothness(q, CAP_WAVELENGTH));
+      sum += mirror(x, q, scale * smoothness(q, HAZE_WAVELENGTH));
       sum += haze(cosLamp, cosEye, x, scale);
     }
   }

@@ -77,7 +77,7 @@ vec3 wideMirror(float cosEye, float scale) {
   float slant = 2.0 / cosEye;
   float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
   float passing = scale * (1.0 - fresnel(v.z, uCoat)) * sqrt(metalAngle(cosEye)) * straightThrough(slant)
-    * smoothness(2.0 * uCoat * cosEye, CAP_WAVELENGTH);
+    * smoothness(2.0 * uCoat * cosEye, HAZE_WAVELENGTH);
   vec3 sum = vec3(0.0);
   float bare = 1.0;
   for (int i = 0; i < CHANNELS; i++) {

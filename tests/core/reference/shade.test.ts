@@ -4,10 +4,10 @@ import { xyzToLab } from '../../../core/color/lab.ts'
 import { illuminantWhite } from '../../../core/color/spectrum.ts'
 import type { XYZ } from '../../../core/color/xyz.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
-import { blazed, rectangular } from '../../../core/optics/groove.ts'
+import { blazed, rectangular, sampled } from '../../../core/optics/groove.ts'
 import type { Stack } from '../../../core/optics/matter.ts'
 import type { Rays } from '../../../core/optics/rays.ts'
-import { defaultBoard, type IlluminantName } from '../../../core/optics/scene.ts'
+import { type Board, defaultBoard, type IlluminantName } from '../../../core/optics/scene.ts'
 import { seen, underLamp } from '../../../core/optics/stack.ts'
 import { emptySite, shade } from '../../../core/reference/shade.ts'
 import { foil, platesOf, raysOf, sinusoid, siteOf, toward } from '../../support/optics.ts'
@@ -20,10 +20,11 @@ function both(
   rays: Rays,
   illuminant: IlluminantName,
   surround = none as typeof room | typeof none,
+  board = defaultBoard,
 ) {
-  const tables = bakedFor(stack, illuminant)
+  const tables = bakedFor(stack, illuminant, board)
   const fast = shade(siteOf(stack, rays, tables), tables, surround, new Float64Array(3))
-  const slow = seen(stack, rays, illuminant, defaultBoard, surround.level > 0 ? surround : null)
+  const slow = seen(stack, rays, illuminant, board, surround.level > 0 ? surround : null)
   const lit = underLamp(slow)
   return {
     fast: [fast[0]!, fast[1]!, fast[2]!] as XYZ,
@@ -32,9 +33,9 @@ function both(
 }
 
 const baked = new Map<string, ReturnType<typeof bakeTables>>()
-function bakedFor(stack: Stack, illuminant: IlluminantName) {
-  const key = JSON.stringify([illuminant, platesOf(stack)])
-  const tables = baked.get(key) ?? bakeTables({ illuminant, board: defaultBoard, ...platesOf(stack) })
+function bakedFor(stack: Stack, illuminant: IlluminantName, board: Board) {
+  const key = JSON.stringify([illuminant, board, platesOf(stack)])
+  const tables = baked.get(key) ?? bakeTables({ illuminant, board, ...platesOf(stack) })
   baked.set(key, tables)
   return tables
 }
@@ -119,6 +120,79 @@ describe('the fast shading against the sum over every nanometre', () => {
     ['a coarse grating', foil({ ...sinusoid, pitch: 3500 }), raysOf(toward(34), toward(2)), 1],
   ])('%s', (_, stack, rays, allowed) => {
     const { fast, slow } = both(stack, rays, 'D65', room)
+    expect(slow[1]).toBeGreaterThan(0.005)
+    expect(difference(fast, slow, Math.max(1, slow[1]), 'D65'), `${fast} for ${slow}`).toBeLessThan(allowed)
+  })
+
+  const lopsided = sampled('lopsided', [0, 1, 3, 6, 10, 9, 3, 1])
+  const rough: Board = { ...defaultBoard, microRoughness: 14, hazeSpread: 0.12 }
+  const film: Board = { ...defaultBoard, readFrom: 'film' }
+  const lit = raysOf(toward(34), toward(2))
+  test.each<[string, Stack, Rays, Board, number]>([
+    [
+      'a duty of 30 %',
+      foil({ ...sinusoid, groove: rectangular(0.3), grooveDepth: 70 }),
+      lit,
+      defaultBoard,
+      1,
+    ],
+    // So deep that the cap takes part of the light.
+    [
+      'a deep rectangular groove',
+      foil({ ...sinusoid, groove: rectangular(), grooveDepth: 200 }),
+      lit,
+      defaultBoard,
+      1,
+    ],
+    [
+      'its mirror order',
+      foil({ ...sinusoid, groove: rectangular(), grooveDepth: 200 }),
+      raysOf(toward(15), toward(-15)),
+      defaultBoard,
+      2,
+    ],
+    ['a measured profile', foil({ ...sinusoid, groove: lopsided, grooveDepth: 90 }), lit, defaultBoard, 1],
+    ['the same through the film', foil({ ...sinusoid, groove: lopsided, grooveDepth: 90 }), lit, film, 1],
+    ['a blaze through the film', foil({ ...sinusoid, groove: blazed, grooveDepth: 150 }), lit, film, 1],
+    ['rough metal, an order', foil(sinusoid), lit, rough, 1],
+    [
+      'rough metal, an order on a slant',
+      foil({ ...sinusoid, pitch: 700 }),
+      raysOf(toward(68), toward(-10)),
+      rough,
+      1,
+    ],
+    [
+      'rough metal, the mirror',
+      foil({ ...sinusoid, grooveDepth: 60 }),
+      raysOf(toward(20), toward(-20)),
+      rough,
+      1,
+    ],
+    [
+      'rough metal, the haze',
+      foil({ ...sinusoid, azimuth: 1.2 }),
+      raysOf(toward(20), toward(-8, 20)),
+      rough,
+      1,
+    ],
+    ['the haze under inks', { ...inked, gratings: [] }, raysOf(toward(20), toward(-8, 20)), rough, 1.5],
+    [
+      'the haze under white',
+      { ...foil(), whites: [white(0.5)] },
+      raysOf(toward(20), toward(-8, 20)),
+      rough,
+      1,
+    ],
+    [
+      'a colourless grating, coarse and strewn',
+      foil({ ...sinusoid, pitch: 7000, spreadAlong: 0.3 / 7000, spreadAcross: 0.2 / 7000 }),
+      raysOf(toward(12), toward(-6, 30)),
+      defaultBoard,
+      2,
+    ],
+  ])('%s', (_, stack, rays, board, allowed) => {
+    const { fast, slow } = both(stack, rays, 'D65', none, board)
     expect(slow[1]).toBeGreaterThan(0.005)
     expect(difference(fast, slow, Math.max(1, slow[1]), 'D65'), `${fast} for ${slow}`).toBeLessThan(allowed)
   })
