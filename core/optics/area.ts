@@ -157,7 +157,8 @@ export function softShare(
   const oy = ly / z
   if (area.round) {
     const along = lx * area.axisX + ly * area.axisY + lz * area.axisZ
-    if (along <= 0) return 0
+    // Far from the disc its plane is nearly parallel, and a blur projected on it means nothing.
+    if (along <= (rimPart * area.depth) / Math.sqrt(area.depth ** 2 + area.radius ** 2)) return 0
     const t = area.depth / along
     const qx = lx * t - area.x
     const qy = ly * t - area.y
@@ -198,6 +199,9 @@ export function softShare(
   }
   return share
 }
+
+/** A direction whose cosine to a disc's axis is below this part of the rim's does not meet it, however blurred. */
+export const rimPart = 0.5
 
 /** Half the side of a square of a disc's area is this much short of the radius: 1 − √π / 2. */
 export const squareInset = 1 - Math.sqrt(Math.PI) / 2
@@ -281,6 +285,21 @@ export function meets(
   span[1] = r * Math.sin(high)
   return true
 }
+
+/** Lowest direction, as a cosine to the normal, for which a margin is widened. */
+export const lowestToward = 0.2
+
+/** Margin for {@link meets} outside which a blur of deviation σ, in the tangential direction, shows nothing of the lamp. */
+export function marginOf(area: Area, σ: number): number {
+  const { x, y, z, acrossX, acrossY, acrossZ, upX, upY, upZ } = area
+  const size = acrossX * acrossX + acrossY * acrossY + acrossZ * acrossZ + upX * upX + upY * upY + upZ * upZ
+  // A tangential deviation is a larger angle where the lamp is low; its lowest point counts.
+  const low = area.towardZ - Math.sqrt(size / (x * x + y * y + z * z))
+  return (wideReach * σ) / Math.max(lowestToward, low)
+}
+
+/** A wide lamp's outline is followed this many deviations of the blur outwards. */
+export const wideReach = 4.5
 
 /** Half the angle of the ball around a disc. */
 export function discAngle({ x, y, z, radius }: Area): number {

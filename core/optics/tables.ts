@@ -63,8 +63,6 @@ export const bandReach = 3.6
  * bright as paper: cut at 4, they would end in an edge of a tenth of paper white; at 5.5 in one of 0.0001.
  */
 export const kernelReach = 5.5
-/** A wide lamp's outline is followed this many deviations of the blur outwards; it is some ten times less bright. */
-export const wideReach = 4.5
 /** Strata of the spectrum in which the orders show the room; their middles lie on ink columns. */
 export const roomStrata = 20
 
@@ -83,8 +81,13 @@ export interface Tables {
   readonly orderZero: Table
   /** R(cosθ') / R(1) of aluminium at 555 nm from the grazing ray's cosine {@link cosGrazing} to 1; below it the haze's level. */
   readonly metalAngle: Table
-  /** t^s of the 16 primaries over λ: row = slant · 4 + texel, channel c of texel k is primary 4k + c. */
+  /**
+   * t^s of the 16 primaries over λ: row = slant · 4 + texel, channel c of texel k is primary 4k + c. The metal's own
+   * colour is in it, as in the order-0 table.
+   */
   readonly inkPath: Table
+  /** Whether the metal has a colour of its own, so that not even a clear spot is without a filter. */
+  readonly tinted: boolean
   /** Factor of the process inks on scattered light, X, Y, Z: see `printTable`. */
   readonly printTable: Table
   /** Of the paper between the dots of each ink, 1 − a, a part (1 − a)^q is left on foil: q. */
@@ -117,14 +120,18 @@ export interface Tables {
   readonly whiteScatter: readonly number[]
   /** Optical thickness τ of each for light that goes straight on: exp(−τ s) is left. */
   readonly whiteStraight: readonly number[]
+  /** Unevenness of each white's coat, rms part of its scattering strength. */
+  readonly whiteMottle: readonly number[]
+  /** Whether a coverage below 1 is a thinner film throughout, instead of dots. */
+  readonly whiteEven: readonly boolean[]
   /** Share of light from all over that enters the top surface. */
   readonly evenlyEntering: number
   /** Refractive index of the coat. */
   readonly coat: number
   /** √(1 − 1/coat²) */
   readonly cosGrazing: number
-  /** Variance of the tangential direction from waviness, for (l_z + v_z) = 1. */
-  readonly wavinessVariance: number
+  /** Variance of the tangential direction from waviness, for (l_z + v_z) = 1; a matte varnish adds its own. */
+  readonly wavinessVariances: readonly [bare: number, varnished: number]
   /** Variance of the tangential direction from the grating's cells, along and across the grating vector. */
   readonly cellVariance: readonly [number, number]
   /** Mean square slope of the top surface, bare and under varnish. */

@@ -23,7 +23,7 @@ export function mirrorNear(site: Site, tables: Tables): boolean {
   const widest =
     2 * site.lampSpread * site.lampSpread +
     site.eyeSpread * site.eyeSpread +
-    tables.wavinessVariance * hz * hz +
+    site.waviness * hz * hz +
     Math.max(tables.cellVariance[0], tables.cellVariance[1])
   return hx * hx + hy * hy < 2 * nothing * widest
 }
@@ -46,7 +46,7 @@ export function addMirror(
   const hy = site.lampY + site.eyeY
   const hz = site.lampZ + site.eyeZ
   const eye = site.eyeSpread * site.eyeSpread
-  const waves = tables.wavinessVariance * hz * hz
+  const waves = site.waviness * hz * hz
   const xx = site.lampXX + eye * (1 - site.eyeX * site.eyeX) + waves
   const xy = site.lampXY - eye * site.eyeX * site.eyeY
   const yy = site.lampYY + eye * (1 - site.eyeY * site.eyeY) + waves

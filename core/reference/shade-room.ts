@@ -65,7 +65,7 @@ function radiance(up: Direction, x: number, y: number, z: number): number {
 function addImage(site: Site, tables: Tables, cosEye: number, light: number, out: Float64Array): void {
   const slant = 2 / cosEye
   const q = 2 * tables.coat * cosEye
-  const passing = light * straightThrough(site, tables, slant) * metalAngle(tables, cosEye)
+  const passing = light * straightThrough(site, slant) * metalAngle(tables, cosEye)
   const scale = passing * smoothness(tables, q, hazeWavelength)
   const x = (slant - slants[0]) / (slants[1] - slants[0])
   const { mirror, groove } = site.print
@@ -143,7 +143,7 @@ function addOrders(
           (1 - fresnel(lz, coat)) *
           Math.sqrt(metalAngle(tables, cosLamp)) *
           orderPower(tables, site.groove[i]!, m, pitch, site.grooveDepth[i]!, λ, coat * (cosLamp + cosEye)) *
-          straightThrough(site, tables, slant)
+          straightThrough(site, slant)
         if (!clear) {
           // The middle of a whole stratum lies on a node of the inks' spectra.
           const node = ((k + 0.5) * stratum) / inkStep

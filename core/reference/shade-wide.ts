@@ -1,5 +1,5 @@
 import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
-import { type Area, aimArea, meets, softShare } from '../optics/area.ts'
+import { type Area, aimArea, marginOf, meets, softShare } from '../optics/area.ts'
 import { readTable } from '../optics/coordinate.ts'
 import { fresnel, refracted } from '../optics/fresnel.ts'
 import { unshadowed } from '../optics/gloss.ts'
@@ -12,7 +12,6 @@ import {
   maxOrder,
   slants,
   type Tables,
-  wideReach,
 } from '../optics/tables.ts'
 import { type LampLight, setLampBlur } from './light.ts'
 import { orderPower } from './order-power.ts'
@@ -41,9 +40,9 @@ export function addWideLamp(
   if (area.light <= 0) return
   const { coat } = tables
   const cosEye = refracted(site.eyeZ, coat)
-  if (site.metal > 0) {
+  if (site.foil > 0) {
     const leaving = 1 - fresnel(site.eyeZ, coat)
-    const scale = Math.PI * lamp.wideScale * site.metal * leaving * Math.sqrt(metalAngle(tables, cosEye))
+    const scale = Math.PI * lamp.wideScale * site.foil * leaving * Math.sqrt(metalAngle(tables, cosEye))
     for (let i = 0; i < site.gratings; i++)
       if (site.share[i]! > 0 && site.pitch[i]! > 0)
         addOrders(site, tables, i, cosEye, scale * site.share[i]!, out)
@@ -58,8 +57,6 @@ export function addWideLamp(
 
 const span = new Float64Array(2)
 const inkStep = (lastWavelength - firstWavelength) / (inkColumns - 1)
-/** A direction lower than this, as a cosine, does not widen the margin further. */
-export const lowestToward = 0.2
 
 function addOrders(
   site: Site,
@@ -82,9 +79,9 @@ function addOrders(
   const spread = Math.min(maxOrder * lastWavelength, 2 * pitch) * Math.max(along, across)
   const height = site.eyeZ + 1
   const widest = Math.sqrt(
-    eye + tables.wavinessVariance * height * height + Math.max(cellU, cellW) + spread * spread,
+    eye + site.waviness * height * height + Math.max(cellU, cellW) + spread * spread,
   )
-  const margin = (wideReach * widest) / Math.max(lowestToward, area.towardZ)
+  const margin = marginOf(area, widest)
   const w = -eyeW
   if (w * w >= 1 || !meets(area, gx, gy, w, margin, span)) return
   for (let side = -1; side <= 1; side += 2) {
@@ -133,7 +130,7 @@ function addOrders(
       const z2 = 1 - u * u - w * w
       if (z2 <= 0) continue
       const lz = Math.sqrt(z2)
-      const waves = tables.wavinessVariance * (lz + site.eyeZ) ** 2
+      const waves = site.waviness * (lz + site.eyeZ) ** 2
       const uu = eye * (1 - eyeU * eyeU) + waves + cellU + stratum + (m * λ * along) ** 2
       const uw = -eye * eyeU * eyeW
       const ww = eye * (1 - eyeW * eyeW) + waves + cellW + (m * λ * across) ** 2
@@ -155,7 +152,7 @@ function addOrders(
         seen *
         (1 - fresnel(lz, coat)) *
         Math.sqrt(metalAngle(tables, cosLamp)) *
-        straightThrough(site, tables, slant) *
+        straightThrough(site, slant) *
         orderPower(tables, site.groove[i]!, m, pitch, site.grooveDepth[i]!, λ, q)
       if (!clear) {
         const x = (slant - slants[0]) / (slants[1] - slants[0])
@@ -179,7 +176,7 @@ function addMirror(site: Site, tables: Tables, cosEye: number, scale: number, ou
   const { area, eyeX, eyeY, eyeZ } = site
   const { coat } = tables
   const eye = site.eyeSpread * site.eyeSpread
-  const waves = tables.wavinessVariance * 4 * eyeZ * eyeZ
+  const waves = site.waviness * 4 * eyeZ * eyeZ
   const xx = eye * (1 - eyeX * eyeX) + waves
   const xy = -eye * eyeX * eyeY
   const yy = eye * (1 - eyeY * eyeY) + waves
@@ -189,7 +186,7 @@ function addMirror(site: Site, tables: Tables, cosEye: number, scale: number, ou
     scale *
     (1 - fresnel(eyeZ, coat)) *
     Math.sqrt(metalAngle(tables, cosEye)) *
-    straightThrough(site, tables, slant) *
+    straightThrough(site, slant) *
     smoothness(tables, 2 * coat * cosEye, hazeWavelength)
   const [along, across] = tables.cellVariance
   const { mirror, groove } = site.print

@@ -1,6 +1,13 @@
 import { factorShelf } from '../../core/color/print-condition.ts'
 import { firstWavelength, lastWavelength } from '../../core/color/spectrum.ts'
-import { leastHeight, normalFit, squareInset } from '../../core/optics/area.ts'
+import {
+  leastHeight,
+  lowestToward,
+  normalFit,
+  rimPart,
+  squareInset,
+  wideReach,
+} from '../../core/optics/area.ts'
 import type { Table } from '../../core/optics/coordinate.ts'
 import { smithFit } from '../../core/optics/gloss.ts'
 import { inkNodes } from '../../core/optics/ink-nodes.ts'
@@ -26,11 +33,9 @@ import {
   printNodes,
   slants,
   type Tables,
-  wideReach,
 } from '../../core/optics/tables.ts'
 import { surfaceInside } from '../../core/optics/white.ts'
 import { nothing } from '../../core/reference/shade.ts'
-import { lowestToward } from '../../core/reference/shade-wide.ts'
 import { float } from './defines.ts'
 import { mostCoats } from './mapTextures.ts'
 
@@ -135,6 +140,7 @@ export function opticsDefines(
     LOWEST_TOWARD: float(lowestToward),
     LEAST_HEIGHT: float(leastHeight),
     SQUARE_INSET: float(squareInset),
+    RIM_PART: float(rimPart),
     NORMAL_A: float(normalFit.a),
     NORMAL_B: float(normalFit.b),
     NORMAL_REACH: float(normalFit.reach),

@@ -125,7 +125,7 @@ float softShare(vec3 l, vec3 blur) {
   vec2 o = l.xy / max(l.z, LEAST_HEIGHT);
   if (area.round) {
     float along = dot(l, area.axis);
-    if (along <= 0.0) return 0.0;
+    if (along <= RIM_PART * area.depth * inversesqrt(area.depth * area.depth + area.radius * area.radius)) return 0.0;
     float t = area.depth / along;
     vec3 off = l * t - area.middle;
     float distance = length(off);
@@ -164,4 +164,11 @@ vec2 meets(vec2 g, float w, float margin) {
     if (middle - reach > -1.5 * PI) high = min(high, middle + reach);
   }
   return low >= high ? vec2(0.0) : r * sin(vec2(low, high));
+}
+
+// The margin outside which a blur of that deviation shows nothing of the lamp.
+float marginOf(float deviation) {
+  float size = dot(area.across, area.across) + dot(area.up, area.up);
+  float low = area.toward.z - sqrt(size / dot(area.middle, area.middle));
+  return WIDE_REACH * deviation / max(LOWEST_TOWARD, low);
 }

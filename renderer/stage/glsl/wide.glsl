@@ -55,7 +55,7 @@ vec3 wideOrders(Grating grating, float cosEye, float scale) {
   float widest = sqrt(site.eyeVariance + uWavinessVariance * height * height
     + max(uCellVariance.x, uCellVariance.y) + spread * spread);
   if (eyeW * eyeW >= 1.0) return vec3(0.0);
-  vec2 span = meets(g, -eyeW, WIDE_REACH * widest / max(LOWEST_TOWARD, area.toward.z));
+  vec2 span = meets(g, -eyeW, marginOf(widest));
   if (span.x >= span.y) return vec3(0.0);
   vec3 sum = vec3(0.0);
   for (int m = -MAX_ORDER; m <= MAX_ORDER; m++) {
