@@ -13,7 +13,7 @@ import { buildMap } from '../core/material/build.ts'
 import { assignRoles } from '../core/roles/assign.ts'
 import type { Assigned, RoleName, Target } from '../core/roles/role.ts'
 import { type AmountSuggestion, assignLooking, suggestAmount } from '../core/roles/suggest.ts'
-import type { PlacedAsset } from './asset-places.ts'
+import type { PlacedAsset, PlacedFile } from './asset-places.ts'
 import { readAssets } from './asset-views.ts'
 import { type FileSource, openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
@@ -43,19 +43,20 @@ export async function importArt(file: ArtFile, path: string, task?: Task): Promi
   return { art: withoutProfileBytes(file.art), sha256, assigned, findings }
 }
 
-/** The map of a job's art and assets, with the roles it was built from. */
+/** The map of a job's art, assets and print profile, with the roles it was built from. */
 export async function buildForJob(
   file: ArtFile,
   job: Job,
   assets: readonly PlacedAsset[],
+  profile: PlacedFile | null,
   task?: Task,
 ): Promise<BuiltMap> {
-  const press = await openPress()
+  const { press, findings: pressed } = await openPress(job.print, profile)
   const assigned = await rolesForJob(file, job, partOf(task, 0, 0.2))
   const read = await readAssets(assets, partOf(task, 0.2, 0.4))
   const settings = { ...job, assigned, press, views: read.views }
   const built = await buildMap(file, settings, partOf(task, 0.4, 1))
-  const findings = [...jobFindings(job, file.art), ...read.findings, ...built.findings]
+  const findings = [...jobFindings(job, file.art), ...pressed, ...read.findings, ...built.findings]
   return { map: built.map, assigned, findings }
 }
 

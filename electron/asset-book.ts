@@ -21,12 +21,14 @@ export class AssetBook {
   /** What was found for the assets of a job that was opened. */
   note(placed: readonly PlacedAsset[]): void {
     for (const { asset, files } of placed)
-      for (const [i, { state, path }] of files.entries()) {
-        const { sha256 } = asset.files[i]!
-        // A file of another job that is really there is not forgotten for one that is not.
-        if (path === null && this.#known.get(sha256)?.path) continue
-        this.#known.set(sha256, { state, path, alone: false })
-      }
+      for (const [i, file] of files.entries()) this.noteFile(asset.files[i]!, file)
+  }
+
+  /** What was found for one file of a job. */
+  noteFile({ sha256 }: AssetFile, { state, path }: PlacedFile): void {
+    // A file of another job that is really there is not forgotten for one that is not.
+    if (path === null && this.#known.get(sha256)?.path) return
+    this.#known.set(sha256, { state, path, alone: false })
   }
 
   /** Files that the user chose, as a job names them until it is saved. */
@@ -42,23 +44,25 @@ export class AssetBook {
 
   /** Where the files of assets are on this machine. */
   place(assets: readonly Asset[]): readonly PlacedAsset[] {
-    return assets.map(asset => ({
-      asset,
-      files: asset.files.map(({ path: name, sha256 }) => {
-        const { state, path } = this.#known.get(sha256) ?? { state: 'missing' as const, path: null }
-        return { name, state, path }
-      }),
-    }))
+    return assets.map(asset => ({ asset, files: asset.files.map(file => this.placeFile(file)) }))
+  }
+
+  /** Where one file is on this machine. */
+  placeFile({ path: name, sha256 }: AssetFile): PlacedFile {
+    const { state, path } = this.#known.get(sha256) ?? { state: 'missing' as const, path: null }
+    return { name, state, path }
   }
 
   /** The same assets with their files named from where the job is saved. */
   named(assets: readonly Asset[], jobPath: string): readonly Asset[] {
     return assets.map(asset => ({
       ...asset,
-      files: asset.files.map(file => {
-        const known = this.#known.get(file.sha256)
-        return known?.path && !known.alone ? { ...file, path: artPathFor(jobPath, known.path) } : file
-      }),
+      files: asset.files.map(file => this.namedFile(file, jobPath)),
     }))
+  }
+
+  namedFile(file: AssetFile, jobPath: string): AssetFile {
+    const known = this.#known.get(file.sha256)
+    return known?.path && !known.alone ? { ...file, path: artPathFor(jobPath, known.path) } : file
   }
 }

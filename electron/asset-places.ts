@@ -2,7 +2,7 @@ import { posix } from 'node:path'
 import { BadInput, type Finding } from '../core/base/finding.ts'
 import { filesBeside } from '../core/base/gltf-file.ts'
 import type { Task } from '../core/base/task.ts'
-import type { Asset, AssetKindName } from '../core/job/asset.ts'
+import type { Asset, AssetFile, AssetKindName } from '../core/job/asset.ts'
 import type { Job } from '../core/job/job.ts'
 import { hashFile } from './hash-file.ts'
 import { findBeside } from './job-art.ts'
@@ -32,16 +32,23 @@ export async function findAssets(
   const placed: PlacedAsset[] = []
   for (const asset of job.assets) {
     const files: PlacedFile[] = []
-    for (const { path: name, sha256 } of asset.files) {
-      const { state, path } = await findBeside(jobPath, name, allowOutside)
-      if (state === 'found') {
-        const same = (await hashFile(path, task && { ...task, progress: () => undefined })) === sha256
-        files.push({ name, state: same ? 'found' : 'changed', path })
-      } else files.push({ name, state, path: null })
-    }
+    for (const file of asset.files) files.push(await findFile(jobPath, file, allowOutside, task))
     placed.push({ asset, files })
   }
   return placed
+}
+
+/** Finds one file that a job names. */
+export async function findFile(
+  jobPath: string,
+  { path: name, sha256 }: AssetFile,
+  allowOutside: boolean,
+  task?: Task,
+): Promise<PlacedFile> {
+  const { state, path } = await findBeside(jobPath, name, allowOutside)
+  if (state !== 'found') return { name, state, path: null }
+  const same = (await hashFile(path, task && { ...task, progress: () => undefined })) === sha256
+  return { name, state: same ? 'found' : 'changed', path }
 }
 
 /** What the user should know about files that are not as the job has them. */

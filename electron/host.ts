@@ -6,7 +6,7 @@ import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
 import { AssetBook } from './asset-book.ts'
-import { assetFiles, findAssets } from './asset-places.ts'
+import { assetFiles, findAssets, findFile } from './asset-places.ts'
 import { viewPicture } from './asset-views.ts'
 import { FileBook, type KnownFile } from './file-book.ts'
 import { openFile } from './file-source.ts'
@@ -53,6 +53,9 @@ export function createHost(shell: Shell): HostSide {
       const job = parseJob(await readText(file.path), file.ref.name)
       // An upload lies alone, here as with the art.
       if (file.origin === 'path') assets.note(await findAssets(file.path, job, allowOutside))
+      const { profile } = job.print
+      if (file.origin === 'path' && profile !== null)
+        assets.noteFile(profile, await findFile(file.path, profile, allowOutside))
       if (file.origin === 'path') await recent.add(file.path)
       return { file: file.ref, job, art: await artOf(file, job, allowOutside) }
     },
@@ -80,8 +83,18 @@ export function createHost(shell: Shell): HostSide {
       tasks.run(taskId, task => {
         const { path } = book.get(fileId)
         const checked = checkJob(job, 'the job')
-        return heavy.run('map', { path, job: checked, assets: assets.place(checked.assets) }, task)
+        const profile = checked.print.profile && assets.placeFile(checked.print.profile)
+        return heavy.run('map', { path, job: checked, assets: assets.place(checked.assets), profile }, task)
       }),
+
+    addProfile: async ({ fileId }) => {
+      const { ref, path, origin } = book.get(fileId)
+      // Read once, so that what is no print condition is refused here and not when the map is built.
+      const name = await light.run('profile', { path })
+      const [file] = await assets.add([{ name: ref.name, path, alone: origin === 'upload' }])
+      if (file === undefined) throw new Error('a profile was lost')
+      return { file, name }
+    },
 
     chooseAsset: async ({ kind }) => {
       const paths = await dialogsOf(shell).openAsset(kind)
@@ -129,6 +142,10 @@ export function createHost(shell: Shell): HostSide {
         ...job,
         art: { path: artPathFor(path, art.path), sha256 },
         assets: assets.named(job.assets, path),
+        print: {
+          ...job.print,
+          profile: job.print.profile && assets.namedFile(job.print.profile, path),
+        },
       }
       await writeFileSafely(path, jobText(saved))
       await recent.add(path)

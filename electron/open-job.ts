@@ -6,7 +6,7 @@ import type { BuiltMap } from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
 import { buildForJob } from './art-work.ts'
-import { findAssets, type PlacedAsset } from './asset-places.ts'
+import { findAssets, findFile, type PlacedAsset, type PlacedFile } from './asset-places.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { findArt } from './job-art.ts'
@@ -17,6 +17,8 @@ export interface JobAtWork {
   readonly job: Job
   readonly artPath: string
   readonly assets: readonly PlacedAsset[]
+  /** The print condition's profile; null = the one that ships. */
+  readonly profile: PlacedFile | null
   /** The art is not the one that the job was saved with. */
   readonly changed: boolean
 }
@@ -51,16 +53,20 @@ export async function openJob(jobPath: string, allowOutside: boolean, task?: Tas
         job,
         artPath: place.path,
         assets: await findAssets(jobPath, job, allowOutside, task),
+        profile: job.print.profile && (await findFile(jobPath, job.print.profile, allowOutside, task)),
         changed: (await hashFile(place.path, task)) !== job.art.sha256,
       }
   }
 }
 
 /** The map of a job's art with what was found on the way. */
-export async function buildFromJob({ job, artPath, assets }: JobAtWork, task?: Task): Promise<BuiltMap> {
+export async function buildFromJob(
+  { job, artPath, assets, profile }: JobAtWork,
+  task?: Task,
+): Promise<BuiltMap> {
   const source = await openFile(artPath)
   try {
-    return await buildForJob(await readArt(source, {}, task), job, assets, task)
+    return await buildForJob(await readArt(source, {}, task), job, assets, profile, task)
   } finally {
     await source.close()
   }

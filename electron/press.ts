@@ -1,26 +1,105 @@
 import { readFile } from 'node:fs/promises'
-import { join } from 'node:path'
-import { openColorEngine } from '../core/color/profile.ts'
+import { basename, join } from 'node:path'
+import { BadInput, type Finding } from '../core/base/finding.ts'
+import { type PrintCondition, readPrintCondition } from '../core/color/print-condition.ts'
+import { type ColorEngine, openColorEngine, type Rendering } from '../core/color/profile.ts'
 import type { Press } from '../core/material/inks.ts'
+import type { PlacedFile } from './asset-places.ts'
 import { distFolder } from './places.ts'
+import { readWhole } from './read-whole.ts'
 
 const root = join(distFolder, '..')
 const engineFile = join(root, 'node_modules', 'lcms-wasm', 'dist', 'lcms.wasm')
-/** Offset on coated paper; stands in until a job names its own press condition. */
-const profileFile = join(root, 'core', 'data', 'icc', 'ISOcoated_v2_300_bas.icc')
+/** Offset on coated paper; used where a job names no print condition of its own. */
+export const shippedProfile = join(root, 'core', 'data', 'icc', 'ISOcoated_v2_300_bas.icc')
 
-let opened: Promise<Press> | null = null
+/** A print condition's profile is a few megabytes at most. */
+const mostBytes = 64 * 2 ** 20
 
-/** The colour engine and the press's profile, opened once a thread. */
-export function openPress(): Promise<Press> {
-  opened ??= open()
+let opened: Promise<ColorEngine> | null = null
+let last: { readonly key: string; readonly condition: PrintCondition } | null = null
+
+/** The colour engine, opened once a thread. */
+function openEngine(): Promise<ColorEngine> {
+  opened ??= readFile(engineFile).then(openColorEngine)
   return opened
 }
 
-async function open(): Promise<Press> {
-  const [engine, profile] = await Promise.all([
-    readFile(engineFile).then(openColorEngine),
-    readFile(profileFile),
-  ])
-  return { engine, profile }
+/**
+ * The press that a job prints on. A profile that is not to be had is a finding, and the one that ships stands in.
+ * Rejects with BadInput when the profile that is there is no print condition.
+ * @param profile the job's own; null = the one that ships
+ */
+export async function openPress(
+  { intent, blackPoint }: Rendering,
+  profile: PlacedFile | null = null,
+): Promise<{ readonly press: Required<Press>; readonly findings: readonly Finding[] }> {
+  const engine = await openEngine()
+  const path = profile?.path ?? shippedProfile
+  const bytes = await readProfile(path)
+  const name = basename(path)
+  // Reading takes half a second, and a map is built many times.
+  const key = JSON.stringify([path, intent, blackPoint, bytes.length, sum(bytes)])
+  if (last?.key !== key)
+    last = { key, condition: readPrintCondition(engine, bytes, { intent, blackPoint }, name) }
+  return { press: { engine, profile: bytes, name, condition: last.condition }, findings: placed(profile) }
 }
+
+/** The condition of the profile that ships, colorimetric, black as it prints. */
+export async function shippedCondition(): Promise<PrintCondition> {
+  const { press } = await openPress({ intent: 'relative', blackPoint: false })
+  return press.condition
+}
+
+/** Throws BadInput when a file is no print condition's profile; says its name when it is. */
+export async function checkProfile(path: string): Promise<string> {
+  const bytes = await readProfile(path)
+  const rendering: Rendering = { intent: 'relative', blackPoint: false }
+  return readPrintCondition(await openEngine(), bytes, rendering, basename(path)).name
+}
+
+async function readProfile(path: string): Promise<Uint8Array> {
+  const bytes = await readWhole(path)
+  if (bytes.length <= mostBytes) return bytes
+  throw new BadInput(
+    'profile-size',
+    basename(path),
+    'colour profile',
+    `has ${bytes.length} bytes, more than a profile of printing has`,
+    'Choose the ICC profile of the printing',
+  )
+}
+
+/** Tells apart two states of a file at one place. Source: FNV-1a, the constants of its 32-bit form. */
+function sum(bytes: Uint8Array): number {
+  let hash = 0x811c9dc5
+  for (const byte of bytes) hash = Math.imul(hash ^ byte, 0x01000193)
+  return hash >>> 0
+}
+
+function placed(profile: PlacedFile | null): readonly Finding[] {
+  if (profile === null || profile.state === 'found') return []
+  return [
+    {
+      severity: 'warning',
+      code: `profile-${profile.state}`,
+      where: `print profile "${profile.name}"`,
+      ...words[profile.state],
+    },
+  ]
+}
+
+const words = {
+  changed: {
+    message: 'is not the file that the job was made with; colours follow it as it is now',
+    fix: 'Choose the profile again to keep the new one.',
+  },
+  outside: {
+    message: "lies outside the job's folder and was not read; the profile that ships stands in",
+    fix: 'Choose the profile again if you trust the job, or move it beside the job.',
+  },
+  missing: {
+    message: 'is not there; the profile that ships stands in',
+    fix: 'Put it back, or choose the profile again.',
+  },
+} as const

@@ -61,6 +61,13 @@ export interface AddedAsset {
   readonly findings: readonly Finding[]
 }
 
+/** A print condition's profile that was read and found fit, as a job names it until it is saved. */
+export interface AddedProfile {
+  readonly file: AssetFile
+  /** The profile's own name. */
+  readonly name: string
+}
+
 /** What an asset shows: its views from left to right, or its heights. */
 export interface AssetPictures {
   readonly pictures: readonly Picture[]
@@ -78,7 +85,7 @@ export const requests = {
   about: v.object({}),
   recent: v.object({}),
   /** Shows the host's own dialog; null when dismissed. */
-  chooseFile: v.object({ what: v.picklist(['art', 'job', 'any']) }),
+  chooseFile: v.object({ what: v.picklist(['art', 'job', 'any', 'profile']) }),
   /** `allowOutside`: the user agreed to read art that lies outside the job's folder. */
   openJob: v.object({ fileId, allowOutside: v.optional(v.boolean(), false) }),
   importArt: v.object({ fileId, taskId }),
@@ -93,6 +100,8 @@ export const requests = {
     size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
   }),
   buildMap: v.object({ fileId, taskId, job: anyJob }),
+  /** A profile that the user chose becomes the print condition. */
+  addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
   chooseAsset: v.object({ kind: v.picklist(assetKinds) }),
   /** Files that the user chose become an asset of that kind. */
@@ -122,6 +131,7 @@ export interface Answers {
   assignRoles: { readonly assigned: readonly Assigned[] }
   preview: Picture
   buildMap: BuiltMap
+  addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset
   assetPictures: AssetPictures

@@ -22,6 +22,7 @@ function goneFindings(job: Job, isThere: (target: Target) => boolean): Finding[]
   const decided = [
     ...job.roles.map(({ target }) => ({ target, what: 'its part' })),
     ...job.effects.map(({ target }) => ({ target, what: 'its holography' })),
+    ...job.spots.map(({ target }) => ({ target, what: 'its measured ink' })),
     ...job.whites.map(({ target }) => ({ target, what: 'its measured white' })),
   ]
   return decided

@@ -64,6 +64,15 @@ export const setWhiteInk =
   (whiteInk: Partial<Job['whiteInk']>): Edit =>
   job => ({ ...job, whiteInk: { ...job.whiteInk, ...whiteInk } })
 
+/** What was measured of a spot ink's solid; nothing measured takes the entry back. */
+export const setSpot =
+  (spot: Job['spots'][number]): Edit =>
+  job => ({
+    ...job,
+    spots:
+      spot.lab === null && spot.spectrum === null ? without(job.spots, spot.target) : put(job.spots, spot),
+  })
+
 export const setPrint =
   (print: Partial<Job['print']>): Edit =>
   job => ({ ...job, print: { ...job.print, ...print } })

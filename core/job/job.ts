@@ -1,4 +1,6 @@
+import type { Lab } from '../color/lab.ts'
 import type { EffectSpec } from '../effects/effect.ts'
+import type { MeasuredSpectrum } from '../optics/ink.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
 import type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
@@ -40,6 +42,14 @@ export interface Job {
     readonly hits: number
     /** Unevenness of the coat, rms part of its scattering strength, 0..1. */
     readonly mottle: number
+  }[]
+  /** Spot inks whose solid was measured on white board; without an entry the file's own colour holds. */
+  readonly spots: readonly {
+    readonly target: Target
+    /** L*a*b* D50, 2°; null = the file's own. */
+    readonly lab: Lab | null
+    /** Reflectance, the board included; goes before the colour. */
+    readonly spectrum: MeasuredSpectrum | null
   }[]
   /** Assumed numbers that a measurement has replaced: the numbers stand where they are used. */
   readonly measured: readonly { readonly key: string; readonly note: string }[]

@@ -33,6 +33,7 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     effects: [],
     assets: [],
     whites: [],
+    spots: [],
     measured: [],
     board: newBoard,
     whiteInk: newWhiteInk,

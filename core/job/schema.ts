@@ -129,6 +129,22 @@ const opacity = v.variant(
 )
 
 const lab = v.strictTuple([range(0, 100), range(-128, 128), range(-128, 128)], wants('L*, a*, b*'))
+/** A spectrum that an instrument gives for a print: 400–700 nm at least. */
+const inkSpectrum = v.pipe(
+  fields({
+    startNm: range(300, 400, 'nm'),
+    stepNm: range(1, 20, 'nm'),
+    values: v.pipe(
+      list(range(0, 2)),
+      v.minLength(31, 'expected 31 values or more'),
+      v.maxLength(401, 'expected 401 values or fewer'),
+    ),
+  }),
+  v.check(
+    one => one.startNm + one.stepNm * (one.values.length - 1) >= 700,
+    'expected a spectrum that reaches 700 nm',
+  ),
+)
 const sha256 = v.pipe(
   v.string(wants('64 hexadecimal digits')),
   v.regex(/^[0-9a-f]{64}$/, wants('64 hexadecimal digits')),
@@ -210,6 +226,7 @@ export const jobSchema = fields({
       mottle: range(0, 1),
     }),
   ),
+  spots: v.optional(list(fields({ target, lab: v.nullable(lab), spectrum: v.nullable(inkSpectrum) })), []),
   measured: list(fields({ key: text('the key of an assumed number'), note: v.string(wants('a note')) })),
   board: fields({
     wavinessMrad: range(0, 100, 'mrad'),

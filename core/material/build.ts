@@ -1,6 +1,8 @@
 import type { ArtFile, Box } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { checkCancelled, type Task } from '../base/task.ts'
+import type { SpotInk } from '../optics/ink.ts'
+import { gained, toneExponent } from '../optics/print.ts'
 import type { Assigned } from '../roles/role.ts'
 import { AreaPainter } from './areas.ts'
 import { averageOver } from './average.ts'
@@ -9,10 +11,11 @@ import { type CoverageRows, coverageRows, type StripOptions, unionRows } from '.
 import { type Grid, gridOf, under } from './grid.ts'
 import { inkRows, type Press } from './inks.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
+import { mottlePlane } from './mottle.ts'
 import { type MapPlan, planMap } from './plan.ts'
 import type { Plate } from './plates.ts'
 import type { MapSettings } from './settings.ts'
-import { spotColor } from './spot-color.ts'
+import { pressFindings, spotColor, spotInk } from './spot-color.ts'
 
 export interface MapOptions extends MapSettings {
   readonly assigned: readonly Assigned[]
@@ -37,7 +40,7 @@ export async function buildMap(
   const quiet: Task = task?.signal ? { signal: task.signal } : {}
   task?.progress?.(0, 'reading the roles')
   const plan = await planMap(file, options.assigned, options, quiet)
-  findings.push(...plan.findings)
+  findings.push(...plan.findings, ...pressFindings(options.press))
   const build = new Build(file, grid, plan, options.press, findings, quiet)
   const bandRows = build.bandRows
   for (let from = 0; from < grid.height; from += bandRows) {
@@ -50,7 +53,10 @@ export async function buildMap(
     ...areaFindings(plan.areas, build.painter, (grid.widthMm / grid.width) * (grid.heightMm / grid.height)),
   )
   task?.progress?.(1, 'building the material map')
-  return { map: build.map(spotColor(file, options.press)), findings }
+  return {
+    map: build.map(spotInk(spotColor(file, options.press), options.spots ?? []), options.press),
+    findings,
+  }
 }
 
 /** Floats of strips in memory at once. */
@@ -66,7 +72,11 @@ class Build {
   readonly #planes = new Map<string, MapPlane>()
   readonly #inks: ReturnType<typeof inkRows>
   readonly #areas: readonly { readonly own: CoverageRows; readonly mask: CoverageRows | null }[]
-  readonly #plates: readonly { readonly name: string; readonly sources: readonly CoverageRows[] }[]
+  readonly #plates: readonly {
+    readonly name: string
+    readonly sources: readonly CoverageRows[]
+    readonly tone: (mean: number) => number
+  }[]
   readonly #process: readonly { readonly name: string; readonly source: CoverageRows }[]
 
   constructor(file: ArtFile, grid: Grid, plan: MapPlan, press: Press, findings: Finding[], task: Task) {
@@ -82,7 +92,7 @@ class Build {
     const read = (source: Parameters<typeof coverageRows>[1]) => coverageRows(file, source, strips)
     this.#inks = inkRows(file, plan.overprint, press, strips, findings)
     this.#areas = plan.areas.map(area => ({ own: read(area.source), mask: area.mask && read(area.mask) }))
-    this.#plates = plates.map(({ name, plate }) => ({ name, sources: plate.sources.map(read) }))
+    this.#plates = plates.map(({ name, plate, tone }) => ({ name, tone, sources: plate.sources.map(read) }))
     this.#process = plan.process.map(({ ink, channel }) => ({
       name: ink,
       source: read({ kind: 'channel', channel }),
@@ -94,6 +104,8 @@ class Build {
         data: new Uint8Array(grid.width * grid.height),
       })
     if (plan.metal === null) this.#bytes('metal').fill(255)
+    if (plan.whites.some(white => white.mottle > 0))
+      this.#planes.set('mottle', { layout: 'full', components: 1, data: mottlePlane(grid) })
     const ids =
       plan.areas.length > 255
         ? new Uint16Array(grid.width * grid.height)
@@ -109,9 +121,9 @@ class Build {
       for (const [c, name] of ['C', 'M', 'Y', 'K'].entries())
         this.#write(name, inks.box, from, to, i => inks.read(c, i))
     const { width } = this.#file.art
-    for (const { name, sources } of this.#plates) {
+    for (const { name, sources, tone } of this.#plates) {
       const { box, data } = await unionRows(sources, width, top, bottom)
-      this.#write(name, box, from, to, i => data[i]!)
+      this.#write(name, box, from, to, i => data[i]!, tone)
     }
     for (const { name, source } of this.#process) {
       const part = await source.over(top, bottom)
@@ -132,12 +144,19 @@ class Build {
   }
 
   /** Stores means; where a plane already has ink (a channel over artwork), both print. */
-  #write(name: string, box: Box, from: number, to: number, read: (i: number) => number): void {
+  #write(
+    name: string,
+    box: Box,
+    from: number,
+    to: number,
+    read: (i: number) => number,
+    tone: (mean: number) => number = asDrawn,
+  ): void {
     const data = this.#bytes(name)
     averageOver(this.#grid, box, from, to, read, (x, y, mean) => {
       const at = y * this.#grid.width + x
       const there = data[at]! / 255
-      data[at] = Math.round(255 * (1 - (1 - there) * (1 - Math.min(1, mean))))
+      data[at] = Math.round(255 * (1 - (1 - there) * (1 - tone(Math.min(1, mean)))))
     })
   }
 
@@ -149,7 +168,7 @@ class Build {
     this.#inks.close()
   }
 
-  map(labOf: (plate: Plate) => readonly [number, number, number] | null): MaterialMap {
+  map(inkOf: (plate: Plate) => SpotInk, { condition }: Press): MaterialMap {
     const { channels, planes } = this.painter.planes()
     for (const [name, plane] of planes) this.#planes.set(name, plane)
     const { width, height, widthMm, heightMm } = this.#grid
@@ -160,18 +179,21 @@ class Build {
       widthMm,
       heightMm,
       planes: this.#planes,
-      whites: this.#plan.whites.map(({ name, opacity, hits, assumed }, i) => ({
+      whites: this.#plan.whites.map(({ name, opacity, hits, screen, mottle, assumed }, i) => ({
         name,
         coverage: `white${i + 1}`,
         opacity,
         hits,
+        screen,
+        mottle,
         assumed,
       })),
       spots: this.#plan.spots.map((plate, i) => ({
         name: plate.name,
         coverage: `spot${i + 1}`,
-        lab: labOf(plate),
+        ...inkOf(plate),
       })),
+      print: condition ?? null,
       varnish: this.#plan.varnish ? 'varnish' : null,
       gratings: channels,
       grooves: this.painter.grooves,
@@ -186,11 +208,28 @@ class Build {
 }
 
 /** The plates that have a plane of their own, under its name. */
-function platesWithPlanes(plan: MapPlan): readonly { readonly name: string; readonly plate: Plate }[] {
+function platesWithPlanes(plan: MapPlan): readonly PlaneOfPlate[] {
+  const plane = (name: string, plate: Plate): PlaneOfPlate => ({ name, plate, tone: asDrawn })
   return [
-    ...(plan.metal ? [{ name: 'metal', plate: plan.metal }] : []),
-    ...plan.whites.map((plate, i) => ({ name: `white${i + 1}`, plate })),
-    ...plan.spots.map((plate, i) => ({ name: `spot${i + 1}`, plate })),
-    ...(plan.varnish ? [{ name: 'varnish', plate: plan.varnish }] : []),
+    ...(plan.metal ? [plane('metal', plan.metal)] : []),
+    ...plan.whites.map((plate, i) => ({ ...plane(`white${i + 1}`, plate), tone: gainOf(plate.toneGain) })),
+    ...plan.spots.map((plate, i) => plane(`spot${i + 1}`, plate)),
+    ...(plan.varnish ? [plane('varnish', plan.varnish)] : []),
   ]
+}
+
+interface PlaneOfPlate {
+  readonly name: string
+  readonly plate: Plate
+  /** Coverage on the board of a coverage on the plate. */
+  readonly tone: (mean: number) => number
+}
+
+const asDrawn = (mean: number): number => mean
+
+/** The dots of white grow as those of an ink do. */
+function gainOf(gain: number): (mean: number) => number {
+  if (gain === 0) return asDrawn
+  const exponent = toneExponent(gain)
+  return mean => gained(mean, exponent)
 }

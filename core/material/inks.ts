@@ -1,6 +1,7 @@
 import { compositeStrips, type Surface } from '../art/composite.ts'
 import type { Art, ArtFile, Box, ColorMode, Layer } from '../art/layer.ts'
 import { BadInput, type Finding } from '../base/finding.ts'
+import type { PrintCondition } from '../color/print-condition.ts'
 import { type ColorEngine, type ColorTransform, forPictures } from '../color/profile.ts'
 import { type Rgb, rgbReader } from '../roles/tone.ts'
 import type { StripOptions } from './coverage.ts'
@@ -23,6 +24,10 @@ export interface Press {
   readonly engine: ColorEngine
   /** The press condition: bytes of a CMYK profile. */
   readonly profile: Uint8Array
+  /** File name of the profile, for messages. */
+  readonly name?: string
+  /** The same profile as the map carries it; left out: the map has none. */
+  readonly condition?: PrintCondition
 }
 
 /**
@@ -110,7 +115,7 @@ function separate(art: Art, press: Press, findings: Finding[]): ColorTransform |
 }
 
 function separated(art: Art, press: Press, findings: Finding[]): ColorTransform {
-  const target = press.engine.inspect(press.profile, 'press profile').name
+  const target = press.engine.inspect(press.profile, press.name ?? 'press profile').name
   const made = (from: Uint8Array | null) =>
     press.engine.transform(
       art.colorMode === 'Lab' ? 'Lab' : from ? { icc: from } : 'sRGB',

@@ -1,5 +1,7 @@
 import type { EffectSpec } from '../effects/effect.ts'
 import type { ViewImage } from '../effects/view-image.ts'
+import type { SpotInk } from '../optics/ink.ts'
+import type { WhiteScreen } from '../optics/matter.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
 import type { Target } from '../roles/role.ts'
 
@@ -14,5 +16,11 @@ export interface MapSettings {
     readonly target: Target
     readonly opacity: OpacityEntry
     readonly hits: number
+    readonly mottle?: number
+    readonly screen?: WhiteScreen
+    /** Tone value that the plate gains at 50 %, 0..0.35. */
+    readonly toneGain?: number
   }[]
+  /** What was measured of spot inks; it goes before what the file says. */
+  readonly spots?: readonly (SpotInk & { readonly target: Target })[]
 }

@@ -1,7 +1,51 @@
 import type { ArtFile, InkColor } from '../art/layer.ts'
+import type { Finding } from '../base/finding.ts'
 import { asMeasured, forPictures } from '../color/profile.ts'
+import { inksOf, type SpotInk } from '../optics/ink.ts'
 import type { Press } from './inks.ts'
 import type { Plate } from './plates.ts'
+import type { MapSettings } from './settings.ts'
+
+/** The ink of a plate as it was measured, else as the file describes it. */
+export function spotInk(
+  labOf: (plate: Plate) => readonly [number, number, number] | null,
+  told: NonNullable<MapSettings['spots']>,
+) {
+  return (plate: Plate): SpotInk => {
+    const found = told.find(
+      ({ target }) =>
+        (target.kind === plate.target.kind && target.id === plate.target.id) ||
+        plate.sources.some(
+          source =>
+            source.kind === 'layers' &&
+            target.kind === 'layer' &&
+            source.layers.some(layer => layer.id === target.id),
+        ),
+    )
+    return found
+      ? { lab: found.lab ?? labOf(plate), spectrum: found.spectrum ?? null }
+      : { lab: labOf(plate), spectrum: null }
+  }
+}
+
+/** Full tones of the profile that no ink over its paper can have: their place is taken by the nearest greyer colour. */
+export function pressFindings({ condition }: Press): readonly Finding[] {
+  if (!condition) return []
+  const { adjusted } = inksOf(condition.solids)
+  if (adjusted.length === 0) return []
+  const names = adjusted.map(p =>
+    p === 0 ? 'paper' : [...'CMYK'].filter((_, bit) => (p >> bit) & 1).join('+'),
+  )
+  return [
+    {
+      severity: 'warning',
+      code: 'ink-adjusted',
+      where: `print profile "${condition.name}"`,
+      message: `no filter over its paper has the colour of ${names.join(', ')}; on foil the nearest greyer one is shown`,
+      fix: 'Check that the profile is the one of this printing.',
+    },
+  ]
+}
 
 /**
  * The colour of a plate's solid on white board as L*a*b* (D50): the channel's ink, or the fill of its layers, as the

@@ -17,8 +17,9 @@ import type { Stack } from '../../core/optics/matter.ts'
 import type { Surround } from '../../core/optics/room.ts'
 import { type Board, defaultBoard, type IlluminantName, illuminantNames } from '../../core/optics/scene.ts'
 import { maxOrder } from '../../core/optics/tables.ts'
-import { bakingOf } from '../../core/reference/baking.ts'
+import { bakingOf, printingOf } from '../../core/reference/baking.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
+import { shippedCondition } from '../press.ts'
 import { readText } from '../read-text.ts'
 import { type Args, UsageError } from './args.ts'
 import { assetNotes, type Command, changedArt, jsonFlag, type Output, outsideFlag } from './command.ts'
@@ -83,7 +84,10 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
     return {
       title: `Material ${basename(material)}`,
       place: {},
-      stack: parseMaterial(await readText(material), basename(material)),
+      stack: {
+        ...parseMaterial(await readText(material), basename(material)),
+        printing: { condition: await shippedCondition(), toneGain: [0, 0, 0, 0] },
+      },
       looking: usualLooking,
       board: defaultBoard,
       display: { exposureStops: 0, adapt: true },
@@ -102,7 +106,7 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
   return {
     title: `${basename(jobPath)} at x ${x} mm, y ${y} mm`,
     place: { xMm: x, yMm: y },
-    stack: stackAt(map, x, y),
+    stack: { ...stackAt(map, x, y), printing: printingOf(job.print, map) },
     looking: lookingFrom(job, job.panel, x, y),
     board: bakingOf(job, job.light.lamps[0].illuminant, map).board,
     display: job.view,

@@ -3,15 +3,20 @@ import type { Job } from '../../core/job/job.ts'
 import type { MapPlane } from '../../core/material/map.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
 import { ArtShelf, buildForJob, importArt, previewForJob, type ReadArt, rolesForJob } from '../art-work.ts'
-import type { PlacedAsset } from '../asset-places.ts'
+import type { PlacedAsset, PlacedFile } from '../asset-places.ts'
 import { type ReadAsset, readAsset } from '../asset-views.ts'
+import { checkProfile } from '../press.ts'
 import { partOf } from '../task-part.ts'
 import { serveWork } from '../worker-side.ts'
 
 export type ArtCrafts = {
   import: { input: { path: string }; value: ReadArt }
   roles: { input: { path: string; job: Job }; value: readonly Assigned[] }
-  map: { input: { path: string; job: Job; assets: readonly PlacedAsset[] }; value: BuiltMap }
+  map: {
+    input: { path: string; job: Job; assets: readonly PlacedAsset[]; profile: PlacedFile | null }
+    value: BuiltMap
+  }
+  profile: { input: { path: string }; value: string }
   asset: { input: { placed: PlacedAsset }; value: ReadAsset }
   preview: {
     input: { path: string; job: Job; target: Target; show: 'colour' | 'amount'; size: number }
@@ -32,9 +37,12 @@ serveWork<ArtCrafts>({
   async asset({ placed }, task) {
     return { value: await readAsset(placed, task) }
   },
-  async map({ path, job, assets }, task) {
+  async profile({ path }) {
+    return { value: await checkProfile(path) }
+  },
+  async map({ path, job, assets, profile }, task) {
     const file = await shelf.open(path, partOf(task, 0, 0.05))
-    const value = await buildForJob(file, job, assets, partOf(task, 0.05, 1))
+    const value = await buildForJob(file, job, assets, profile, partOf(task, 0.05, 1))
     return { value, transfer: [...new Set([...value.map.planes.values()].flatMap(buffersOf))] }
   },
   async preview({ path, job, target, show, size }, task) {

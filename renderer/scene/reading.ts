@@ -6,7 +6,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { stackAt } from '../../core/material/sample.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Tables } from '../../core/optics/tables.ts'
-import { bakingOf, sceneWhite } from '../../core/reference/baking.ts'
+import { bakingOf, printingOf, sceneWhite } from '../../core/reference/baking.ts'
 import { wholeView } from '../../core/reference/camera.ts'
 import { totalLux } from '../../core/reference/light.ts'
 import { renderTile } from '../../core/reference/render.ts'
@@ -34,7 +34,7 @@ export function read(
 ): SpotReading | null {
   const map = levels[0]
   if (map === undefined || xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm) return null
-  const stack = stackAt(map, xMm, yMm)
+  const stack = { ...stackAt(map, xMm, yMm), printing: printingOf(scene.print, map) }
   const seen = lightAt(scene, levels, sets, map, { xMm, yMm })
   return {
     ...coatsAt(map, stack),

@@ -91,6 +91,10 @@ const partsOf = (job: Job): readonly unknown[] => [
   job.effects,
   job.assets,
   job.whites,
+  job.spots,
+  job.print.profile,
+  job.print.intent,
+  job.print.blackPoint,
 ]
 
 const sameIngredients = (a: Ingredients, b: Ingredients): boolean =>

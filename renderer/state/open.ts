@@ -8,10 +8,13 @@ import { begin, unsaved } from './steps.ts'
 import type { Store } from './store.ts'
 import { report, withProgress } from './work.ts'
 
+/** What a file dialog is for. */
+export type Openable = 'art' | 'job' | 'any' | 'profile'
+
 /** What the page does for the host when the host has no dialogs of its own. */
 export interface PageFiles {
   /** Lets the user pick a file of this machine; null when dismissed. */
-  pick(what: 'art' | 'job' | 'any'): Promise<File | null>
+  pick(what: Openable): Promise<File | null>
   /** Lets the user pick the files of an asset; none when dismissed. */
   pickAsset(kind: AssetKindName): Promise<readonly File[]>
   /** Hands a text over as a download. */
@@ -164,7 +167,7 @@ function lay(
   })
 }
 
-async function choose(desk: Desk, what: 'art' | 'job' | 'any'): Promise<FileRef | null> {
+export async function choose(desk: Desk, what: Openable): Promise<FileRef | null> {
   if (desk.store.get().session.about?.files !== 'upload') return desk.host('chooseFile', { what })
   const file = await desk.page.pick(what)
   return file === null ? null : desk.host.adopt(file)

@@ -72,6 +72,10 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
         assigned: rolesOf(job as unknown as Job),
         findings: [],
       })),
+    addProfile: async () => ({
+      file: { path: 'press.icc', sha256: 'b'.repeat(64) },
+      name: 'Press on coated board',
+    }),
     saveJob: async ({ fileId, job }) => {
       const id = fileId ?? 'saved'
       saved.set(id, job as unknown as Job)

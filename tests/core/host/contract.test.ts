@@ -24,6 +24,7 @@ const handlers: Handlers = {
   },
   preview: refuse,
   buildMap: refuse,
+  addProfile: refuse,
   chooseAsset: refuse,
   addAsset: refuse,
   assetPictures: refuse,
