@@ -9,14 +9,16 @@ import {
   ShaderMaterial,
   type Texture,
   Vector2,
+  Vector3,
   type WebGLRenderer,
 } from 'three'
 import { displayTransform } from '../../core/color/display.ts'
-import { gamutSlack, gamutSteps } from '../../core/color/gamut.ts'
+import { conesToLuminance, gamutSlack, gamutSteps } from '../../core/color/gamut.ts'
 import type { Matrix3 } from '../../core/color/matrix.ts'
 import { oklabToRoots, rootsToOklab } from '../../core/color/oklab.ts'
+import { overBands, purenessSlack } from '../../core/color/over-screen.ts'
 import { curve } from '../../core/color/rgb.ts'
-import { knee, whiteningStops } from '../../core/color/tone.ts'
+import { judgedWeights, knee } from '../../core/color/tone.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
 import { surroundCode } from '../../core/reference/display-picture.ts'
 import type { Scene } from '../../core/reference/scene.ts'
@@ -35,10 +37,14 @@ export class DisplayPass {
     blending: NoBlending,
     defines: {
       KNEE: float(knee),
-      WHITENING_START: float(whiteningStops[0]),
-      WHITENING_END: float(whiteningStops[1]),
+      JUDGED_RED: float(judgedWeights[0]),
+      JUDGED_GREEN: float(judgedWeights[1]),
       GAMUT_STEPS: gamutSteps,
       GAMUT_SLACK: float(gamutSlack),
+      PURENESS_SLACK: float(purenessSlack),
+      SECOND_BAND: float(overBands[1]),
+      THIRD_BAND: float(overBands[2]),
+      FOURTH_BAND: float(overBands[3]),
       CURVE_SLOPE: float(curve.slope),
       CURVE_TOE: float(curve.toe),
       CURVE_OFFSET: float(curve.offset),
@@ -49,12 +55,14 @@ export class DisplayPass {
       uTaken: { value: 1 },
       uScale: { value: new Vector2() },
       uSurround: { value: surroundCode },
-      uToP3: { value: new GlMatrix3() },
+      uOverlay: { value: 0 },
+      uToJudged: { value: new GlMatrix3() },
       uToRgb: { value: new GlMatrix3() },
       uToCones: { value: new GlMatrix3() },
       uConesToRgb: { value: new GlMatrix3() },
       uRootsToOklab: { value: new GlMatrix3().set(...rootsToOklab) },
       uOklabToRoots: { value: new GlMatrix3().set(...oklabToRoots) },
+      uConesToLuminance: { value: new Vector3(...conesToLuminance) },
     },
   })
   readonly #triangle = new Mesh(
@@ -72,10 +80,18 @@ export class DisplayPass {
 
   setView(view: Scene['view'], lampWhite: XYZ, lux: number): void {
     const transform = displayTransform(view, lampWhite, lux)
-    this.#setMatrix('uToP3', transform.toP3)
+    this.#setMatrix('uToJudged', transform.toJudged)
     this.#setMatrix('uToRgb', transform.toRgb)
     this.#setMatrix('uToCones', transform.toCones)
     this.#setMatrix('uConesToRgb', transform.conesToRgb)
+  }
+
+  /**
+   * Marks what the screen cannot show by hatching that stands still on it.
+   * @param pixels of the target a CSS pixel; 0 takes the marks away
+   */
+  setOverlay(pixels: number): void {
+    this.#material.uniforms.uOverlay!.value = pixels
   }
 
   /**
