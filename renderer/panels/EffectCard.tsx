@@ -34,10 +34,15 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
   const parameters = { ...kind.defaults, ...effect.parameters }
   const coded = kind.name === 'coded'
   const Pictures = pictureCards[kind.name]
+  const shownControls = kind.controls.filter(matters)
+  const designed = shownControls.filter(control => designKeys.includes(control.key))
   return (
     <section className="effect" aria-label="Holography effect">
       <Pick label="Effect" value={kind.name} options={kindOptions} onChange={changeKind} />
       <p className="quiet">{kind.says}</p>
+      {Pictures === undefined ? null : (
+        <Pictures parameters={parameters} sources={sources} put={put} onSettle={onSettle} />
+      )}
       {kind.choices.map(choice => (
         <Pick
           key={choice.key}
@@ -50,9 +55,6 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
       {parameters.shape === 'sampled' ? (
         <ProfileField profile={parameters.profile} onChange={profile => put({ profile }, 'profile')} />
       ) : null}
-      {Pictures === undefined ? null : (
-        <Pictures parameters={parameters} sources={sources} put={put} onSettle={onSettle} />
-      )}
       {coded ? (
         <LegendTable
           parameters={effect.parameters}
@@ -60,7 +62,15 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
           onSettle={onSettle}
         />
       ) : null}
-      <div className="fields two">{kind.controls.filter(matters).map(field)}</div>
+      <div className="fields two">
+        {shownControls.filter(control => !designKeys.includes(control.key)).map(field)}
+      </div>
+      {designed.length === 0 ? null : (
+        <details className="design">
+          <summary>The light and the eye it is made for</summary>
+          <div className="fields two">{designed.map(field)}</div>
+        </details>
+      )}
       {'maskLayerId' in kind.defaults ? (
         <Pick
           label="Limited to"
@@ -136,6 +146,15 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
     )
   }
 }
+
+/** Numbers that are set once for a carton, out of sight until asked for. */
+const designKeys: readonly string[] = [
+  'directionDeg',
+  'lampElevationDeg',
+  'wavelengthNm',
+  'lampDistanceMm',
+  'eyeDistanceMm',
+]
 
 /** Kinds whose pictures are chosen one by one. */
 const pictureCards: Readonly<Record<string, (props: PictureCardProps) => ReactNode>> = {

@@ -31,7 +31,8 @@ export function ViewPreview({ views, angles, aspect, name }: Props) {
   useEffect(() => {
     if (canvas.current !== null) draw(canvas.current, views, view, aspect)
   }, [views, view, aspect])
-  if (views.length === 0) return null
+  // Nothing has come yet.
+  if (views.every(sheets => sheets.length === 0)) return null
   const angle = Math.round(angles[view] ?? 0)
   const side =
     angle === 0 ? 'straight on' : `${Math.abs(angle)}° from ${angle < 0 ? 'the left' : 'the right'}`
