@@ -75,8 +75,8 @@ export function wideMirror(
   )
 }
 
-/** Points along each side of the lamp for the gloss. */
-const glossPoints = 24
+/** Small lamps for the gloss; see {@link tiles}. */
+const glossTiles = 15
 
 /**
  * Gloss of a wide lamp over perfect white in the same place: the sum of small lamps that tile it.
@@ -84,7 +84,7 @@ const glossPoints = 24
  */
 export function wideGloss(rays: Rays, area: Area, coat: number, variance: number): number {
   let sum = 0
-  for (const { towards, weight, spread } of tiles(area, glossPoints)) {
+  for (const { towards, weight, spread } of tiles(area, glossTiles)) {
     if (towards[2] <= 0) continue
     sum += weight * towards[2] * gloss({ ...rays, lamp: towards, lampSpread: spread }, coat, variance)
   }
@@ -95,7 +95,7 @@ export function wideGloss(rays: Rays, area: Area, coat: number, variance: number
 export function wideEntering(area: Area, coat: number): number {
   let sum = 0
   let light = 0
-  for (const { towards, weight } of tiles(area, glossPoints)) {
+  for (const { towards, weight } of tiles(area, glossTiles)) {
     if (towards[2] <= 0) continue
     light += weight * towards[2]
     sum += weight * towards[2] * (1 - fresnel(towards[2], coat))
@@ -111,38 +111,36 @@ export interface LampTile {
 }
 
 /**
- * The lamp as n × n small ones of equal area: the square of a rectangle's sides, or rings and sectors of a disc.
+ * The lamp as many small ones of equal area, spread as a lattice of Fibonacci numbers: from every side they lie evenly.
  * Together they have its solid angle; those below the panel have z ≤ 0.
+ * @param size index of the Fibonacci number of small lamps: 13 gives 233, 15 gives 610
  */
-export function tiles(area: Area, n: number): readonly LampTile[] {
+export function tiles(area: Area, size: number): readonly LampTile[] {
+  let [step, count] = [1, 1]
+  for (let i = 1; i < size; i++) [step, count] = [count, step + count]
   const out: LampTile[] = []
   const { acrossX, acrossY, acrossZ, upX, upY, upZ } = area
   const nx = acrossY * upZ - acrossZ * upY
   const ny = acrossZ * upX - acrossX * upZ
   const nz = acrossX * upY - acrossY * upX
   const square = Math.hypot(nx, ny, nz)
-  const whole = area.round ? Math.PI * square : 4 * square
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j < n; j++) {
-      const [a, b] = area.round ? ringPoint(i, j, n) : [(2 * i + 1) / n - 1, (2 * j + 1) / n - 1]
-      const x = area.x + a * acrossX + b * upX
-      const y = area.y + a * acrossY + b * upY
-      const z = area.z + a * acrossZ + b * upZ
-      const d = Math.hypot(x, y, z)
-      const facing = Math.abs(x * nx + y * ny + z * nz) / (square * d)
-      const part = whole / (n * n)
-      out.push({
-        towards: [x / d, y / d, z / d],
-        weight: (part * facing) / (d * d),
-        spread: Math.sqrt(part / 12) / d,
-      })
-    }
+  const part = ((area.round ? Math.PI : 4) * square) / count
+  for (let i = 0; i < count; i++) {
+    const s = (i + 0.5) / count
+    const t = (i * step + 0.5) / count - Math.floor((i * step + 0.5) / count)
+    const [a, b] = area.round
+      ? [Math.sqrt(s) * Math.cos(2 * Math.PI * t), Math.sqrt(s) * Math.sin(2 * Math.PI * t)]
+      : [2 * s - 1, 2 * t - 1]
+    const x = area.x + a * acrossX + b * upX
+    const y = area.y + a * acrossY + b * upY
+    const z = area.z + a * acrossZ + b * upZ
+    const d = Math.hypot(x, y, z)
+    const facing = Math.abs(x * nx + y * ny + z * nz) / (square * d)
+    out.push({
+      towards: [x / d, y / d, z / d],
+      weight: (part * facing) / (d * d),
+      spread: Math.sqrt(part / 12) / d,
+    })
+  }
   return out
-}
-
-/** Middle of sector j of ring i, all of one area, in the unit disc. */
-function ringPoint(i: number, j: number, n: number): readonly [number, number] {
-  const radius = Math.sqrt((i + 0.5) / n)
-  const angle = (2 * Math.PI * (j + (i % 2) / 2)) / n
-  return [radius * Math.cos(angle), radius * Math.sin(angle)]
 }
