@@ -136,7 +136,7 @@ export async function makeJob(bytes: Uint8Array): Promise<string> {
         target: { kind: 'channel', id: white.id },
         opacity: { from: 'contrast', value: 0.6 },
         hits: 1,
-        mottle: 0,
+        mottle: 0, screen: 'dots', toneGain: 0,
       },
     ],
     light: withHandLamp(fresh.light, lamp),

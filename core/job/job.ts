@@ -1,6 +1,7 @@
 import type { Lab } from '../color/lab.ts'
 import type { EffectSpec } from '../effects/effect.ts'
 import type { MeasuredSpectrum } from '../optics/ink.ts'
+import type { WhiteScreen } from '../optics/matter.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
 import type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
@@ -42,6 +43,10 @@ export interface Job {
     readonly hits: number
     /** Unevenness of the coat, rms part of its scattering strength, 0..1. */
     readonly mottle: number
+    /** How a coverage below 1 lies: as dots of the solid, or as a film that is thinner throughout. */
+    readonly screen: WhiteScreen
+    /** Tone value that the plate gains at 50 %, 0..0.35. */
+    readonly toneGain: number
   }[]
   /** Spot inks whose solid was measured on white board; without an entry the file's own colour holds. */
   readonly spots: readonly {

@@ -224,6 +224,8 @@ export const jobSchema = fields({
       opacity,
       hits,
       mottle: range(0, 1),
+      screen: v.optional(oneOf(['dots', 'even']), 'dots'),
+      toneGain: v.optional(gain, 0),
     }),
   ),
   spots: v.optional(list(fields({ target, lab: v.nullable(lab), spectrum: v.nullable(inkSpectrum) })), []),

@@ -1,6 +1,7 @@
 import type { PrintCondition } from '../color/print-condition.ts'
 import type { Groove } from '../optics/groove.ts'
 import type { MeasuredSpectrum } from '../optics/ink.ts'
+import type { WhiteScreen } from '../optics/matter.ts'
 
 export type { Grating, Stack } from '../optics/matter.ts'
 
@@ -29,6 +30,10 @@ export interface WhiteCoat {
   /** Measured opacity of the solid, contrast ratio over black / over 0.89, 0..1. */
   readonly opacity: number
   readonly hits: number
+  /** How a coverage below 1 lies; left out: as dots. */
+  readonly screen?: WhiteScreen
+  /** Unevenness of the coat, rms part of its scattering strength; left out: none. The plane `mottle` says where. */
+  readonly mottle?: number
   readonly assumed: boolean
 }
 

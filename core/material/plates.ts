@@ -1,5 +1,6 @@
 import type { Art, Channel, Layer } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import type { WhiteScreen } from '../optics/matter.ts'
 import { contrastOf } from '../optics/opacity.ts'
 import { processInk } from '../roles/assign.ts'
 import { ancestorsOf, leavesOf } from '../roles/members.ts'
@@ -21,11 +22,15 @@ export interface Plate {
 export interface WhitePlate extends Plate {
   readonly opacity: number
   readonly hits: number
+  readonly mottle: number
+  readonly screen: WhiteScreen
+  /** Tone value that the plate gains at 50 %. */
+  readonly toneGain: number
   readonly assumed: boolean
 }
 
 /** White of a plate that nobody described: 50 % opacity, one hit; common practice, no source. */
-export const assumedWhite = { opacity: 0.5, hits: 1 } as const
+export const assumedWhite = { opacity: 0.5, hits: 1, mottle: 0, screen: 'dots', toneGain: 0 } as const
 /** Whites and spot inks that a picture can show each; more are painted together into the last. */
 export const mostPlates = 4
 
@@ -93,7 +98,14 @@ export function whitePlate(plate: Plate, settings: MapSettings): WhitePlate {
   ])
   const told = settings.whites.find(white => ids.has(`${white.target.kind} ${white.target.id}`))
   return told
-    ? { ...plate, opacity: contrastOf(told.opacity), hits: told.hits, assumed: false }
+    ? {
+        ...plate,
+        ...assumedWhite,
+        ...told,
+        target: plate.target,
+        opacity: contrastOf(told.opacity),
+        assumed: false,
+      }
     : { ...plate, ...assumedWhite, assumed: true }
 }
 

@@ -1,6 +1,7 @@
 import { BadInput } from '../base/finding.ts'
 import { sinusoid } from '../optics/groove.ts'
 import { type Grating, kappaScale, type MaterialMap, type Stack, spreadScale } from './map.ts'
+import { unevennessOf } from './mottle.ts'
 import { PlaneReader } from './plane.ts'
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] }
@@ -13,6 +14,7 @@ export interface StackBuffer {
   readonly cmyk: [number, number, number, number]
   readonly spots: Writable<Stack['spots'][number]>[]
   varnish: number
+  unevenness: number
 }
 
 /** Reads a map pixel by pixel. One reader may fill many buffers of its own making. */
@@ -57,6 +59,7 @@ export function mapReader(map: MaterialMap): MapReader {
   const whites = map.whites.map(white => plane(white.coverage))
   const spots = map.spots.map(spot => plane(spot.coverage))
   const varnish = plane(map.varnish)
+  const mottle = plane('mottle')
   const gratings = map.gratings.map(channel => ({
     kappa: plane(channel.kappa),
     spread: plane(channel.spread),
@@ -69,10 +72,17 @@ export function mapReader(map: MaterialMap): MapReader {
     const stack: StackBuffer = {
       metal: 0,
       gratings: [],
-      whites: map.whites.map(({ opacity, hits }) => ({ coverage: 0, opacity, hits })),
+      whites: map.whites.map(({ opacity, hits, screen = 'dots', mottle = 0 }) => ({
+        coverage: 0,
+        opacity,
+        hits,
+        screen,
+        mottle,
+      })),
       cmyk: [0, 0, 0, 0],
       spots: map.spots.map(({ lab, spectrum = null }) => ({ coverage: 0, lab, spectrum })),
       varnish: 0,
+      unevenness: 0,
     }
     kept.set(stack, map.gratings.map(emptyGrating))
     return stack
@@ -84,6 +94,8 @@ export function mapReader(map: MaterialMap): MapReader {
     for (let i = 0; i < whites.length; i++) out.whites[i]!.coverage = part(whites[i]!, column, row)
     for (let i = 0; i < spots.length; i++) out.spots[i]!.coverage = part(spots[i]!, column, row)
     out.varnish = part(varnish, column, row)
+    const uneven = mottle.at(column, row)
+    out.unevenness = uneven < 0 ? 0 : unevennessOf(mottle.data[uneven]!)
     const slots = kept.get(out)
     if (!slots) throw new TypeError('sampleInto: expected a buffer of this reader')
     let count = 0

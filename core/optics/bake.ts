@@ -13,10 +13,10 @@ import { cellVariance } from './blur.ts'
 import { capGrid, freeFrom } from './cap.ts'
 import type { Table } from './coordinate.ts'
 import { fresnel } from './fresnel.ts'
-import { varnishRoughness } from './gloss.ts'
 import { type Groove, sinusoid } from './groove.ts'
 import { hazeLevel, smoothPart } from './haze.ts'
 import { type SpotInk, spotTransmittance } from './ink.ts'
+import type { Stack } from './matter.ts'
 import { metalAlbedo, metalReflectance } from './metal.ts'
 import { facing, groovePhase, orderShare, vectorWeight } from './order-share.ts'
 import { inksFor, type Printing, paperTint, plainPrinting, toneExponent } from './print.ts'
@@ -40,6 +40,8 @@ import {
   slants,
   type Tables,
 } from './tables.ts'
+import { tintFilter } from './tint.ts'
+import { wavinessVariances } from './varnish.ts'
 import { scatterOf, straightThickness } from './white.ts'
 
 export * from './tables.ts'
@@ -55,7 +57,7 @@ export interface Baking {
   /** How the inks print; left out: as `plainPrinting` says. */
   readonly printing?: Printing
   /** White plates from the foil up. */
-  readonly whites?: readonly { readonly opacity: number; readonly hits: number }[]
+  readonly whites?: readonly Omit<Stack['whites'][number], 'coverage'>[]
 }
 
 /** All tables, in float32, from the spectra in float64. Takes some 100 ms. */
@@ -77,42 +79,48 @@ export function bakeTables({
   const metal = foil.map((power, i) => power * smooth[i]!)
   const cosGrazing = Math.sqrt(1 - 1 / coat ** 2)
   const inks = inksFor(printing)
-  const { primaries } = inks
+  const tint = tintFilter(board.tint, coat)
+  // On their straight way the inks and the metal's own colour are one filter.
+  const straight = tint === null ? inks.primaries : inks.primaries.map(t => t.map((v, i) => v * tint[i]!))
+  const through = (power: number, i: number) => (tint === null ? power : power * tint[i]! ** slants[0])
   const scatter = whites.map(({ opacity, hits }) => scatterOf(opacity) * hits)
   const plates = spots.map(spot => spotTransmittance(spot, inks))
   return {
     cumulative: cumulative(metal),
     efficiency: efficiency(shapes, board),
     grooves: shapes.map(groove => ({ vector: vectorWeight(groove), freeFrom: freeFrom(groove) })),
-    orderZero: orderZero(shapes, metal, primaries),
+    orderZero: orderZero(shapes, metal, straight),
     metalAngle: byAngle(board, cosGrazing),
     haze:
       board.microRoughness === 0
         ? null
         : {
-            color: spectrumToXyz(foil.map((power, i) => power * (1 - smooth[i]!))),
+            color: spectrumToXyz(foil.map((power, i) => through(power * (1 - smooth[i]!), i))),
             variance: board.hazeSpread ** 2,
             steepness: ((2 * Math.PI * board.microRoughness) / hazeWavelength) ** 2,
             wavelength: hazeWavelength,
           },
-    inkPath: paths(primaries),
+    inkPath: paths(straight),
+    tinted: tint !== null,
     printTable: printTable(printing, illuminant),
     toneExponents: printing.toneGain.map(toneExponent),
     paperTint: paperTint(printing, 1 - fresnel(Math.SQRT1_2, coat)),
     spotPath: plates.length > 0 ? paths(plates) : null,
-    spotColor: plates.length > 0 ? colors(plates.map(t => ratio(metal, t, slants[0]))) : null,
-    spotNodes: spotNodes(light, primaries, plates),
+    spotColor: plates.length > 0 ? colors(plates.map(t => ratio(metal.map(through), t, slants[0]))) : null,
+    spotNodes: spotNodes(light, inks.primaries, plates),
     white,
-    foilAlbedo: meanByChannel(light, metalAlbedo(coat)),
+    foilAlbedo: meanByChannel(light, metalAlbedo(coat, tint)),
     boardAlbedo: meanByChannel(light, boardAlbedo(coat, inks)),
     whiteScatter: scatter,
-    whiteStraight: scatter.map(straightThickness),
+    whiteStraight: scatter.map(solid => straightThickness(solid, board.forwardness)),
+    whiteMottle: whites.map(white => white.mottle ?? 0),
+    whiteEven: whites.map(white => white.screen === 'even'),
     evenlyEntering: evenlyEntering(coat),
     coat,
     cosGrazing,
-    wavinessVariance: board.waviness ** 2,
+    wavinessVariances: wavinessVariances(board),
     cellVariance: cellVariance(board),
-    glossVariance: [board.glossRoughness ** 2, varnishRoughness ** 2],
+    glossVariance: [board.glossRoughness ** 2, board.varnishRoughness ** 2],
   }
 }
 

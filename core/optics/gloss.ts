@@ -38,6 +38,3 @@ export function unshadowed(cos: number, variance: number): number {
 export function narrower(variance: number, spread: number): boolean {
   return 2 * variance < spread * spread
 }
-
-/** Mean square slope under full varnish: a well-levelled coat. Common practice, no source. */
-export const varnishRoughness = 0.02

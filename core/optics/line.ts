@@ -9,6 +9,7 @@ import { facing } from './order-share.ts'
 import { plainPrinting, straightInk } from './print.ts'
 import { type Direction, slantOf } from './rays.ts'
 import type { Board } from './scene.ts'
+import { tintFilter } from './tint.ts'
 
 /** What lies between a line of directions and the eye at one spot. */
 export interface Line {
@@ -35,6 +36,7 @@ export function lineOf(
   const coat = board.lacquerIndex
   const cosEye = refracted(eye[2], coat)
   const leaving = 1 - fresnel(eye[2], coat)
+  const tint = tintFilter(board.tint, coat)
   const paths = Array.from({ length: slantCount }, (_, k) =>
     straightInk(stack, stack.printing ?? plainPrinting, 2 + k * slantStep),
   )
@@ -56,6 +58,7 @@ export function lineOf(
         leaving *
         (1 - fresnel(towards[2], coat)) *
         light[i]! *
+        (tint === null ? 1 : tint[i]! ** slant) *
         pathReflectance(λ, cosLamp, cosEye, coat) *
         smoothPart(board.microRoughness, λ, q) *
         order *

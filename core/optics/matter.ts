@@ -7,7 +7,20 @@ export interface Stack {
   /** 1 = metal, 0 = bare board. */
   readonly metal: number
   readonly gratings: readonly Grating[]
-  readonly whites: readonly { readonly coverage: number; readonly opacity: number; readonly hits: number }[]
+  readonly whites: readonly {
+    readonly coverage: number
+    /** Contrast ratio of the solid, one hit. */
+    readonly opacity: number
+    readonly hits: number
+    /** How a coverage below 1 lies; left out: as dots. */
+    readonly screen?: WhiteScreen
+    /** Unevenness of the coat: rms part of its scattering strength; left out: none. */
+    readonly mottle?: number
+  }[]
+  /** The coat's unevenness at this spot, rms 1 and mean 0 over the carton; left out: 0. */
+  readonly unevenness?: number
+  /** A contrast chart in place of the bare board: its reflectance as an instrument reads it, 0..1. */
+  readonly chart?: number
   /** Ink 0..1. */
   readonly cmyk: readonly [number, number, number, number]
   readonly spots: readonly (SpotInk & { readonly coverage: number })[]
@@ -15,6 +28,9 @@ export interface Stack {
   /** How the inks print; left out: as `plainPrinting` says. */
   readonly printing?: Printing
 }
+
+/** Dots of the solid with gaps between, or a film that is thinner throughout. */
+export type WhiteScreen = 'dots' | 'even'
 
 export interface Grating {
   /** Groove spacing, nm. */

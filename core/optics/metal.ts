@@ -28,9 +28,15 @@ export function pathReflectance(λ: number, cosLamp: number, cosEye: number, coa
   return Math.sqrt(metalReflectance(λ, cosLamp, coat) * metalReflectance(λ, cosEye, coat))
 }
 
-/** Share of evenly scattered light that aluminium under a coat throws back, 401 samples. */
-export function metalAlbedo(coat: number): Float64Array {
+/**
+ * Share of evenly scattered light that aluminium under a coat throws back, 401 samples.
+ * @param tint transmittance of a coloured coat in one pass, straight on; 401 samples, or null when it is clear
+ */
+export function metalAlbedo(coat: number, tint: Float64Array | null = null): Float64Array {
   return Float64Array.from({ length: sampleCount }, (_, i) =>
-    hemisphericalMean(cos => metalReflectance(firstWavelength + i, cos, coat), 64),
+    hemisphericalMean(
+      cos => metalReflectance(firstWavelength + i, cos, coat) * (tint === null ? 1 : tint[i]! ** (2 / cos)),
+      64,
+    ),
   )
 }

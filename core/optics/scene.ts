@@ -1,3 +1,6 @@
+import type { Lab } from '../color/lab.ts'
+import { usualForwardness } from './white.ts'
+
 /** Lamp spectra that a job may name; CIE 015:2018. */
 export const illuminantNames = [
   'D50',
@@ -19,7 +22,7 @@ export interface Room {
   readonly level: number
 }
 
-/** The board below everything: what is assumed and may be measured. */
+/** The board and what is coated on it: what is assumed and may be measured. */
 export interface Board {
   /** Slope of the board's waviness, rms, radians. */
   readonly waviness: number
@@ -35,6 +38,14 @@ export interface Board {
   readonly microRoughness: number
   /** Rms spread of the light that this roughness takes, in direction cosines. */
   readonly hazeSpread: number
+  /** Coloured lacquer over the metal, by the flat mirror's L*a*b* (D50); null = clear. */
+  readonly tint: Lab | null
+  /** Rms slope of the varnished top surface. */
+  readonly varnishRoughness: number
+  /** Rms angle by which a matte varnish turns light aside each time it passes, radians. */
+  readonly varnishScatter: number
+  /** Mean cosine of scattering in the white's pigment, 0..0.95. */
+  readonly forwardness: number
 }
 
 export const defaultBoard: Board = {
@@ -45,6 +56,10 @@ export const defaultBoard: Board = {
   readFrom: 'lacquer',
   microRoughness: 0,
   hazeSpread: 0.15,
+  tint: null,
+  varnishRoughness: 0.02,
+  varnishScatter: 0,
+  forwardness: usualForwardness,
 }
 
 /** Aperture that looks: radius of pupil or lens, mm. */

@@ -11,7 +11,7 @@ import { cellVariance, mirrorKernel, orderBand, orderBlur, sceneBlur, spreadWave
 import { scattered, straightThrough, type WhiteArea, whiteAreas } from './coats.ts'
 import { facing, orderPower } from './efficiency.ts'
 import { fresnel, hemisphericalMean, refracted } from './fresnel.ts'
-import { gloss, varnishRoughness } from './gloss.ts'
+import { gloss } from './gloss.ts'
 import { pathCosine } from './grating.ts'
 import { hazeKernel, smoothPart } from './haze.ts'
 import { type Inks, inksOf } from './ink.ts'
@@ -24,7 +24,9 @@ import { mirrored, roomMean, roomRadiance, type Surround } from './room.ts'
 import type { Board } from './scene.ts'
 import { wideEntering, wideGloss, wideMirror, wideOrder } from './seen-wide.ts'
 import { bandReach } from './tables.ts'
-import { underSurface } from './white.ts'
+import { tintFilter } from './tint.ts'
+import { coatedParts } from './varnish.ts'
+import { chartBelow, underSurface } from './white.ts'
 
 /** An order whose band reaches into the visible, however weak. */
 export interface SeenOrder {
@@ -73,20 +75,66 @@ export function seen(
   board: Board,
   surround: Surround | null = null,
 ): Seen {
+  const [first, second] = coatedParts(board, stack.varnish)
+  const one = seenAlike(stack, rays, illuminant, first.board, surround)
+  if (second === undefined) return one
+  const other = seenAlike(stack, rays, illuminant, second.board, surround)
+  return mixed(one, first.part, other, second.part)
+}
+
+/** Straight light of two parts of a spot; what scatters and shines is the same in both. */
+function mixed(one: Seen, part: number, other: Seen, rest: number): Seen {
+  const mix = (a: XYZ, b: XYZ): XYZ => [
+    part * a[0] + rest * b[0],
+    part * a[1] + rest * b[1],
+    part * a[2] + rest * b[2],
+  ]
+  const same = (a: SeenOrder, b: SeenOrder) => a.grating === b.grating && a.m === b.m
+  // The wider bands of the matte part are all that the other has, and some more.
+  const base = one.orders.length >= other.orders.length ? one : other
+  return {
+    ...one,
+    orders: base.orders.map(order => {
+      const color = (found: Seen) => found.orders.find(o => same(o, order))?.color ?? [0, 0, 0]
+      const shown = part >= rest ? one : other
+      return {
+        ...(shown.orders.find(o => same(o, order)) ?? order),
+        color: mix(color(one), color(other)),
+      }
+    }),
+    diffracted: mix(one.diffracted, other.diffracted),
+    mirror: mix(one.mirror, other.mirror),
+    haze: mix(one.haze, other.haze),
+  }
+}
+
+/** The same where all straight light is blurred alike. */
+function seenAlike(
+  stack: Stack,
+  rays: Rays,
+  illuminant: LightSource,
+  board: Board,
+  surround: Surround | null,
+): Seen {
   const { lamp, eye } = rays
   const coat = board.lacquerIndex
   const cosLamp = refracted(lamp[2], coat)
   const cosEye = refracted(eye[2], coat)
   const slant = slantOf(cosLamp, cosEye)
   const light = illuminantSpectrum(illuminant)
-  const areas = whiteAreas(stack.whites)
+  const areas = whiteAreas(stack.whites, stack.unevenness, board.forwardness)
+  const tint = tintFilter(board.tint, coat)
   const ink = inkPath(stack, stack.printing ?? plainPrinting, slant, illuminant)
   const entering = rays.area ? wideEntering(rays.area, coat) : 1 - fresnel(lamp[2], coat)
   const passing = (1 - fresnel(lamp[2], coat)) * (1 - fresnel(eye[2], coat))
   const straight = stack.metal * passing * straightThrough(areas, slant)
   const foil = map(
     i =>
-      straight * light[i]! * ink.straight[i]! * pathReflectance(firstWavelength + i, cosLamp, cosEye, coat),
+      straight *
+      light[i]! *
+      ink.straight[i]! *
+      (tint === null ? 1 : tint[i]! ** slant) *
+      pathReflectance(firstWavelength + i, cosLamp, cosEye, coat),
   )
   const q = coat * (cosLamp + cosEye)
   const smooth = map(i => smoothPart(board.microRoughness, firstWavelength + i, q))
@@ -104,14 +152,15 @@ export function seen(
 
   const lobes = (rough: number) =>
     rays.area ? wideGloss(rays, rays.area, coat, rough ** 2) : gloss(rays, coat, rough ** 2)
-  const glossy = (1 - stack.varnish) * lobes(board.glossRoughness) + stack.varnish * lobes(varnishRoughness)
+  const glossy =
+    (1 - stack.varnish) * lobes(board.glossRoughness) + stack.varnish * lobes(board.varnishRoughness)
   return {
     orders,
     diffracted: spectrumToXyz(diffracted),
     mirror: spectrumToXyz(mirror),
     haze: spectrumToXyz(foil.map((power, i) => hazy * power * (1 - smooth[i]!))),
     gloss: spectrumToXyz(map(i => glossy * light[i]!)),
-    diffuse: diffuseLight(stack, areas, light, ink, slant, entering, coat),
+    diffuse: diffuseLight(stack, areas, light, ink, slant, entering, board),
     room: surround ? roomLight(stack, rays, areas, illuminant, board, surround) : [0, 0, 0],
   }
 
@@ -193,16 +242,19 @@ function bandPart(λ: number, middle: number, deviation: number): number {
 
 /** White over foil and over board, under the inks. */
 function diffuseLight(
-  { metal, printing = plainPrinting }: Stack,
+  { metal, printing = plainPrinting, chart }: Stack,
   areas: readonly WhiteArea[],
   light: Float64Array,
   ink: InkPath,
   slant: number,
   passing: number,
-  coat: number,
+  { lacquerIndex: coat, tint: color }: Board,
 ): XYZ {
-  const foil = metalAlbedo(coat)
-  const inside = boardAlbedo(coat, inksFor(printing))
+  const foil = metalAlbedo(coat, tintFilter(color, coat))
+  const inside =
+    chart === undefined
+      ? boardAlbedo(coat, inksFor(printing))
+      : new Float64Array(sampleCount).fill(chartBelow(chart))
   const lit = (of: 'all' | 'white') =>
     ink.scattered(
       map(i => {
@@ -267,7 +319,7 @@ function roomLight(
       })
     }
   const ink = inkPath(stack, stack.printing ?? plainPrinting, slant, illuminant)
-  const diffuse = diffuseLight(stack, areas, light, ink, slant, evenlyEntering(coat), coat)
+  const diffuse = diffuseLight(stack, areas, light, ink, slant, evenlyEntering(coat), board)
   const direct = spectrumToXyz(straight)
   const mean = roomMean(up)
   const sum = (c: 0 | 1 | 2) => level * (direct[c] + mean * diffuse[c])

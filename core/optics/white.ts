@@ -5,7 +5,7 @@ export const surfaceInside = 0.596
 /** Reflectance of the white part of the contrast chart, surface included. Source: ASTM D589 / TAPPI T425 (opacity over 0.89). */
 const chartWhite = 0.89
 /** Mean cosine of scattering of titanium dioxide in binder; from memory, 0.4–0.6 in textbooks. */
-const forwardness = 0.6
+export const usualForwardness = 0.6
 
 /**
  * Reflectance and transmittance of a scattering layer on its own.
@@ -14,17 +14,17 @@ const forwardness = 0.6
  */
 export function kubelkaMunk(K: number, S: number, X: number): { readonly R: number; readonly T: number } {
   const SX = S * X
-  if (K === 0) {
+  if (S === 0) return { R: 0, T: Math.exp(-K * X) }
+  // a² − 1 written so that a weak absorption is not lost beside 1.
+  const b = Math.sqrt((K / S) * (K / S + 2))
+  if (b === 0) {
     const T = 1 / (1 + SX)
     return { R: 1 - T, T }
   }
-  if (S === 0) return { R: 0, T: Math.exp(-K * X) }
-  const a = 1 + K / S
-  const b = Math.sqrt(a * a - 1)
-  const sinh = Math.sinh(b * SX)
-  const cosh = Math.cosh(b * SX)
-  const below = a * sinh + b * cosh
-  return { R: sinh / below, T: b / below }
+  // Over cosh throughout: a thick layer overflows in neither.
+  const tanh = Math.tanh(b * SX)
+  const below = (1 + K / S) * tanh + b
+  return { R: tanh / below, T: b / (below * Math.cosh(b * SX)) }
 }
 
 /** Reflectance of a film over a backing, endless reflections between the two. Source: same, two-sheet law. */
@@ -48,6 +48,11 @@ export function underSurface(seen: number, passing: number): number {
   return part / (1 - surfaceInside + surfaceInside * part)
 }
 
+/** Reflectance of a contrast chart under the white's surface, in optical contact, from what an instrument reads of it bare. */
+export function chartBelow(reflectance: number): number {
+  return underSurface(reflectance, 1 - surfaceIn)
+}
+
 /** A white that does not absorb is one number, its scattering strength S·d: two hits add. */
 export function whiteFilm(scatter: number): { readonly R: number; readonly T: number } {
   return kubelkaMunk(0, scatter, 1)
@@ -56,7 +61,7 @@ export function whiteFilm(scatter: number): { readonly R: number; readonly T: nu
 /** Opacity as an instrument measures it: seen over black by seen over a chart of 0.89, through the air surface. */
 export function opacityOf(scatter: number): number {
   const film = whiteFilm(scatter)
-  const chart = underSurface(chartWhite, 1 - surfaceIn)
+  const chart = chartBelow(chartWhite)
   return throughSurface(film.R, 1) / throughSurface(filmOver(film, chart), 1)
 }
 
@@ -83,9 +88,10 @@ export const perfectScatter = 1e6
 /**
  * Optical thickness of a white for light that goes straight on: what is left of a ray after crossing with
  * slant s is exp(−τ s). τ = 4 S·d / 3 (1 − g), the diffusion estimate. Source: Ishimaru, Wave Propagation and
- * Scattering in Random Media (1978), section 9.1 (similarity relation); g from memory.
+ * Scattering in Random Media (1978), section 9.1 (similarity relation).
+ * @param forwardness g, mean cosine of scattering, 0..0.95
  */
-export function straightThickness(scatter: number): number {
+export function straightThickness(scatter: number, forwardness: number = usualForwardness): number {
   return (4 * scatter) / (3 * (1 - forwardness))
 }
 

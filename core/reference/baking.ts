@@ -3,7 +3,6 @@ import type { XYZ } from '../color/xyz.ts'
 import type { MaterialMap } from '../material/map.ts'
 import type { Baking } from '../optics/bake.ts'
 import type { Printing } from '../optics/print.ts'
-import { defaultBoard } from '../optics/scene.ts'
 import { type Scene, sourceOf } from './scene.ts'
 
 /**
@@ -11,14 +10,13 @@ import { type Scene, sourceOf } from './scene.ts'
  * @param illuminant of the lamp that the tables are for
  */
 export function bakingOf(
-  { board, print }: Pick<Scene, 'board' | 'print'>,
+  { board, whiteInk, print }: Pick<Scene, 'board' | 'whiteInk' | 'print'>,
   illuminant: LightSource,
   map: Pick<MaterialMap, 'whites' | 'spots' | 'grooves' | 'print'>,
 ): Baking {
   return {
     illuminant,
     board: {
-      ...defaultBoard,
       waviness: board.wavinessMrad / 1000,
       glossRoughness: board.glossRoughness,
       cell: board.cellUm,
@@ -26,6 +24,10 @@ export function bakingOf(
       readFrom: board.readFrom,
       microRoughness: board.microRoughnessNm,
       hazeSpread: board.hazeSpread,
+      tint: board.tint?.lab ?? null,
+      varnishRoughness: board.varnishRoughness,
+      varnishScatter: board.varnishScatterMrad / 1000,
+      forwardness: whiteInk.forwardness,
     },
     grooves: map.grooves,
     whites: map.whites,

@@ -1,4 +1,5 @@
 import { kappaScale, type MaterialMap, spreadScale } from '../material/map.ts'
+import { unevennessOf } from '../material/mottle.ts'
 import { PlaneReader } from '../material/plane.ts'
 import { gratingLimit, type Site } from './shade.ts'
 
@@ -8,6 +9,7 @@ export class MapSampler {
   readonly #inks: readonly PlaneReader[]
   readonly #varnish: PlaneReader
   readonly #whites: readonly PlaneReader[]
+  readonly #mottle: PlaneReader
   readonly #spots: readonly PlaneReader[]
   readonly #gratings: readonly {
     readonly kappa: PlaneReader
@@ -22,6 +24,7 @@ export class MapSampler {
     this.#inks = ['C', 'M', 'Y', 'K'].map(plane)
     this.#varnish = plane(map.varnish)
     this.#whites = map.whites.map(w => plane(w.coverage))
+    this.#mottle = plane('mottle')
     this.#spots = map.spots.map(s => plane(s.coverage))
     this.#gratings = map.gratings.slice(0, gratingLimit).map(g => ({
       kappa: plane(g.kappa),
@@ -36,6 +39,8 @@ export class MapSampler {
     site.varnish = fraction(this.#varnish, x, y)
     for (let i = 0; i < 4; i++) site.inks[i] = fraction(this.#inks[i]!, x, y)
     for (let i = 0; i < this.#whites.length; i++) site.whites[i] = fraction(this.#whites[i]!, x, y)
+    const uneven = this.#mottle.at(x, y)
+    site.unevenness = uneven < 0 ? 0 : unevennessOf(this.#mottle.data[uneven]!)
     for (let i = 0; i < this.#spots.length; i++) site.spots[i] = fraction(this.#spots[i]!, x, y)
     let used = 0
     for (let i = 0; i < this.#gratings.length; i++) {

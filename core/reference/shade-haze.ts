@@ -12,10 +12,10 @@ import { hazeGrowth } from './smoothness.ts'
  */
 export function addHaze(site: Site, tables: Tables, out: Float64Array): void {
   const { haze, coat } = tables
-  if (haze === null || site.metal <= 0 || site.lampZ <= 0 || site.irradiance <= 0) return
+  if (haze === null || site.foil <= 0 || site.lampZ <= 0 || site.irradiance <= 0) return
   const hz = site.lampZ + site.eyeZ
   const eye = site.eyeSpread * site.eyeSpread
-  const blur = haze.variance + tables.wavinessVariance * hz * hz
+  const blur = haze.variance + site.waviness * hz * hz
   const xx = site.lampXX + eye * (1 - site.eyeX * site.eyeX) + blur
   const xy = site.lampXY - eye * site.eyeX * site.eyeY
   const yy = site.lampYY + eye * (1 - site.eyeY * site.eyeY) + blur
@@ -25,7 +25,7 @@ export function addHaze(site: Site, tables: Tables, out: Float64Array): void {
   const cosEye = refracted(site.eyeZ, coat)
   const slant = 1 / cosLamp + 1 / cosEye
   const surface = (1 - fresnel(site.lampZ, coat)) * (1 - fresnel(site.eyeZ, coat))
-  const passing = site.metal * surface * straightThrough(site, tables, slant)
+  const passing = site.foil * surface * straightThrough(site, slant)
   const angle = Math.sqrt(metalAngle(tables, cosLamp) * metalAngle(tables, cosEye))
   const level = hazeLevel(tables, cosLamp) * hazeLevel(tables, cosEye)
   const growth = hazeGrowth(tables, coat * (cosLamp + cosEye))

@@ -21,7 +21,7 @@ function farthest2(site: Site, tables: Tables, i: number, hz: number): number {
   const widest =
     2 * site.lampSpread * site.lampSpread +
     site.eyeSpread * site.eyeSpread +
-    tables.wavinessVariance * hz * hz +
+    site.waviness * hz * hz +
     tables.cellVariance[1] +
     spread * spread
   return kernelReach * kernelReach * widest
@@ -45,7 +45,7 @@ export function addOrders(
   const hz = site.lampZ + site.eyeZ
   const { lampXX, lampXY, lampYY } = site
   const eye = site.eyeSpread * site.eyeSpread
-  const waves = tables.wavinessVariance * hz * hz
+  const waves = site.waviness * hz * hz
   for (let i = 0; i < site.gratings; i++) {
     const share = site.share[i]!
     const pitch = site.pitch[i]!

@@ -25,8 +25,9 @@ export function preparePrint(site: Site, tables: Tables): void {
       print.primary[print.count] = p
       print.area[print.count++] = print.areas[p]!
     }
-  print.clear = print.count === 1 && print.primary[0] === 0
-  for (let i = 0; i < spots.length; i++) if (spots[i]! > 0) print.clear = false
+  print.blank = print.count === 1 && print.primary[0] === 0
+  for (let i = 0; i < spots.length; i++) if (spots[i]! > 0) print.blank = false
+  print.clear = print.blank && !tables.tinted
   print.scatteredKnown = false
   print.pathKnown.fill(0)
   spotFactor(print, spots, tables)
@@ -39,7 +40,7 @@ export function scatteredFactor(site: Site, tables: Tables): Float64Array {
   const { scattered } = print
   if (print.scatteredKnown) return scattered
   print.scatteredKnown = true
-  if (print.clear) return scattered.fill(1)
+  if (print.blank) return scattered.fill(1)
   printed(inks, tables, scattered)
   for (let i = 0; i < spots.length; i++)
     if (spots[i]! > 0) {

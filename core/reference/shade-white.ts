@@ -3,19 +3,28 @@ import { surfaceInside } from '../optics/white.ts'
 import { scatteredFactor } from './shade-print.ts'
 import type { Site } from './site.ts'
 
-/** Whether anything here scatters: white, or bare board. */
-export function scatters({ whites, metal }: Site): boolean {
-  if (metal < 1) return true
-  for (let i = 0; i < whites.length; i++) if (whites[i]! > 0) return true
-  return false
+/** Sets how the whites lie at the site; the optics' `laid`. Whether anything here scatters: white, or bare board. */
+export function prepareWhites(site: Site, tables: Tables): boolean {
+  const { whites } = site
+  let scatters = site.metal < 1
+  for (let i = 0; i < whites.length; i++) {
+    const coverage = whites[i]!
+    const uneven = Math.max(0, 1 + tables.whiteMottle[i]! * site.unevenness)
+    const strength = tables.whiteEven[i]! ? coverage * uneven : uneven
+    site.whiteCover[i] = tables.whiteEven[i]! && coverage > 0 ? 1 : coverage
+    site.whiteScatter[i] = strength * tables.whiteScatter[i]!
+    site.whiteStraight[i] = strength * tables.whiteStraight[i]!
+    if (coverage > 0) scatters = true
+  }
+  return scatters
 }
 
 /** What the whites leave of a ray that crosses them on a slant and is not scattered. */
-export function straightThrough(site: Site, tables: Tables, slant: number): number {
+export function straightThrough({ whiteCover, whiteStraight }: Site, slant: number): number {
   let left = 1
-  for (let i = 0; i < site.whites.length; i++) {
-    const coverage = site.whites[i]!
-    if (coverage > 0) left *= 1 - coverage + coverage * Math.exp(-tables.whiteStraight[i]! * slant)
+  for (let i = 0; i < whiteCover.length; i++) {
+    const cover = whiteCover[i]!
+    if (cover > 0) left *= 1 - cover + cover * Math.exp(-whiteStraight[i]! * slant)
   }
   return left
 }
@@ -32,22 +41,22 @@ export function addScattered(
   light: number,
   out: Float64Array,
 ): void {
-  const { whites, metal } = site
+  const { whiteCover, whiteScatter, whiteStraight, metal } = site
   let X = 0
   let Y = 0
   let Z = 0
   const { foilAlbedo, boardAlbedo, paperTint } = tables
   const [tintX, tintY, tintZ] = paperTint
-  for (let overlap = 0; overlap < 1 << whites.length; overlap++) {
+  for (let overlap = 0; overlap < 1 << whiteCover.length; overlap++) {
     let area = 1
     let scatter = 0
     let thickness = 0
-    for (let i = 0; i < whites.length; i++)
+    for (let i = 0; i < whiteCover.length; i++)
       if ((overlap >> i) & 1) {
-        area *= whites[i]!
-        scatter += tables.whiteScatter[i]!
-        thickness += tables.whiteStraight[i]!
-      } else area *= 1 - whites[i]!
+        area *= whiteCover[i]!
+        scatter += whiteScatter[i]!
+        thickness += whiteStraight[i]!
+      } else area *= 1 - whiteCover[i]!
     if (area <= 0) continue
     const T = 1 / (1 + scatter)
     const paperX = 1 + (1 - T) * (tintX - 1)

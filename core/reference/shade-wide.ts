@@ -78,9 +78,7 @@ function addOrders(
   const [cellU, cellW] = tables.cellVariance
   const spread = Math.min(maxOrder * lastWavelength, 2 * pitch) * Math.max(along, across)
   const height = site.eyeZ + 1
-  const widest = Math.sqrt(
-    eye + site.waviness * height * height + Math.max(cellU, cellW) + spread * spread,
-  )
+  const widest = Math.sqrt(eye + site.waviness * height * height + Math.max(cellU, cellW) + spread * spread)
   const margin = marginOf(area, widest)
   const w = -eyeW
   if (w * w >= 1 || !meets(area, gx, gy, w, margin, span)) return

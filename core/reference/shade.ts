@@ -8,7 +8,7 @@ import { addMirror, metalAngle, mirrorNear, nothing } from './shade-mirror.ts'
 import { addOrders, anyOrderNear } from './shade-orders.ts'
 import { preparePrint } from './shade-print.ts'
 import { addRoom } from './shade-room.ts'
-import { addScattered, scatters, straightThrough } from './shade-white.ts'
+import { addScattered, prepareWhites, straightThrough } from './shade-white.ts'
 import { addWideLamp, aimWideAsPoint, wideLobe } from './shade-wide.ts'
 import type { Site } from './site.ts'
 
@@ -28,7 +28,7 @@ export function shadeAll(site: Site, light: Light, sets: readonly Tables[], out:
   out[1] = 0
   out[2] = 0
   if (site.eyeZ <= 0) return out
-  const scattering = scatters(site)
+  const scattering = prepareWhites(site, sets[0]!)
   for (let i = 0; i < light.lamps.length; i++) {
     const lamp = light.lamps[i]!
     const tables = printFor(site, sets, lamp.set)
@@ -52,7 +52,7 @@ export function shade(site: Site, tables: Tables, surround: Surround, out: Float
   out[2] = 0
   if (site.eyeZ <= 0) return out
   preparePrint(site, tables)
-  const scattering = scatters(site)
+  const scattering = prepareWhites(site, tables)
   addLamp(site, tables, scattering, out)
   if (surround.level > 0) addRoom(site, tables, surround.up, surround.level, scattering, out)
   return out
@@ -68,23 +68,54 @@ function printFor(site: Site, sets: readonly Tables[], set: number): Tables {
 /** The lamp that the site is set for. */
 function addLamp(site: Site, tables: Tables, scattering: boolean, out: Float64Array): void {
   if (site.lampZ <= 0 || site.irradiance <= 0) return
-  if (site.metal > 0 && (anyOrderNear(site, tables) || mirrorNear(site, tables)))
-    addCoherent(site, tables, out)
+  if (lieBare(site, tables)) addStraight(site, tables, out)
+  if (lieVarnished(site, tables)) addStraight(site, tables, out)
   if (scattering) {
     const slant = slantOf(site, tables)
     addScattered(site, tables, slant, 1 - fresnel(site.lampZ, tables.coat), site.irradiance, out)
   }
-  addHaze(site, tables, out)
   addGloss(site, tables, null, out)
 }
 
+/** Sets the site for the straight light that meets no matte varnish; false where there is none. */
+function lieBare(site: Site, tables: Tables): boolean {
+  const [bare, varnished] = tables.wavinessVariances
+  site.waviness = bare
+  site.foil = varnished > bare ? site.metal * (1 - site.varnish) : site.metal
+  return site.foil > 0
+}
+
+/** The same for what meets it: the two parts keep a kernel each. */
+function lieVarnished(site: Site, tables: Tables): boolean {
+  const [bare, varnished] = tables.wavinessVariances
+  site.waviness = varnished
+  site.foil = site.metal * site.varnish
+  return varnished > bare && site.foil > 0
+}
+
+/** Orders, mirror and haze of the lamp and the part that the site is set for. */
+function addStraight(site: Site, tables: Tables, out: Float64Array): void {
+  if (anyOrderNear(site, tables) || mirrorNear(site, tables)) addCoherent(site, tables, out)
+  addHaze(site, tables, out)
+}
+
 function addWide(site: Site, tables: Tables, lamp: LampLight, scattering: boolean, out: Float64Array): void {
+  lieBare(site, tables)
   addWideLamp(site, tables, lamp, scattering, out)
   if (site.area.light <= 0) return
+  addWideHaze(site, tables, lamp, out)
+  if (lieVarnished(site, tables)) {
+    addWideLamp(site, tables, lamp, false, out)
+    addWideHaze(site, tables, lamp, out)
+  }
   aimWideAsPoint(site, lamp)
-  if (site.lampZ <= 0) return
-  addHaze(site, tables, out)
-  addGloss(site, tables, lamp, out)
+  if (site.lampZ > 0) addGloss(site, tables, lamp, out)
+}
+
+function addWideHaze(site: Site, tables: Tables, lamp: LampLight, out: Float64Array): void {
+  if (tables.haze === null) return
+  aimWideAsPoint(site, lamp)
+  if (site.lampZ > 0) addHaze(site, tables, out)
 }
 
 /** 1/cosθ of both rays in the coat: how much longer than its thickness the coat is crossed. */
@@ -99,7 +130,7 @@ function addCoherent(site: Site, tables: Tables, out: Float64Array): void {
   const cosEye = refracted(site.eyeZ, coat)
   const slant = 1 / cosLamp + 1 / cosEye
   const surface = (1 - fresnel(site.lampZ, coat)) * (1 - fresnel(site.eyeZ, coat))
-  const passing = site.metal * surface * straightThrough(site, tables, slant)
+  const passing = site.foil * surface * straightThrough(site, slant)
   if (passing === 0) return
   const angle = Math.sqrt(metalAngle(tables, cosLamp) * metalAngle(tables, cosEye))
   const scale = Math.PI * site.irradiance * passing * angle

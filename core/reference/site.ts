@@ -49,6 +49,16 @@ export interface Site {
   /** Coverage of each spot ink of the tables. */
   readonly spots: Float64Array
   varnish: number
+  /** Unevenness of the white coats here, rms 1 over the carton. */
+  unevenness: number
+  /** Of each white plate: area that it covers, scattering strength and straight thickness there; see `prepareWhites`. */
+  readonly whiteCover: Float64Array
+  readonly whiteScatter: Float64Array
+  readonly whiteStraight: Float64Array
+  /** Part of the spot whose straight light is being added: the metal, or what of it lies bare or under varnish. */
+  foil: number
+  /** Variance of the waviness that this light meets. */
+  waviness: number
   /** What `shade` keeps from one place to the next, for the tables in use; one for each set of tables. */
   print: Print
   readonly prints: readonly Print[]
@@ -61,6 +71,8 @@ export interface Print {
   /** Inks and spots it was made for. */
   readonly key: Float64Array
   /** No ink at all. */
+  blank: boolean
+  /** Nothing that changes straight light: no ink over clear metal. */
   clear: boolean
   /** Primaries with any area, and those areas. */
   count: number
@@ -119,6 +131,12 @@ export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
     inks: new Float64Array(4),
     spots: new Float64Array(spots),
     varnish: 0,
+    unevenness: 0,
+    whiteCover: new Float64Array(tables.whiteScatter.length),
+    whiteScatter: new Float64Array(tables.whiteScatter.length),
+    whiteStraight: new Float64Array(tables.whiteScatter.length),
+    foil: 0,
+    waviness: tables.wavinessVariances[0],
     print: prints[0]!,
     prints,
   }
@@ -127,6 +145,7 @@ export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
 function emptyPrint(tables: Tables, spots: number): Print {
   return {
     key: new Float64Array(4 + spots).fill(-1),
+    blank: true,
     clear: true,
     count: 0,
     primary: new Uint8Array(primaryCount),

@@ -210,6 +210,8 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
                   opacity: { from: 'contrast', value: opacity },
                   hits,
                   mottle: own?.mottle ?? 0,
+                  screen: own?.screen ?? 'dots',
+                  toneGain: own?.toneGain ?? 0,
                 }),
                 'white',
               )

@@ -25,13 +25,13 @@ export function useDrawn(
 ): Drawn | null {
   const [drawn, setDrawn] = useState<Drawn | null>(null)
   const levels = useRef<{ of: MaterialMap; levels: Promise<readonly MaterialMap[]> } | null>(null)
-  const { board, print, light } = scene
+  const { board, whiteInk, print, light } = scene
   // Lamps that only move keep their tables.
   const spectra = JSON.stringify(distinctSources(light).sources)
   // biome-ignore lint/correctness/useExhaustiveDependencies: of the light only its spectra count
   const bakings = useMemo(
-    () => (map === null ? null : bakingsOf({ board, print, light }, map)),
-    [board, print, spectra, map],
+    () => (map === null ? null : bakingsOf({ board, whiteInk, print, light }, map)),
+    [board, whiteInk, print, spectra, map],
   )
   // biome-ignore lint/correctness/useExhaustiveDependencies: how a failure is said does not change what is drawn
   useEffect(() => {

@@ -32,7 +32,7 @@ export interface LevelPlace {
 
 /**
  * A map and its coarser levels as textures. Nothing is filtered: the shader fetches texels.
- * `coats`: RGBA layers CMYK; metal, varnish; white coverages; spot coverages (the last two only where there are any).
+ * `coats`: RGBA layers CMYK; metal, varnish, mottle; white coverages; spot coverages (the last two only where there are any).
  * `tileIndex` → block of `grating` (κx, κy, spread along, across; 16 bits) and `relief`, or -1 where there is no grating.
  */
 export interface MapTextures {
@@ -139,7 +139,7 @@ function coatPlanes(map: MaterialMap): (string | null)[] {
   const four = (names: readonly string[]) => Array.from({ length: mostCoats }, (_, i) => names[i] ?? null)
   return [
     ...['C', 'M', 'Y', 'K'],
-    ...['metal', map.varnish, null, null],
+    ...['metal', map.varnish, 'mottle', null],
     ...four(map.whites.map(w => w.coverage)),
     ...four(map.spots.map(s => s.coverage)),
   ].slice(0, coatLayers(map) * 4)

@@ -1,5 +1,6 @@
 import { factorShelf } from '../../core/color/print-condition.ts'
 import { firstWavelength, lastWavelength } from '../../core/color/spectrum.ts'
+import { mottleOffset, mottleScale } from '../../core/material/mottle.ts'
 import {
   leastHeight,
   lowestToward,
@@ -146,6 +147,10 @@ export function opticsDefines(
     NORMAL_REACH: float(normalFit.reach),
     ROUND_SIDES: roundSides,
     SURFACE_INSIDE: float(surfaceInside),
+    TINTED: tables.tinted ? 1 : 0,
+    COATED_PARTS: tables.wavinessVariances[1] > tables.wavinessVariances[0] ? 2 : 1,
+    MOTTLE_SCALE: float(mottleScale),
+    MOTTLE_OFFSET: float(mottleOffset),
     WHITES: Math.min(mostCoats, tables.whiteScatter.length),
     SPOTS: Math.min(mostCoats, tables.spotColor?.width ?? 0),
   }
@@ -169,10 +174,12 @@ export function opticsNumbers(
     uBoardAlbedo: sets.flatMap(set => set.boardAlbedo),
     uWhiteScatter: four(tables.whiteScatter),
     uWhiteStraight: four(tables.whiteStraight),
+    uWhiteMottle: four(tables.whiteMottle),
+    uWhiteEven: four(tables.whiteEven.map(Number)),
     uEvenlyEntering: [tables.evenlyEntering],
     uCoat: [tables.coat],
     uCosGrazing: [tables.cosGrazing],
-    uWavinessVariance: [tables.wavinessVariance],
+    uWavinessVariances: tables.wavinessVariances,
     uCellVariance: tables.cellVariance,
     uGlossVariance: tables.glossVariance,
   }

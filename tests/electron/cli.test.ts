@@ -251,9 +251,14 @@ describe('probe JOB', () => {
     write(
       'measured.job.json',
       jobText(
-        setWhite({ target: white.target, opacity: { from: 'contrast', value: 0.8 }, hits: 2, mottle: 0 })(
-          job,
-        ),
+        setWhite({
+          target: white.target,
+          opacity: { from: 'contrast', value: 0.8 },
+          hits: 2,
+          mottle: 0,
+          screen: 'dots',
+          toneGain: 0,
+        })(job),
       ),
     )
     const { stack } = await probe('measured.job.json', '--x', '8', '--y', '6')

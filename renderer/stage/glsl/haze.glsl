@@ -23,7 +23,7 @@ float hazeLevel(float cosine) {
 vec3 haze(float cosLamp, float cosEye, float x, float scale) {
   if (uHazeSteepness == 0.0) return vec3(0.0);
   vec3 h = site.lamp + site.eye;
-  float wide = uHazeVariance + uWavinessVariance * h.z * h.z;
+  float wide = uHazeVariance + site.waviness * h.z * h.z;
   float xx = site.lampBlur.x + site.eyeVariance * (1.0 - site.eye.x * site.eye.x) + wide;
   float xy = site.lampBlur.y - site.eyeVariance * site.eye.x * site.eye.y;
   float yy = site.lampBlur.z + site.eyeVariance * (1.0 - site.eye.y * site.eye.y) + wide;

@@ -5,7 +5,7 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
   vec2 g = grating.direction;
   float u = dot(h.xy, g);
   float w = h.y * g.x - h.x * g.y;
-  float waves = uWavinessVariance * h.z * h.z;
+  float waves = site.waviness * h.z * h.z;
   float base = 2.0 * site.lampVariance + site.eyeVariance + waves + uCellVariance.y;
   // No order's kernel is wider than this, and most places are dark.
   float farthest = float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAcross;

@@ -1,5 +1,5 @@
 // One sample of the panel: where it lies, what lies there, and the light it sends to the eye. Mirrors
-// core/reference/light.ts and sample.ts; X, Y, Z and a count of one go into the sum.
+// core/reference/light.ts and sample.ts; X, Y, Z and a count of one go into the sum, or screen values to the screen.
 in vec2 vPlace;
 layout(location = 0) out vec4 outLight;
 
@@ -21,6 +21,7 @@ void readMatter() {
   vec4 base = readCoats(level, texel, 1);
   site.metal = base.x;
   site.varnish = base.y;
+  site.unevenness = 255.0 * MOTTLE_SCALE * base.z + MOTTLE_OFFSET;
   site.whites = vec4(0.0);
   site.spots = vec4(0.0);
 #if WHITES > 0
@@ -35,5 +36,9 @@ void readMatter() {
 void main() {
   aim();
   readMatter();
+#ifdef DIRECT
+  outLight = vec4(displayColor(shade()), 1.0);
+#else
   outLight = vec4(shade(), 1.0);
+#endif
 }

@@ -1,5 +1,7 @@
 // The inks of a place as the tables see them: core/reference/shade-print.ts.
 // No ink at all.
+bool blankPrint;
+// Nothing that changes straight light: no ink over clear metal.
 bool clearPrint;
 // One more than the last primary with any area; none counts where the print is clear.
 int usedPrimaries;
@@ -36,8 +38,9 @@ void preparePrint() {
   // A tone of 0 stays 0 exactly, so that the primaries above it need not be looked at.
   foilTones = mix(1.0 - pow(1.0 - c, uToneExponents), vec4(0.0), vec4(equal(c, vec4(0.0))));
 #endif
-  clearPrint = c == vec4(0.0) && site.spots == vec4(0.0);
-  usedPrimaries = clearPrint ? 0 : c.w > 0.0 ? 16 : c.z > 0.0 ? 8 : c.y > 0.0 ? 4 : 2;
+  blankPrint = c == vec4(0.0) && site.spots == vec4(0.0);
+  clearPrint = blankPrint && TINTED == 0;
+  usedPrimaries = clearPrint ? 0 : c.w > 0.0 ? 16 : c.z > 0.0 ? 8 : c.y > 0.0 ? 4 : blankPrint ? 1 : 2;
   // Row 0 is clear in any groove.
   plainFirst = texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb;
   plainSecond = plainFirst;
@@ -80,7 +83,7 @@ vec3 throughSpots() {
 
 // Factor of the inks on scattered light: print on paper, straight lines in all four inks between roots, and spot inks.
 vec3 scatteredFactor(bool wanted) {
-  if (clearPrint) return vec3(1.0);
+  if (blankPrint) return vec3(1.0);
   vec4 at = site.inks * float(PRINT_NODES - 1);
   ivec4 node = min(ivec4(at), PRINT_NODES - 2);
   vec4 part = at - vec4(node);

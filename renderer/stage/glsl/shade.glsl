@@ -34,7 +34,7 @@ void aimLamp(int i) {
 vec3 mirror(float x, float q, float scale) {
   vec3 h = site.lamp + site.eye;
   float eye = site.eyeVariance;
-  float waves = uWavinessVariance * h.z * h.z;
+  float waves = site.waviness * h.z * h.z;
   float widest = 2.0 * site.lampVariance + eye + waves + max(uCellVariance.x, uCellVariance.y);
   if (dot(h.xy, h.xy) > 2.0 * NOTHING * widest) return vec3(0.0);
   float xx = site.lampBlur.x + eye * (1.0 - site.eye.x * site.eye.x) + waves;
@@ -73,6 +73,12 @@ float gloss(float variance) {
   return PI * fresnel(0.5 * sqrt(length2), uCoat) * density * shadowing / (4.0 * site.lamp.z * site.eye.z);
 }
 
+// Sets the site for the straight light that meets no matte varnish, then for what does: the two keep a kernel each.
+void lie(int part) {
+  site.waviness = uWavinessVariances[part];
+  site.foil = COATED_PARTS == 1 ? site.metal : site.metal * (part == 0 ? 1.0 - site.varnish : site.varnish);
+}
+
 // The lamp that the site is set for.
 vec3 underLamp(inout vec3 diffuse) {
   float cosLamp = refracted(site.lamp.z);
@@ -80,8 +86,10 @@ vec3 underLamp(inout vec3 diffuse) {
   float slant = 1.0 / cosLamp + 1.0 / cosEye;
   float entering = 1.0 - fresnel(site.lamp.z, uCoat);
   vec3 sum = vec3(0.0);
-  if (site.metal > 0.0) {
-    float passing = site.metal * entering * (1.0 - fresnel(site.eye.z, uCoat)) * straightThrough(slant);
+  float through = entering * (1.0 - fresnel(site.eye.z, uCoat)) * straightThrough(slant);
+  for (int part = 0; part < COATED_PARTS; part++) {
+    lie(part);
+    float passing = site.foil * through;
     if (passing > 0.0) {
       float scale = PI * passing * sqrt(metalAngle(cosLamp) * metalAngle(cosEye));
       float q = uCoat * (cosLamp + cosEye);
@@ -104,8 +112,11 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
   float scale = uLampWideScale[i];
   float cosEye = refracted(site.eye.z);
   vec3 sum = vec3(0.0);
-  float metal = site.metal * (1.0 - fresnel(site.eye.z, uCoat)) * sqrt(metalAngle(cosEye));
-  if (metal > 0.0) {
+  float leaving = (1.0 - fresnel(site.eye.z, uCoat)) * sqrt(metalAngle(cosEye));
+  for (int part = 0; part < COATED_PARTS; part++) {
+    lie(part);
+    float metal = site.foil * leaving;
+    if (metal <= 0.0) continue;
     for (int k = 0; k < CHANNELS; k++)
       if (gratings[k].share > 0.0) sum += wideOrders(gratings[k], cosEye, PI * scale * metal);
     sum += wideMirror(cosEye, PI * scale * metal);
@@ -116,9 +127,12 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
   if (site.lamp.z <= 0.0) return sum;
   float cosLamp = refracted(site.lamp.z);
   slant = 1.0 / cosLamp + 1.0 / cosEye;
-  float passing = metal * (1.0 - fresnel(site.lamp.z, uCoat)) * sqrt(metalAngle(cosLamp)) * straightThrough(slant);
+  float passing = leaving * (1.0 - fresnel(site.lamp.z, uCoat)) * sqrt(metalAngle(cosLamp)) * straightThrough(slant);
   float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
-  if (passing > 0.0) sum += site.irradiance * haze(cosLamp, cosEye, x, PI * passing);
+  for (int part = 0; part < COATED_PARTS; part++) {
+    lie(part);
+    if (site.foil > 0.0) sum += site.irradiance * haze(cosLamp, cosEye, x, PI * passing * site.foil);
+  }
   vec2 lobes;
   for (int k = 0; k < 2; k++) {
     float variance = uGlossVariance[k];
@@ -133,6 +147,7 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
 vec3 shade() {
   vec3 sum = vec3(0.0);
   if (site.eye.z <= 0.0) return sum;
+  prepareWhites();
   for (lightSet = 0; lightSet < SETS; lightSet++) {
     preparePrint();
     vec3 diffuse = vec3(0.0);

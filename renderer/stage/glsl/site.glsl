@@ -10,6 +10,10 @@ struct Site {
   float eyeVariance;
   float irradiance;
   float metal;
+  // Part whose straight light is being added, and the waviness that it meets.
+  float foil;
+  float waviness;
+  float unevenness;
   float varnish;
   vec4 whites;
   vec4 inks;
@@ -38,10 +42,12 @@ uniform vec4 uToneExponents;
 uniform vec3 uPaperTint;
 uniform vec4 uWhiteScatter;
 uniform vec4 uWhiteStraight;
+uniform vec4 uWhiteMottle;
+uniform vec4 uWhiteEven;
 uniform float uEvenlyEntering;
 uniform float uCoat;
 uniform float uCosGrazing;
-uniform float uWavinessVariance;
+uniform vec2 uWavinessVariances;
 uniform vec2 uCellVariance;
 uniform vec2 uGlossVariance;
 

@@ -1,9 +1,22 @@
 // What the whites leave of straight light, and what whites and board scatter: core/reference/shade-white.ts.
+// Of each plate: area that it covers, scattering strength and straight thickness there.
+vec4 whiteCover;
+vec4 whiteScatter;
+vec4 whiteStraight;
+
+void prepareWhites() {
+  vec4 uneven = max(vec4(0.0), 1.0 + uWhiteMottle * site.unevenness);
+  vec4 strength = uneven * mix(vec4(1.0), site.whites, uWhiteEven);
+  whiteCover = mix(site.whites, ceil(site.whites), uWhiteEven);
+  whiteScatter = strength * uWhiteScatter;
+  whiteStraight = strength * uWhiteStraight;
+}
+
 float straightThrough(float slant) {
   float left = 1.0;
 #if WHITES > 0
   for (int i = 0; i < WHITES; i++)
-    left *= 1.0 - site.whites[i] + site.whites[i] * exp(-uWhiteStraight[i] * slant);
+    left *= 1.0 - whiteCover[i] + whiteCover[i] * exp(-whiteStraight[i] * slant);
 #endif
   return left;
 }
@@ -25,9 +38,9 @@ vec3 scattered(float slant, float entering) {
 #if WHITES > 0
     for (int i = 0; i < WHITES; i++) {
       bool lies = ((overlap >> i) & 1) == 1;
-      area *= lies ? site.whites[i] : 1.0 - site.whites[i];
-      scatter += lies ? uWhiteScatter[i] : 0.0;
-      thickness += lies ? uWhiteStraight[i] : 0.0;
+      area *= lies ? whiteCover[i] : 1.0 - whiteCover[i];
+      scatter += lies ? whiteScatter[i] : 0.0;
+      thickness += lies ? whiteStraight[i] : 0.0;
     }
 #endif
     if (area <= 0.0) continue;

@@ -25,7 +25,7 @@ vec3 wideLine(Grating grating, int m, float cosEye, float scale, float from, flo
     if (z2 <= 0.0) continue;
     vec3 l = vec3(u * g.x - w * g.y, u * g.y + w * g.x, sqrt(z2));
     float height = l.z + site.eye.z;
-    float waves = uWavinessVariance * height * height;
+    float waves = site.waviness * height * height;
     vec2 spread = order * wavelength * vec2(grating.spreadAlong, grating.spreadAcross);
     float uu = site.eyeVariance * (1.0 - eyeU * eyeU) + waves + uCellVariance.x + base + spread.x * spread.x;
     float ww = site.eyeVariance * (1.0 - eyeW * eyeW) + waves + uCellVariance.y + spread.y * spread.y;
@@ -52,7 +52,7 @@ vec3 wideOrders(Grating grating, float cosEye, float scale) {
   float spread = min(float(MAX_ORDER) * LAST_WAVELENGTH, 2.0 * grating.pitch)
     * max(grating.spreadAlong, grating.spreadAcross);
   float height = site.eye.z + 1.0;
-  float widest = sqrt(site.eyeVariance + uWavinessVariance * height * height
+  float widest = sqrt(site.eyeVariance + site.waviness * height * height
     + max(uCellVariance.x, uCellVariance.y) + spread * spread);
   if (eyeW * eyeW >= 1.0) return vec3(0.0);
   vec2 span = meets(g, -eyeW, marginOf(widest));
@@ -72,7 +72,7 @@ vec3 wideOrders(Grating grating, float cosEye, float scale) {
 vec3 wideMirror(float cosEye, float scale) {
   vec3 v = site.eye;
   vec3 l = vec3(-v.xy, v.z);
-  float waves = uWavinessVariance * 4.0 * v.z * v.z;
+  float waves = site.waviness * 4.0 * v.z * v.z;
   vec3 blur = site.eyeVariance * vec3(1.0 - v.x * v.x, -v.x * v.y, 1.0 - v.y * v.y) + vec3(waves, 0.0, waves);
   float slant = 2.0 / cosEye;
   float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);

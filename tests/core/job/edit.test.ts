@@ -26,7 +26,14 @@ describe('edits', () => {
 
   test('effects and whites', () => {
     const effect = { kind: 'radial', parameters: { pitchNm: 900 } }
-    const white = { target: comet, opacity: { from: 'contrast', value: 0.7 }, hits: 2, mottle: 0 } as const
+    const white = {
+      target: comet,
+      opacity: { from: 'contrast', value: 0.7 },
+      hits: 2,
+      mottle: 0,
+      screen: 'dots',
+      toneGain: 0,
+    } as const
     const job = edit.setWhite(white)(edit.setEffect(comet, effect)(plainJob))
     expect(job.effects).toEqual([{ target: comet, effect }])
     expect(job.whites).toEqual([white])

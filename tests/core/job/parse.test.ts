@@ -17,7 +17,14 @@ const fullJob: Job = [
   setRole({ kind: 'channel', id: 'c1' }, 'varnish', null),
   teachWord('Glanz', 'varnish'),
   setEffect(target, { kind: 'radial', parameters: { pitchNm: 1000 } }),
-  setWhite({ target, opacity: { from: 'contrast', value: 0.62 }, hits: 2, mottle: 0 }),
+  setWhite({
+    target,
+    opacity: { from: 'contrast', value: 0.62 },
+    hits: 2,
+    mottle: 0,
+    screen: 'dots',
+    toneGain: 0,
+  }),
 ].reduce<Job>((job, edit) => edit(job), {
   ...plainJob,
   found: [{ target, name: 'Comet', role: 'overprint' }],
@@ -201,7 +208,13 @@ test('a job of version 1 opens with every number it had, and the rest at its def
   })
   expect(job.board).toMatchObject(old.board)
   expect(job.whites).toEqual([
-    { ...old.whites[0], opacity: { from: 'contrast', value: old.whites[0].opacity }, mottle: 0 },
+    {
+      ...old.whites[0],
+      opacity: { from: 'contrast', value: old.whites[0].opacity },
+      mottle: 0,
+      screen: 'dots',
+      toneGain: 0,
+    },
   ])
   expect(job.view).toMatchObject(old.view)
   expect([job.paths, job.effects, job.roles, job.found]).toEqual([
