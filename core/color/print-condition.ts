@@ -58,9 +58,10 @@ export function readPrintCondition(
 
 /**
  * A factor as tables hold it: straight lines between roots err least, both by eye and where black is taken out
- * (measured against none, cube root and CIELAB's own curve). The shelf keeps the slope finite in the dark.
+ * (measured against none, cube root and CIELAB's own curve). The shelf keeps the slope finite in the dark, and room for
+ * what lies below black once it is taken out.
  */
-export const encodeFactor = (factor: number): number => Math.sqrt(Math.max(0, factor) + factorShelf)
+export const encodeFactor = (factor: number): number => Math.sqrt(Math.max(0, factor + factorShelf))
 export const decodeFactor = (root: number): number => root * root - factorShelf
 export const factorShelf = 0.01
 /** Roots of the brightest factor that a table holds: paper can be a little over white, black point taken out. */

@@ -17,7 +17,7 @@ export interface ProfileInfo {
 export interface ColorTransform {
   readonly inputs: number
   readonly outputs: number
-  /** @param pixels `inputs` samples each; returns `outputs` each, clipped to 0..1. The result is overwritten by the next call. */
+  /** @param pixels `inputs` samples each; returns `outputs` each, clipped to 0..1 but for Lab: taken out black lies below L* 0. The result is overwritten by the next call. */
   run(pixels: Float32Array): Float32Array
   close(): void
 }
@@ -176,7 +176,7 @@ function fromEngine(samples: Float32Array, space: ProfileSpace): void {
       samples[i + 1] = (samples[i + 1]! + 128) / 255
       samples[i + 2] = (samples[i + 2]! + 128) / 255
     }
-  for (let i = 0; i < samples.length; i++) samples[i] = Math.min(1, Math.max(0, samples[i]!))
+  else for (let i = 0; i < samples.length; i++) samples[i] = Math.min(1, Math.max(0, samples[i]!))
 }
 
 function open(engine: Engine, end: ColorEnd, subject: string): number {
