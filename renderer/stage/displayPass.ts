@@ -24,45 +24,53 @@ import { surroundCode } from '../../core/reference/display-picture.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { float } from './defines.ts'
 import fragment from './glsl/display.frag.glsl?raw'
+import display from './glsl/display.glsl?raw'
 import vertex from './glsl/screen.vert.glsl?raw'
+
+/** What the light-to-screen part of a shader is compiled with. */
+export const displayDefines: Readonly<Record<string, string | number>> = {
+  KNEE: float(knee),
+  JUDGED_RED: float(judgedWeights[0]),
+  JUDGED_GREEN: float(judgedWeights[1]),
+  GAMUT_STEPS: gamutSteps,
+  GAMUT_SLACK: float(gamutSlack),
+  PURENESS_SLACK: float(purenessSlack),
+  SECOND_BAND: float(overBands[1]),
+  THIRD_BAND: float(overBands[2]),
+  FOURTH_BAND: float(overBands[3]),
+  CURVE_SLOPE: float(curve.slope),
+  CURVE_TOE: float(curve.toe),
+  CURVE_OFFSET: float(curve.offset),
+  CURVE_GAMMA: float(curve.gamma),
+}
 
 /** Turns the sum of light into screen values, over the whole target. */
 export class DisplayPass {
+  /** How light becomes screen values; another shader that does so shares them. */
+  readonly uniforms = {
+    uOverlay: { value: 0 },
+    uToJudged: { value: new GlMatrix3() },
+    uToRgb: { value: new GlMatrix3() },
+    uToCones: { value: new GlMatrix3() },
+    uConesToRgb: { value: new GlMatrix3() },
+    uRootsToOklab: { value: new GlMatrix3().set(...rootsToOklab) },
+    uOklabToRoots: { value: new GlMatrix3().set(...oklabToRoots) },
+    uConesToLuminance: { value: new Vector3(...conesToLuminance) },
+  }
   readonly #material = new ShaderMaterial({
     glslVersion: GLSL3,
     vertexShader: vertex,
-    fragmentShader: fragment,
+    fragmentShader: [display, fragment].join('\n'),
     depthTest: false,
     depthWrite: false,
     blending: NoBlending,
-    defines: {
-      KNEE: float(knee),
-      JUDGED_RED: float(judgedWeights[0]),
-      JUDGED_GREEN: float(judgedWeights[1]),
-      GAMUT_STEPS: gamutSteps,
-      GAMUT_SLACK: float(gamutSlack),
-      PURENESS_SLACK: float(purenessSlack),
-      SECOND_BAND: float(overBands[1]),
-      THIRD_BAND: float(overBands[2]),
-      FOURTH_BAND: float(overBands[3]),
-      CURVE_SLOPE: float(curve.slope),
-      CURVE_TOE: float(curve.toe),
-      CURVE_OFFSET: float(curve.offset),
-      CURVE_GAMMA: float(curve.gamma),
-    },
+    defines: { ...displayDefines },
     uniforms: {
       uSum: { value: null },
       uTaken: { value: 1 },
       uScale: { value: new Vector2() },
       uSurround: { value: surroundCode },
-      uOverlay: { value: 0 },
-      uToJudged: { value: new GlMatrix3() },
-      uToRgb: { value: new GlMatrix3() },
-      uToCones: { value: new GlMatrix3() },
-      uConesToRgb: { value: new GlMatrix3() },
-      uRootsToOklab: { value: new GlMatrix3().set(...rootsToOklab) },
-      uOklabToRoots: { value: new GlMatrix3().set(...oklabToRoots) },
-      uConesToLuminance: { value: new Vector3(...conesToLuminance) },
+      ...this.uniforms,
     },
   })
   readonly #triangle = new Mesh(
@@ -91,7 +99,7 @@ export class DisplayPass {
    * @param pixels of the target a CSS pixel; 0 takes the marks away
    */
   setOverlay(pixels: number): void {
-    this.#material.uniforms.uOverlay!.value = pixels
+    this.uniforms.uOverlay.value = pixels
   }
 
   /**
@@ -111,7 +119,7 @@ export class DisplayPass {
     this.#triangle.geometry.dispose()
   }
 
-  #setMatrix(name: string, matrix: Matrix3): void {
-    ;(this.#material.uniforms[name]!.value as GlMatrix3).set(...matrix)
+  #setMatrix(name: 'uToJudged' | 'uToRgb' | 'uToCones' | 'uConesToRgb', matrix: Matrix3): void {
+    this.uniforms[name].value.set(...matrix)
   }
 }

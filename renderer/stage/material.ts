@@ -6,8 +6,10 @@ import type { Light } from '../../core/reference/light.ts'
 import type { Standing, Vec3 } from '../../core/reference/pose.ts'
 import { gratingLimit } from '../../core/reference/shade.ts'
 import { float } from './defines.ts'
+import { type DisplayPass, displayDefines } from './displayPass.ts'
 import area from './glsl/area.glsl?raw'
 import band from './glsl/band.glsl?raw'
+import display from './glsl/display.glsl?raw'
 import groove from './glsl/groove.glsl?raw'
 import haze from './glsl/haze.glsl?raw'
 import map from './glsl/map.glsl?raw'
@@ -33,10 +35,12 @@ const textureBudget = 1 << 30
 
 /** The diffractive material: a map, tables and light in; linear X, Y, Z out. */
 export class PanelMaterial extends ShaderMaterial {
+  /** The same with screen values out: for a single sample a pixel, which needs no sum. */
+  readonly direct: ShaderMaterial
   #map: MapTextures | null = null
   #tables: readonly Texture[] = []
 
-  constructor() {
+  constructor({ uniforms }: DisplayPass) {
     super({
       glslVersion: GLSL3,
       vertexShader: vertex,
@@ -87,7 +91,18 @@ export class PanelMaterial extends ShaderMaterial {
         uBandSamples: { value: bandSamples },
         uBandStep: { value: bandStep },
         uRoomStrata: { value: roomStrata },
+        ...uniforms,
       },
+    })
+    this.direct = new ShaderMaterial({
+      glslVersion: GLSL3,
+      vertexShader: vertex,
+      fragmentShader: [display, this.fragmentShader].join('\n'),
+      depthTest: false,
+      depthWrite: false,
+      blending: NoBlending,
+      defines: { ...this.defines, ...displayDefines, DIRECT: 1 },
+      uniforms: this.uniforms,
     })
   }
 
@@ -187,6 +202,7 @@ export class PanelMaterial extends ShaderMaterial {
   override dispose(): void {
     this.#map?.dispose()
     for (const texture of this.#tables) texture.dispose()
+    this.direct.dispose()
     super.dispose()
   }
 
@@ -203,8 +219,10 @@ export class PanelMaterial extends ShaderMaterial {
   #define(defines: Readonly<Record<string, string | number>>): void {
     for (const [name, value] of Object.entries(defines)) {
       if (this.defines[name] === value) continue
-      this.defines[name] = value
-      this.needsUpdate = true
+      for (const material of [this, this.direct]) {
+        material.defines[name] = value
+        material.needsUpdate = true
+      }
     }
   }
 }

@@ -1,7 +1,9 @@
 import {
+  Color,
   Mesh,
   PerspectiveCamera,
   PlaneGeometry,
+  type ShaderMaterial,
   Scene as ThreeScene,
   Vector2,
   type WebGLRenderer,
@@ -12,6 +14,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { sceneWhite } from '../../core/reference/baking.ts'
 import { frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
+import { surroundCode } from '../../core/reference/display-picture.ts'
 import { lightOf, totalLux } from '../../core/reference/light.ts'
 import { stand } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
@@ -27,11 +30,11 @@ export type Effort = 'moving' | 'still'
  * The panel under the lamp, drawn over the whole canvas of a renderer that somebody else owns. Knows no React and no
  * clock: the owner calls {@link render} whenever something was set, and again as long as it returns true.
  * Works as follows: the panel's mesh writes linear light into a float target, sample after sample; a last pass over
- * the screen turns the mean into screen values.
+ * the screen turns the mean into screen values. The first sample may go to the screen at once.
  */
 export class Stage {
   /** The panel in the table's frame, mm; its material is the diffractive one. */
-  readonly panel: Mesh<PlaneGeometry, PanelMaterial>
+  readonly panel: Mesh<PlaneGeometry, ShaderMaterial>
   /** The eye. Things drawn over the picture with it fall in place. */
   readonly camera = new PerspectiveCamera()
   /** Called when the picture must be drawn again for a reason of the stage's own: the graphics context came back. */
@@ -39,12 +42,15 @@ export class Stage {
 
   readonly #renderer: WebGLRenderer
   readonly #world = new ThreeScene()
-  readonly #material = new PanelMaterial()
   readonly #display = new DisplayPass()
+  readonly #material = new PanelMaterial(this.#display)
   readonly #sum: SumTarget
   readonly #size = new Vector2()
+  readonly #clearColor = new Color()
   /** Side of a moving picture over that of the canvas. */
   readonly #movingScale: number
+  /** Whether a picture of one sample a pixel goes straight to the screen. */
+  readonly #direct: boolean
   #pyramid: readonly MaterialMap[] | null = null
   #tables: readonly [Tables, ...Tables[]] | null = null
   /** The list that the tables came in. */
@@ -57,10 +63,12 @@ export class Stage {
   /** Samples along each side of a pixel in the sum under way. */
   #grid = 1
 
-  constructor(renderer: WebGLRenderer) {
+  /** @param direct a graphics card gains by it; on a processor a second program would only take time to compile */
+  constructor(renderer: WebGLRenderer, direct = !isSoftware(renderer)) {
     this.#renderer = renderer
     this.#sum = new SumTarget(renderer)
     this.#movingScale = isSoftware(renderer) ? 0.5 : 1
+    this.#direct = direct
     this.panel = new Mesh(new PlaneGeometry(1, 1), this.#material)
     this.panel.frustumCulled = false
     this.panel.matrixAutoUpdate = false
@@ -102,6 +110,14 @@ export class Stage {
     if (zoom === this.#zoom) return
     this.#zoom = zoom
     this.#restart()
+  }
+
+  /**
+   * Marks what the screen cannot show; the sum of light stays.
+   * @param pixels of the canvas a CSS pixel; 0 takes the marks away
+   */
+  setOverlay(pixels: number): void {
+    this.#display.setOverlay(pixels)
   }
 
   setEffort(effort: Effort): void {
@@ -162,6 +178,12 @@ export class Stage {
       this.#taken = 0
     }
     const last = this.#effort === 'still' ? stillGrid ** 2 : 1
+    if (this.#direct && scale === 1 && this.#grid === 1) {
+      this.#place(map, scene)
+      this.#drawDirect(target)
+      this.#taken = 1
+      return this.#effort === 'still'
+    }
     if (this.#taken < last) {
       this.#place(map, scene)
       this.#sum.begin(this.#taken === 0, this.#material)
@@ -171,6 +193,18 @@ export class Stage {
     // Whole rounds over the quarters of a pixel are a fair picture; in between the last one stays up.
     if (this.#grid === 1 || this.#taken % 4 === 0) this.#show(target, this.#taken, width, height)
     return this.#grid === 1 ? this.#effort === 'still' : this.#taken < last
+  }
+
+  #drawDirect(target: WebGLRenderTarget | null): void {
+    const renderer = this.#renderer
+    renderer.setRenderTarget(target)
+    // Code values: the renderer's own clear colour would be taken as linear.
+    renderer.state.buffers.color.setClear(surroundCode, surroundCode, surroundCode, 1, false)
+    renderer.clear(true, false, false)
+    renderer.setClearColor(renderer.getClearColor(this.#clearColor), renderer.getClearAlpha())
+    this.panel.material = this.#material.direct
+    renderer.render(this.#world, this.camera)
+    this.panel.material = this.#material
   }
 
   /** Puts eye, panel and lamp where the scene has them, for the next sample. */

@@ -26,11 +26,14 @@ export interface ParityPage {
   backend(): string
   /** A table after a trip through the graphics card, four channels a texel. */
   readBack(table: string): string
-  /** Screen code values 0..1 of a case, RGBA floats, top row first. `fine`: all samples a pixel, else one. */
-  picture(name: string, tables: string, size: number, fine: boolean): string
+  /** Screen code values 0..1 of a case, RGBA floats, top row first. */
+  picture(name: string, tables: string, size: number, how: Drawing): string
   /** Draws on the canvas, loses the graphics context, gets it back and draws again when told that it is needed. */
   lossAndReturn(name: string, tables: string, size: number): Promise<{ before: string; after: string }>
 }
+
+/** One sample a pixel by way of the sum, the same straight to the screen, or all samples. */
+export type Drawing = 'sum' | 'direct' | 'fine'
 
 declare global {
   interface Window {
@@ -87,12 +90,12 @@ window.parity = {
     return floatsToBase64(read(target, false))
   },
 
-  picture(name, tables, size, fine) {
-    const stage = stageOf(name, tables, size)
+  picture(name, tables, size, how) {
+    const stage = stageOf(name, tables, size, how === 'direct')
     const target = floatTarget(size, size)
     renderer.setRenderTarget(target)
     let more = stage.render()
-    while (fine && more) more = stage.render()
+    while (how === 'fine' && more) more = stage.render()
     renderer.setRenderTarget(null)
     const codes = read(target, true)
     stage.dispose()
@@ -126,12 +129,12 @@ window.parity = {
   },
 }
 
-function stageOf(name: string, tables: string, size: number): Stage {
+function stageOf(name: string, tables: string, size: number, direct = false): Stage {
   const found = parityCases().find(c => c.name === name)
   if (found === undefined) throw new RangeError(`no case "${name}"`)
   renderer.setPixelRatio(1)
   renderer.setSize(size, size)
-  const stage = new Stage(renderer)
+  const stage = new Stage(renderer, direct)
   stage.setMap(pyramid(found.map))
   stage.setTables(unpackJson<readonly Tables[]>(tables))
   stage.setScene(found.scene)

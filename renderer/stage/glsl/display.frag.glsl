@@ -1,114 +1,12 @@
-// Light to screen: exposure, adaptation, highlights compressed in luminance, chroma into the gamut, transfer curve.
-// Mirrors core/color/display.ts and over-screen.ts line by line; every number comes from there as a define or a uniform.
-precision highp float;
-precision highp sampler2D;
-
+// The mean of the samples on the screen; a pixel at the panel's edge is mixed with the surround.
 // Sum of XYZ over the samples that met the panel, and their number.
 uniform sampler2D uSum;
 // Samples taken of every pixel.
 uniform float uTaken;
 uniform vec2 uScale;
 uniform float uSurround;
-// Pixels of the target a CSS pixel where the overlay is on, else 0.
-uniform float uOverlay;
-// Exposure and adaptation folded in: scene XYZ to the judged parts and luminance, to the screen's linear RGB, to cone
-// responses.
-uniform mat3 uToJudged;
-uniform mat3 uToRgb;
-uniform mat3 uToCones;
-uniform mat3 uConesToRgb;
-uniform mat3 uRootsToOklab;
-uniform mat3 uOklabToRoots;
-uniform vec3 uConesToLuminance;
 
 layout(location = 0) out vec4 outColor;
-
-float largest(vec3 v) {
-  return max(v.r, max(v.g, v.b));
-}
-
-float smallest(vec3 v) {
-  return min(v.r, min(v.g, v.b));
-}
-
-float tone(float m) {
-  return m <= KNEE ? m : 1.0 - (1.0 - KNEE) * (1.0 - KNEE) / (m + 1.0 - 2.0 * KNEE);
-}
-
-float shownLuminance(vec2 judged) {
-  float peak = max(judged.r, judged.g);
-  float scale = peak > KNEE ? tone(peak) / peak : 1.0;
-  float red = judged.r > 0.0 ? tone(judged.r) : judged.r * scale;
-  float green = judged.g > 0.0 ? tone(judged.g) : judged.g * scale;
-  return max(0.0, JUDGED_RED * red + JUDGED_GREEN * green);
-}
-
-vec3 cubeRoot(vec3 v) {
-  return sign(v) * pow(abs(v), vec3(1.0 / 3.0));
-}
-
-bool inGamut(vec3 rgb, float slack) {
-  return smallest(rgb) >= -slack && largest(rgb) <= 1.0 + slack;
-}
-
-vec3 toRgb(vec3 oklab, float luminance) {
-  vec3 roots = uOklabToRoots * oklab;
-  vec3 cones = roots * roots * roots;
-  return luminance / dot(uConesToLuminance, cones) * (uConesToRgb * cones);
-}
-
-vec3 reduceChroma(vec3 oklab, float luminance) {
-  vec3 rgb = toRgb(oklab, luminance);
-  if (!inGamut(rgb, GAMUT_SLACK)) {
-    float kept = 0.0;
-    float size = 0.5;
-    for (int i = 0; i < GAMUT_STEPS; i++, size *= 0.5)
-      if (inGamut(toRgb(vec3(oklab.x, oklab.yz * (kept + size)), luminance), GAMUT_SLACK)) kept += size;
-    rgb = toRgb(vec3(oklab.x, oklab.yz * kept), luminance);
-  }
-  return clamp(rgb, 0.0, 1.0);
-}
-
-vec3 encode(vec3 linear) {
-  vec3 low = CURVE_SLOPE * linear;
-  vec3 high = (1.0 + CURVE_OFFSET) * pow(max(linear, vec3(CURVE_TOE)), vec3(1.0 / CURVE_GAMMA)) - CURVE_OFFSET;
-  return mix(high, low, vec3(lessThanEqual(linear, vec3(CURVE_TOE))));
-}
-
-// Which band of the overlay a light is in: 0 the screen shows it, 1 to 4 brighter and brighter, 5 only too pure.
-int overBand(float own, vec3 rgb) {
-  if (own > 1.0) {
-    float stops = log2(own / KNEE);
-    return stops > FOURTH_BAND ? 4 : stops > THIRD_BAND ? 3 : stops > SECOND_BAND ? 2 : 1;
-  }
-  return inGamut(rgb, PURENESS_SLACK) ? 0 : 5;
-}
-
-// Hatching by screen place alone, so that it stands still while the light moves: wide lines, lines, crossed lines,
-// a chequer; upright lines for pure colours.
-bool marked(int band) {
-  vec2 at = floor(gl_FragCoord.xy / uOverlay);
-  float up = mod(at.x + at.y, band == 1 ? 12.0 : 6.0);
-  float down = mod(at.x - at.y, 6.0);
-  if (band == 4) return mod(floor(at.x / 3.0) + floor(at.y / 3.0), 2.0) < 1.0;
-  if (band == 5) return mod(at.x, 6.0) < 1.0;
-  return up < 1.5 || (band == 3 && down < 1.5);
-}
-
-vec3 displayColor(vec3 xyz) {
-  vec3 judged = uToJudged * xyz;
-  float luminance = shownLuminance(judged.xy);
-  if (!(luminance > 0.0 && judged.z > 0.0)) return vec3(0.0);
-  vec3 own = luminance / judged.z * (uToRgb * xyz);
-  vec3 rgb = own;
-  if (!inGamut(rgb, GAMUT_SLACK)) rgb = reduceChroma(uRootsToOklab * cubeRoot(uToCones * xyz), luminance);
-  vec3 code = encode(clamp(rgb, 0.0, 1.0));
-  if (uOverlay > 0.0) {
-    int band = overBand(judged.z, own);
-    if (band > 0 && marked(band)) return vec3(luminance > 0.25 ? 0.0 : 1.0);
-  }
-  return code;
-}
 
 void main() {
   vec4 sum = texture(uSum, gl_FragCoord.xy * uScale);
