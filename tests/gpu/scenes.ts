@@ -2,9 +2,9 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { blazed, rectangular, sampled, sinusoid } from '../../core/optics/groove.ts'
 import type { Grating } from '../../core/optics/matter.ts'
 import type { IlluminantName } from '../../core/optics/scene.ts'
-import { type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
+import { type LampForm, type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
-import { oneLamp, sceneFor } from '../support/scene.ts'
+import { discLamp, oneLamp, sceneFor } from '../support/scene.ts'
 
 /** A fixed picture for shader and reference alike. */
 export interface Case {
@@ -40,6 +40,12 @@ const under = (illuminant: IlluminantName, roomLevel = scene.light.roomLevel) =>
   lit(oneLamp(scene.light.lamps[0].pose, roomLevel, illuminant))
 const lamp = (change: Partial<LampPose>) =>
   withHandLamp(scene.light, { ...scene.light.lamps[0].pose, ...change })
+
+/** One lamp of that form, D50, from the upper right. */
+const from = (form: LampForm, elevationDeg: number, distanceMm: number): Scene =>
+  lit({
+    lamps: [{ ...discLamp({ azimuthDeg: 40, elevationDeg, distanceMm, diameterMm: 1 }, 'D50'), form }],
+  })
 
 const rings = (x: number, y: number): Grating => ({ ...groove, pitch: 1200, azimuth: Math.atan2(y, x) })
 
@@ -162,6 +168,45 @@ export function parityCases(): readonly Case[] {
       name: 'foil in the mirror of the lamp',
       map: paintMap(plan, printed),
       scene: lit(lamp({ azimuthDeg: 90, elevationDeg: 86 })),
+    },
+    {
+      name: 'two lamps of different spectra',
+      map: inks,
+      scene: lit({
+        lamps: [
+          {
+            ...discLamp({ azimuthDeg: 20, elevationDeg: 62, distanceMm: 400, diameterMm: 20 }, 'A'),
+            lux: 600,
+          },
+          {
+            ...discLamp({ azimuthDeg: 200, elevationDeg: 55, distanceMm: 500, diameterMm: 8 }, 'LED-B5'),
+            lux: 300,
+          },
+        ],
+      }),
+    },
+    {
+      name: 'a window',
+      map: white,
+      scene: from({ kind: 'rectangle', widthMm: 1000, heightMm: 1200, rollDeg: 10 }, 50, 1500),
+    },
+    {
+      name: 'a strip and a small lamp, tilted',
+      map: brand,
+      scene: {
+        ...lit({
+          lamps: [
+            { ...discLamp({ azimuthDeg: 200, elevationDeg: 55, distanceMm: 500, diameterMm: 8 }), lux: 200 },
+            from({ kind: 'rectangle', widthMm: 1200, heightMm: 30, rollDeg: 0 }, 65, 900).light.lamps[0],
+          ],
+        }),
+        view: seen({ pose: { tiltForwardDeg: 8, tiltSideDeg: -12, turnDeg: 0 } }).view,
+      },
+    },
+    {
+      name: 'the room alone, bright, in facets and inks',
+      map: coded,
+      scene: lit({ ...oneLamp({ azimuthDeg: 0, elevationDeg: 5, distanceMm: 900, diameterMm: 2 }, 1.5) }),
     },
   ]
 }
