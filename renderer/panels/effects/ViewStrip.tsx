@@ -23,17 +23,18 @@ export function ViewStrip({ pictures }: { readonly pictures: readonly Picture[] 
 /** Pixels across, twice what is shown. */
 const across = 640
 const gap = 4
+const mostInRow = 9
 
 function draw(canvas: HTMLCanvasElement, pictures: readonly Picture[]): void {
   const first = pictures[0]
   const context = canvas.getContext('2d')
   if (first === undefined || context === null) return
-  const perRow = Math.min(pictures.length, 8)
+  const lines = Math.ceil(pictures.length / mostInRow)
+  const perRow = Math.ceil(pictures.length / lines)
   const wide = (across - gap * (perRow - 1)) / perRow
   const high = (wide * first.height) / first.width
-  const rows = Math.ceil(pictures.length / perRow)
   canvas.width = across
-  canvas.height = Math.round(rows * high + gap * (rows - 1))
+  canvas.height = Math.round(lines * high + gap * (lines - 1))
   context.imageSmoothingQuality = 'high'
   for (const [i, picture] of pictures.entries()) {
     const x = (i % perRow) * (wide + gap)
