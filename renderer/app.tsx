@@ -45,7 +45,7 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
   const { job, view, session } = state
   const { art, about } = session
   const [dragging, setDragging] = useState(false)
-  const findings = useMemo(() => allFindings(art, session.built), [art, session.built])
+  const findings = useMemo(() => allFindings(art, session.built, job), [art, session.built, job])
   const questions = useMemo(() => (art === null ? [] : openQuestions(art.art, art.assigned)), [art])
   const act = (action: KeyAction): void => {
     if (action.do === 'open') openByDialog(desk)

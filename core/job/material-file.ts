@@ -4,7 +4,7 @@ import { coarsestScattered, colorlessSpread, deepest, pitchRange } from '../effe
 import { type Groove, sampled } from '../optics/groove.ts'
 import type { Stack } from '../optics/matter.ts'
 import { placeInJson } from './json-place.ts'
-import { fields, hits, oneOf, range, wants } from './schema.ts'
+import { fields, hits, oneOf, range, readPart, wants } from './schema.ts'
 
 const height = v.pipe(v.number(wants('a number')), v.finite(wants('a number')))
 const heights = v.pipe(
@@ -46,7 +46,15 @@ const materialSchema = fields({
       ),
     ),
   ),
-  white: v.nullable(fields({ coverage: range(0, 1), opacity: range(0, 1), hits })),
+  white: v.nullable(
+    fields({
+      coverage: range(0, 1),
+      opacity: readPart,
+      hits,
+      screen: v.optional(oneOf(['dots', 'even']), 'dots'),
+      mottle: v.optional(range(0, 1), 0),
+    }),
+  ),
   cmyk: v.strictTuple([range(0, 1), range(0, 1), range(0, 1), range(0, 1)], wants('four numbers')),
   /** 0 = bare board, 1 = foil; foil when left out. */
   metal: v.optional(range(0, 1), 1),

@@ -23,6 +23,11 @@ export function range(min: number, max: number, unit = '') {
   return v.pipe(v.number(says), v.minValue(min, says), v.maxValue(max, says))
 }
 
+function part() {
+  const says = wants('a part from 0 to 1 (60 % is 0.6)')
+  return v.pipe(v.number(says), v.minValue(0, says), v.maxValue(1, says))
+}
+
 function text(what: string) {
   return v.pipe(v.string(wants(what)), v.nonEmpty(wants(what)))
 }
@@ -114,7 +119,9 @@ const lampInScene = fields({
   lux: range(0, 1_000_000, 'lx'),
 })
 
-const contrast = range(0, 1)
+/** Opacity or reflectance as a part; 0 is nothing, 1 is perfect. */
+export const readPart = part()
+const contrast = readPart
 const opacity = v.variant(
   'from',
   [

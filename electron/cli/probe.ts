@@ -1,6 +1,7 @@
 import { basename } from 'node:path'
 import type { Finding } from '../../core/base/finding.ts'
 import { validatedPitch } from '../../core/effects/parameters.ts'
+import { coatFindings } from '../../core/job/coat-findings.ts'
 import { parseMaterial } from '../../core/job/material-file.ts'
 import {
   type Looking,
@@ -24,6 +25,7 @@ import { readText } from '../read-text.ts'
 import { type Args, UsageError } from './args.ts'
 import { assetNotes, type Command, changedArt, jsonFlag, type Output, outsideFlag } from './command.ts'
 import { numberOf, numbersOf } from './numbers.ts'
+import { coated, coatFlags } from './probe-coats.ts'
 import { progressTask } from './progress.ts'
 import { decimals, table } from './table.ts'
 
@@ -39,15 +41,17 @@ export const probeCommand: Command = {
       lamp: { value: 'AZ,EL,DISTANCE,DIAMETER', says: 'degrees and mm, from the spot' },
       eye: { value: 'AZ,EL,DISTANCE', says: 'degrees and mm, from the spot' },
       illuminant: { value: 'NAME', says: `light of the lamp: ${illuminantNames.join(', ')}` },
+      ...coatFlags,
       ...outsideFlag,
       ...jsonFlag,
     },
   },
   async run(args, output) {
-    const spot = await spotOf(args, output)
+    const bare = await spotOf(args, output)
+    const spot = { ...bare, stack: coated(bare.stack, args) }
     const looking = lookingWith(args, spot.looking)
     const found = probe(spot.stack, looking, spot.board, spot.display, spot.surround)
-    const findings = [...notValidated(spot.stack), ...leftOut(spot.stack, found)]
+    const findings = [...notValidated(spot.stack), ...leftOut(spot.stack, found), ...spot.findings]
     output.print(
       args.has('json')
         ? JSON.stringify({ ...spot.place, ...report(spot.stack, looking, found), findings }, null, 2)
@@ -65,6 +69,7 @@ interface Spot {
   readonly board: Board
   readonly display: { readonly exposureStops: number; readonly adapt: boolean }
   readonly surround: Surround | null
+  readonly findings: readonly Finding[]
 }
 
 const usualLooking: Looking = {
@@ -92,6 +97,7 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
       board: defaultBoard,
       display: { exposureStops: 0, adapt: true },
       surround: null,
+      findings: [],
     }
   }
   if (jobPath === undefined) throw new UsageError('probe: JOB or --material FILE is missing')
@@ -111,6 +117,7 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
     board: bakingOf(job, job.light.lamps[0].illuminant, map).board,
     display: job.view,
     surround: surroundOf(job),
+    findings: coatFindings(job),
   }
 }
 
@@ -182,6 +189,7 @@ function report(stack: Stack, looking: Looking, found: Probe): object {
         share: grating.share,
       })),
       whites: stack.whites,
+      ...(stack.chart === undefined ? {} : { chart: stack.chart }),
       cmyk: stack.cmyk,
       spots: stack.spots,
       varnish: stack.varnish,
@@ -218,7 +226,8 @@ function lightLines({ lamp, eye, illuminant }: Looking): string {
 
 function stackLines(stack: Stack): string {
   const percent = (part: number) => `${decimals(part * 100, 1)} %`
-  const rows = [['Foil', percent(stack.metal)]]
+  const below = stack.chart === undefined ? [] : [['Chart', `reflects ${percent(stack.chart)}`]]
+  const rows = [['Foil', percent(stack.metal)], ...below]
   for (const grating of stack.gratings)
     rows.push([
       'Grating',
@@ -229,7 +238,9 @@ function stackLines(stack: Stack): string {
   for (const white of stack.whites)
     rows.push([
       'White',
-      `coverage ${percent(white.coverage)}, opacity ${percent(white.opacity)}, ${white.hits} × printed`,
+      `coverage ${percent(white.coverage)}, opacity ${percent(white.opacity)}, ${white.hits} × printed` +
+        (white.screen === 'even' ? ', an even film' : '') +
+        (white.mottle ? `, mottle ${percent(white.mottle)}` : ''),
     ])
   if (stack.whites.length === 0) rows.push(['White', 'none'])
   rows.push(['C M Y K', stack.cmyk.map(percent).join('  ')])
