@@ -15,6 +15,7 @@ export type KeyAction =
         | 'help'
         | 'close'
         | 'bare'
+        | 'marks'
         | 'play'
         | 'reset'
         | 'read'
@@ -87,6 +88,9 @@ export function tableAction(event: Pressed): KeyAction | null {
     case 'b':
     case 'B':
       return { do: 'bare' }
+    case 'o':
+    case 'O':
+      return { do: 'marks' }
     case '?':
       return { do: 'help' }
     default:

@@ -5,13 +5,14 @@ import { roleWords } from './words.ts'
 
 const keys = [
   ['Arrows', 'tilt the panel (on the table)'],
-  ['Shift Arrows', 'move the lamp'],
+  ['Shift Arrows', 'move the chosen lamp'],
   ['[ and ]', 'turn the panel in its plane'],
   ['Home', 'panel straight on, whole in view'],
   ['+ and −', 'look closer, step back; the wheel does the same'],
   [', and .', 'darker, brighter by a quarter of a stop'],
   ['Space', 'play or hold the light run'],
   ['B', 'bare table, only the panel'],
+  ['O', 'mark what the screen cannot show'],
   ['Enter', 'read the spot in the middle; x and y can then be typed'],
   ['Ctrl O, Ctrl S', 'open; save (Shift for a new name)'],
   ['Ctrl Z, Shift Ctrl Z', 'undo, redo'],
@@ -25,9 +26,9 @@ export function Help({ version }: { readonly version: string }) {
       <section>
         <h3>At the table</h3>
         <p>
-          The art lies on metallised board under one lamp. Drag the panel and it tilts as it would in the
-          hand. Take the lamp by its ring, on the table or on the small dome, and holography lights up, ink
-          darkens it, white hides it. A click reads a spot: what lies there, and the colour it shows now.
+          The art lies on metallised board under one lamp or several. Drag the panel and it tilts as it would
+          in the hand. Take a lamp by its ring, on the table or on the small dome, and holography lights up,
+          ink darkens it, white hides it. A click reads a spot: what lies there, and the colour it shows now.
         </p>
         <dl className="keys">
           {keys.map(([key, does]) => (
@@ -68,8 +69,9 @@ export function Help({ version }: { readonly version: string }) {
         <h3>What a screen cannot promise</h3>
         <p>
           Metal flashes are many times brighter than any screen, and pure spectral colours lie outside its
-          range. The picture keeps hue and order, not absolute brightness. It shows what to expect and where,
-          but it is not contractual for metallic and diffractive effects: agree those on a sample.
+          range. The picture keeps hue and order, not absolute brightness; key O marks where, and by how many
+          stops over paper white. It shows what to expect and where, but it is not contractual for metallic
+          and diffractive effects: agree those on a sample.
         </p>
       </section>
       <section>

@@ -1,19 +1,28 @@
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react'
 import type { LampPose } from '../../core/job/job.ts'
+import type { Lamp } from '../../core/reference/scene.ts'
 import { lampMoved, lampToPad, padToLamp } from '../state/angles.ts'
 import { shown } from './NumberField.tsx'
 
 interface Props {
-  readonly lamp: LampPose
+  readonly lamps: readonly Lamp[]
+  /** The lamp that moves. */
+  readonly chosen: number
   /** Width / height of the panel, drawn small in the middle. */
   readonly panelShape: number
-  readonly onMove: (lamp: LampPose) => void
+  readonly onMove: (index: number, pose: LampPose) => void
   readonly onSettle: () => void
 }
 
-/** The dome over the table seen from above: the lamp is the dot, the rim is the horizon. */
-export function LampPad({ lamp, panelShape, onMove, onSettle }: Props) {
+/** A press this near to a lamp takes hold of it, in radii of the pad; elsewhere the chosen lamp comes. */
+const reach = 0.12
+
+/** The dome over the table seen from above: lamps are dots, the chosen one has the beam, the rim is the horizon. */
+export function LampPad({ lamps, chosen, panelShape, onMove, onSettle }: Props) {
   const pad = useRef<HTMLDivElement>(null)
+  const held = useRef(chosen)
+  const lamp = lamps[chosen]?.pose
+  if (lamp === undefined) return null
   const [x, y] = lampToPad(lamp)
   const w = panelShape >= 1 ? 0.2 : 0.2 * panelShape
   const h = panelShape >= 1 ? 0.2 / panelShape : 0.2
@@ -30,6 +39,7 @@ export function LampPad({ lamp, panelShape, onMove, onSettle }: Props) {
       aria-valuetext={`azimuth ${shown(lamp.azimuthDeg, 0)}°, elevation ${shown(lamp.elevationDeg, 0)}°`}
       onPointerDown={event => {
         event.currentTarget.setPointerCapture(event.pointerId)
+        held.current = lampUnder(event)
         move(event)
       }}
       onPointerMove={event => {
@@ -47,22 +57,39 @@ export function LampPad({ lamp, panelShape, onMove, onSettle }: Props) {
         <path className="ring" d="M-1 0H1M0-1V1" />
         <rect className="panel" x={-w} y={-h} width={2 * w} height={2 * h} />
         <line className="beam" x1={0} y1={0} x2={x} y2={-y} />
+        {lamps.map((other, i) => {
+          const [ox, oy] = lampToPad(other.pose)
+          // biome-ignore lint/suspicious/noArrayIndexKey: a lamp is its place in the list
+          return i === chosen ? null : <circle key={i} className="lamp other" cx={ox} cy={-oy} r={0.06} />
+        })}
         <circle className="lamp" cx={x} cy={-y} r={0.085} />
       </svg>
     </div>
   )
 
-  function move(event: PointerEvent): void {
+  function at(event: PointerEvent): readonly [number, number] {
     const box = pad.current?.getBoundingClientRect()
-    if (box === undefined) return
+    if (box === undefined) return [0, 0]
     const scale = 2.24 / box.width
-    onMove(
-      padToLamp(
-        (event.clientX - box.left - box.width / 2) * scale,
-        -(event.clientY - box.top - box.height / 2) * scale,
-        lamp,
-      ),
-    )
+    return [
+      (event.clientX - box.left - box.width / 2) * scale,
+      -(event.clientY - box.top - box.height / 2) * scale,
+    ]
+  }
+
+  function lampUnder(event: PointerEvent): number {
+    const [px, py] = at(event)
+    const distances = lamps.map(one => {
+      const [lx, ly] = lampToPad(one.pose)
+      return Math.hypot(lx - px, ly - py)
+    })
+    const nearest = distances.indexOf(Math.min(...distances))
+    return (distances[nearest] ?? 1) < reach ? nearest : chosen
+  }
+
+  function move(event: PointerEvent): void {
+    const pose = lamps[held.current]?.pose
+    if (pose !== undefined) onMove(held.current, padToLamp(...at(event), pose))
   }
 
   function keyed(event: KeyboardEvent): void {
@@ -72,6 +99,6 @@ export function LampPad({ lamp, panelShape, onMove, onSettle }: Props) {
     if (turn === 0 && lift === 0) return
     event.preventDefault()
     event.stopPropagation()
-    onMove(lampMoved(lamp, turn, lift))
+    if (lamp !== undefined) onMove(chosen, lampMoved(lamp, turn, lift))
   }
 }

@@ -42,6 +42,7 @@ export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop, onRe
         ) : (
           <Pick
             label="Light run"
+            hideLabel
             value={String(run.path)}
             options={
               paths.length === 0
@@ -141,7 +142,7 @@ function Naming(props: {
   const wrong = name === '' || (name !== props.name && props.taken.includes(name))
   return (
     <label className="naming">
-      <span className="label">Name of the run</span>
+      <span className="label unseen">Name of the run</span>
       <span className="well">
         <input
           // biome-ignore lint/a11y/noAutofocus: the field takes the place of the button that asked for it

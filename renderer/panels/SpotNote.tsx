@@ -1,3 +1,4 @@
+import type { OverScreen } from '../../core/color/over-screen.ts'
 import { NumberField, shown } from './NumberField.tsx'
 
 /** What is read at a spot, ready to be shown. */
@@ -23,6 +24,8 @@ export interface SpotReading {
   readonly varnish: number
   /** What the eye sees now: on the screen, and as CIELAB against paper white under the lamp; null when out of sight. */
   readonly css: string | null
+  /** What of it the screen cannot show. */
+  readonly over: OverScreen
   readonly lab: readonly [number, number, number] | null
 }
 
@@ -87,6 +90,12 @@ export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove,
   )
 }
 
+/** What the screen cannot show, in a few words; null where it shows all. */
+function overWords({ stops, outOfGamut }: OverScreen): string | null {
+  if (stops > 0) return `${shown(stops, 1)} stops over paper white; the screen cannot show it`
+  return outOfGamut ? 'purer than the screen can show' : null
+}
+
 const percent = (part: number): string => shown(part * 100, 0)
 
 function Reading({ reading }: { readonly reading: SpotReading }) {
@@ -102,6 +111,7 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
             : `L* ${shown(reading.lab[0], 0)}  a* ${shown(reading.lab[1], 0)}  b* ${shown(reading.lab[2], 0)}`}
         </span>
       </dd>
+      {overWords(reading.over) === null ? null : <dd className="over">{overWords(reading.over)}</dd>}
       <dt>Inks</dt>
       <dd>
         C {percent(c)} M {percent(m)} Y {percent(y)} K {percent(k)}

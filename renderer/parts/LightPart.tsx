@@ -1,11 +1,14 @@
 import { putPath, removePath, setLight } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
+import { addLamp, removeLamp, setLamp } from '../../core/job/lamps.ts'
+import { applyRig, rigOf, rigs } from '../../core/job/rigs.ts'
+import type { Lamp } from '../../core/reference/scene.ts'
 import { LightStrip } from '../panels/LightStrip.tsx'
 import { RunStrip } from '../panels/RunStrip.tsx'
-import { moveLamp } from '../state/actions.ts'
+import { chosenLamp, moveLamp } from '../state/actions.ts'
 import { sceneOf } from '../state/look.ts'
 import { withStop } from '../state/run.ts'
-import { inView, type RunView, runStart, type State } from '../state/state.ts'
+import { inSession, inView, type RunView, runStart, type State } from '../state/state.ts'
 import { decide, look, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 
@@ -20,17 +23,42 @@ export function LightPart({ store, state, job }: Props) {
   const { run, stillMotion } = state.view
   const scene = sceneOf(job, run)
   const path = job.paths[run.path]
+  const chosen = chosenLamp(state)
   const setRun = (next: Partial<RunView>) =>
     store.set(now => inView(now, { run: { ...now.view.run, ...next } }))
   return (
     <section className="light" aria-label="Light">
       <LightStrip
         job={job}
-        lamp={scene.light.lamps[0].pose}
-        onLamp={lamp => store.set(now => moveLamp(now, lamp))}
-        onLight={(light, gesture) => store.set(now => decide(now, setLight(light), gesture))}
+        lamps={scene.light.lamps}
+        chosen={chosen}
+        marks={state.view.marks}
+        rigs={rigs}
+        rig={rigOf(job.light)}
+        onChoose={lamp => store.set(now => inView(settle(now), { lamp }))}
+        onMove={(index, pose) => store.set(now => moveLamp(now, index, pose))}
+        onLamp={changeLamp}
+        onAdd={() =>
+          store.set(now =>
+            inView(decide(now, addLamp(scene.light.lamps[chosen] ?? scene.light.lamps[0])), {
+              lamp: job.light.lamps.length,
+            }),
+          )
+        }
+        onRemove={() => store.set(now => inView(decide(now, removeLamp(chosen)), { lamp: 0 }))}
+        onRig={rig =>
+          store.set(now =>
+            inView(decide(now, applyRig(rig)), {
+              lamp: 0,
+              run: { ...now.view.run, timeS: null, playing: false },
+            }),
+          )
+        }
+        onRoom={roomLevel => store.set(now => decide(now, setLight({ roomLevel }), 'room'))}
         onLook={view => store.set(now => look(now, view))}
+        onMarks={marks => store.set(now => inView(now, { marks }))}
         onSettle={() => store.set(settle)}
+        onBad={text => store.set(now => inSession(now, { message: { tone: 'error', text } }))}
       />
       <RunStrip
         paths={job.paths}
@@ -47,6 +75,15 @@ export function LightPart({ store, state, job }: Props) {
       />
     </section>
   )
+
+  /** A pose goes by way of the hand, which ends a light run; everything else is the lamp's own. */
+  function changeLamp({ pose, ...change }: Partial<Lamp>, gesture: string | null): void {
+    store.set(now => {
+      const moved = pose === undefined ? now : moveLamp(now, chosen, pose)
+      if (Object.keys(change).length === 0) return moved
+      return decide(moved, setLamp(chosen, change), gesture === null ? null : `${gesture} ${chosen}`)
+    })
+  }
 
   function here() {
     return { lamp: scene.light.lamps[0].pose, pose: scene.view.pose }

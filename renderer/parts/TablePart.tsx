@@ -1,11 +1,12 @@
 import { type KeyboardEvent, useEffect, useMemo } from 'react'
 import type { Job } from '../../core/job/job.ts'
+import { OverLegend } from '../panels/OverLegend.tsx'
 import { SpotNote } from '../panels/SpotNote.tsx'
 import { useDrawn, useReading } from '../scene/derived.ts'
 import { PanelView } from '../scene/PanelView.tsx'
 import { Table } from '../scene/Table.tsx'
 import type { Workshop } from '../scene/workshop.ts'
-import { holdPanel, moveLamp, putStraight, zoomTo } from '../state/actions.ts'
+import { chosenLamp, holdPanel, moveLamp, putStraight, zoomTo } from '../state/actions.ts'
 import { buildAgain } from '../state/build.ts'
 import { sceneOf } from '../state/look.ts'
 import { advanced } from '../state/run.ts'
@@ -41,15 +42,21 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
         panel={map ?? job.panel}
         zoom={view.zoom}
         spot={spot}
-        picture={drawn === null ? null : <PanelView drawn={drawn} scene={scene} zoom={view.zoom} />}
+        picture={
+          drawn === null ? null : (
+            <PanelView drawn={drawn} scene={scene} zoom={view.zoom} marks={view.marks} />
+          )
+        }
         onPose={pose => store.set(now => holdPanel(now, pose))}
-        onLamp={lamp => store.set(now => moveLamp(now, lamp))}
+        lamp={chosenLamp(state)}
+        onLamp={(index, pose) => store.set(now => moveLamp(now, index, pose))}
         onSettle={() => store.set(settle)}
         onSpot={next => store.set(now => inView(now, { spot: next }))}
         onZoom={zoom => store.set(now => zoomTo(now, zoom))}
         onReset={() => store.set(putStraight)}
         onKey={onKey}
       />
+      {view.marks ? <OverLegend /> : null}
       {session.stale && session.work === null ? (
         <p className="old">
           {map === null ? 'No picture yet.' : 'The picture is older than the job.'}

@@ -9,6 +9,8 @@ interface Props {
   readonly drawn: Drawn
   readonly scene: Scene
   readonly zoom: Zoom
+  /** What the screen cannot show is hatched. */
+  readonly marks: boolean
 }
 
 /** A hand that rests this long is still, ms. */
@@ -30,7 +32,7 @@ export function PanelView(props: Props) {
   )
 }
 
-function Picture({ drawn, scene, zoom }: Props) {
+function Picture({ drawn, scene, zoom, marks }: Props) {
   const gl = useThree(state => state.gl)
   const invalidate = useThree(state => state.invalidate)
   const stage = useMemo(() => new Stage(gl), [gl])
@@ -47,8 +49,9 @@ function Picture({ drawn, scene, zoom }: Props) {
     stage.setScene(scene)
     stage.setZoom(zoom)
     stage.setEffort(effort)
+    stage.setOverlay(marks ? gl.getPixelRatio() : 0)
     invalidate()
-  }, [gl, stage, drawn, scene, zoom, effort, invalidate])
+  }, [gl, stage, drawn, scene, zoom, marks, effort, invalidate])
   // A priority above 0 leaves all drawing to the stage.
   useFrame(() => {
     if (stage.render()) invalidate()

@@ -14,7 +14,7 @@ import type { Scene } from '../../core/reference/scene.ts'
 import { shown } from '../panels/NumberField.tsx'
 import { tilted, tiltFromStraightOn, within } from '../state/angles.ts'
 import type { Spot } from '../state/state.ts'
-import { LampHandle } from './LampHandle.tsx'
+import { LampHandles } from './LampHandle.tsx'
 import { lookAt, type PanelSize, pixelOver, spotUnder } from './place.ts'
 
 interface Props {
@@ -24,7 +24,9 @@ interface Props {
   readonly spot: Spot | null
   readonly picture: ReactNode
   readonly onPose: (pose: PanelPose) => void
-  readonly onLamp: (lamp: LampPose) => void
+  /** The lamp that keys and the light strip set. */
+  readonly lamp: number
+  readonly onLamp: (index: number, pose: LampPose) => void
   readonly onSettle: () => void
   readonly onSpot: (spot: Spot | null) => void
   readonly onZoom: (zoom: Zoom) => void
@@ -68,7 +70,7 @@ export function Table(props: Props) {
       role="application"
       // biome-ignore lint/a11y/noNoninteractiveTabindex: it is worked by keys
       tabIndex={0}
-      aria-label="The panel on the table. Arrow keys tilt it, with Shift they move the lamp, Home puts it straight."
+      aria-label="The panel on the table. Arrow keys tilt it, with Shift they move the chosen lamp, Home puts it straight."
       aria-describedby="pose"
       onPointerDown={down}
       onPointerMove={move}
@@ -87,8 +89,9 @@ export function Table(props: Props) {
     >
       <div className="picture">{props.picture}</div>
       {size.width === 0 ? null : (
-        <LampHandle
-          lamp={scene.light.lamps[0].pose}
+        <LampHandles
+          lamps={scene.light.lamps}
+          chosen={props.lamp}
           width={size.width}
           height={size.height}
           onMove={props.onLamp}

@@ -1,5 +1,6 @@
 import { displayColor, displayTransform } from '../../core/color/display.ts'
 import { xyzToLab } from '../../core/color/lab.ts'
+import { type OverScreen, overScreen } from '../../core/color/over-screen.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
 import { lookingFrom, probe } from '../../core/job/probe.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
@@ -40,6 +41,7 @@ export function read(
     ...coatsAt(map, stack),
     orders: ordersAt(scene, map, stack, { xMm, yMm }),
     css: seen === null ? null : screenColor(scene, seen),
+    over: seen === null ? { stops: 0, outOfGamut: false } : overOf(scene, seen),
     lab: seen === null ? null : xyzToLab(seen, sceneWhite(scene)),
   }
 }
@@ -112,6 +114,10 @@ function screenColor(scene: Scene, [X, Y, Z]: XYZ): string {
   )
   const [r, g, b] = displayColor(transform, X, Y, Z, new Float64Array(3))
   return `rgb(${[r, g, b].map(part => Math.round(255 * (part ?? 0))).join(' ')})`
+}
+
+function overOf(scene: Scene, seen: XYZ): OverScreen {
+  return overScreen(displayTransform(scene.view, sceneWhite(scene), totalLux(scene.light)), ...seen)
 }
 
 /** Directions across grooves repeat after half a turn: 0 to below 180°. */

@@ -1,8 +1,8 @@
 import { setStanding } from '../../core/job/edit.ts'
 import type { LampPose, PanelPose } from '../../core/job/job.ts'
+import { setLamp } from '../../core/job/lamps.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import { wholeView } from '../../core/reference/camera.ts'
-import { withHandLamp } from '../../core/reference/scene.ts'
 import type { KeyAction } from '../keys.ts'
 import { lampMoved, straightOn, tilted, turned, within } from './angles.ts'
 import { sceneOf } from './look.ts'
@@ -22,8 +22,14 @@ function takenOver(state: State): State {
 
 export const holdPanel = (state: State, pose: PanelPose): State => look(takenOver(state), { pose })
 
-export function moveLamp(state: State, lamp: LampPose): State {
-  return decide(takenOver(state), job => ({ ...job, light: withHandLamp(job.light, lamp) }), 'lamp')
+/** The lamp that is being set: always one that there is. */
+export const chosenLamp = ({ job, view }: State): number =>
+  job === null || job.light.lamps[view.lamp] === undefined ? 0 : view.lamp
+
+/** Moves a lamp and goes on setting that one. A light run moves the first, so taking that one ends the run. */
+export function moveLamp(state: State, index: number, pose: LampPose): State {
+  const taken = index === 0 ? takenOver(state) : state
+  return decide(inView(taken, { lamp: index }), setLamp(index, { pose }), `lamp ${index}`)
 }
 
 export const zoomTo = (state: State, zoom: Zoom): State => inView(state, { zoom })
@@ -42,6 +48,8 @@ export function pressed(state: State, action: KeyAction): State {
       return inView(state, { sheet: view.sheet === 'help' ? null : 'help' })
     case 'close':
       return view.sheet !== null ? inView(state, { sheet: null }) : inView(state, { spot: null, bare: false })
+    case 'marks':
+      return inView(state, { marks: !view.marks })
     case 'bare':
       return inView(state, { bare: !view.bare })
     case 'open':
@@ -56,8 +64,11 @@ export function pressed(state: State, action: KeyAction): State {
       return holdPanel(state, tilted(scene.view.pose, action.forwardDeg, action.sideDeg))
     case 'turn':
       return holdPanel(state, turned(scene.view.pose, action.deg))
-    case 'lamp':
-      return moveLamp(state, lampMoved(scene.light.lamps[0].pose, action.azimuthDeg, action.elevationDeg))
+    case 'lamp': {
+      const index = chosenLamp(state)
+      const { pose } = scene.light.lamps[index] ?? scene.light.lamps[0]
+      return moveLamp(state, index, lampMoved(pose, action.azimuthDeg, action.elevationDeg))
+    }
     case 'expose':
       return look(state, { exposureStops: within(job.view.exposureStops + action.stops, -6, 6) })
     case 'zoom': {

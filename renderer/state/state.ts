@@ -25,6 +25,10 @@ export interface View {
   readonly zoom: Zoom
   /** Only the panel, without the strips. */
   readonly bare: boolean
+  /** Index of the lamp that the light strip sets; past the last lamp it means the first. */
+  readonly lamp: number
+  /** What the screen cannot show is marked. */
+  readonly marks: boolean
   readonly stillMotion: boolean
 }
 
@@ -109,6 +113,8 @@ export const firstState: State = {
     run: runStart,
     zoom: wholeView,
     bare: false,
+    lamp: 0,
+    marks: false,
     stillMotion: false,
   },
   session: {

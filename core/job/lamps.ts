@@ -1,0 +1,59 @@
+import { type Lamp, mostLamps } from '../reference/scene.ts'
+import type { Job } from './job.ts'
+
+/** Edits of a job's lamps; the first is the one in the hand. A place that there is not leaves the job alone. */
+type Edit = (job: Job) => Job
+
+type Lamps = Job['light']['lamps']
+
+export const setLamp =
+  (index: number, change: Partial<Lamp>): Edit =>
+  job =>
+    job.light.lamps[index] === undefined
+      ? job
+      : withLamps(
+          job,
+          job.light.lamps.map((lamp, i) => (i === index ? { ...lamp, ...change } : lamp)),
+        )
+
+/** Puts one more lamp on the table: like the one given, a third of a turn further round it. */
+export const addLamp =
+  (like: Lamp): Edit =>
+  job =>
+    job.light.lamps.length >= mostLamps
+      ? job
+      : withLamps(job, [
+          ...job.light.lamps,
+          {
+            ...like,
+            name: freeName(job.light.lamps),
+            pose: { ...like.pose, azimuthDeg: ((like.pose.azimuthDeg + 120 + 180) % 360) - 180 },
+          },
+        ])
+
+/** The last one stays, and so does the only one that burns: a picture needs light. */
+export const removeLamp =
+  (index: number): Edit =>
+  job =>
+    mayRemove(job.light.lamps, index)
+      ? withLamps(
+          job,
+          job.light.lamps.filter((_, i) => i !== index),
+        )
+      : job
+
+export function mayRemove(lamps: Lamps, index: number): boolean {
+  return lamps.some((lamp, i) => i !== index && lamp.lux > 0)
+}
+
+function withLamps(job: Job, lamps: readonly Lamp[]): Job {
+  const [hand, ...others] = lamps
+  return hand === undefined ? job : { ...job, light: { ...job.light, lamps: [hand, ...others] } }
+}
+
+function freeName(lamps: Lamps): string {
+  const taken = new Set(lamps.map(lamp => lamp.name))
+  let n = lamps.length + 1
+  while (taken.has(`Lamp ${n}`)) n++
+  return `Lamp ${n}`
+}

@@ -1,0 +1,117 @@
+import type { Job } from '../../core/job/job.ts'
+import { Choice } from './Choice.tsx'
+import { More } from './More.tsx'
+import { NumberField, shown } from './NumberField.tsx'
+import { Slide } from './Slide.tsx'
+
+interface Props {
+  readonly light: Job['light']
+  readonly view: Job['view']
+  readonly marks: boolean
+  /** Illuminance of all lamps, lx. */
+  readonly lux: number
+  readonly onRoom: (roomLevel: number) => void
+  readonly onLook: (view: Partial<Job['view']>) => void
+  readonly onMarks: (marks: boolean) => void
+  readonly onSettle: () => void
+}
+
+const gamuts = [
+  { value: 'srgb', title: 'sRGB', says: 'An ordinary screen' },
+  { value: 'display-p3', title: 'Display-P3', says: 'A wide screen' },
+] as const
+
+const whites = [
+  { value: 'D65', title: 'D65', says: 'A screen set to daylight, as most are' },
+  { value: 'D50', title: 'D50', says: 'A screen set to match a viewing booth' },
+] as const
+
+const anchors = [
+  { value: 'auto', title: 'The lamps', says: 'Paper white stays, however bright the lamps are' },
+  { value: 'fixed', title: 'Fixed', says: 'Brighter lamps make a brighter picture' },
+] as const
+
+/** Room, exposure and screen: how the light becomes a picture. */
+export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks, onSettle }: Props) {
+  return (
+    <section className="picture-fields" aria-label="Room and exposure">
+      <Slide
+        label="Exposure"
+        value={view.exposureStops}
+        min={-6}
+        max={6}
+        step={0.05}
+        says={`${view.exposureStops > 0 ? '+' : ''}${shown(view.exposureStops, 2)} stops`}
+        onChange={exposureStops => onLook({ exposureStops })}
+      />
+      <Slide
+        label="Room"
+        value={light.roomLevel}
+        min={0}
+        max={1}
+        step={0.01}
+        says={light.roomLevel === 0 ? 'dark' : `${shown(light.roomLevel * 100, 0)} % of paper white`}
+        onChange={onRoom}
+        onSettle={onSettle}
+      />
+      <label className="tick" title="Hatches flashes and colours that the screen cannot show (O)">
+        <input type="checkbox" checked={marks} onChange={event => onMarks(event.target.checked)} />
+        Mark what the screen cannot show
+      </label>
+      <More label="Eye and screen">
+        <div className="fields two">
+          <Choice
+            label="Exposed for"
+            value={view.anchorLux === null ? 'auto' : 'fixed'}
+            options={anchors}
+            onChange={value => onLook({ anchorLux: value === 'auto' ? null : lux })}
+          />
+          {view.anchorLux === null ? (
+            <p className="quiet beside">
+              {shown(lux, 0)} lx of all lamps: paper white lands at 80 % of the screen.
+            </p>
+          ) : (
+            <NumberField
+              label="Paper white at"
+              unit="lx"
+              value={view.anchorLux}
+              min={1}
+              max={200_000}
+              step={50}
+              onChange={anchorLux => onLook({ anchorLux })}
+            />
+          )}
+          <Choice label="Screen" value={view.gamut} options={gamuts} onChange={gamut => onLook({ gamut })} />
+          <Choice
+            label="White of the screen"
+            value={view.displayWhite}
+            options={whites}
+            onChange={displayWhite => onLook({ displayWhite })}
+          />
+          <NumberField
+            label="Eye distance"
+            unit="mm"
+            value={view.eyeDistanceMm}
+            min={100}
+            max={3000}
+            step={10}
+            onChange={eyeDistanceMm => onLook({ eyeDistanceMm })}
+          />
+          <label className="tick">
+            <input
+              type="checkbox"
+              checked={view.adapt}
+              onChange={event => onLook({ adapt: event.target.checked })}
+            />
+            Eye adapts to the lamps
+          </label>
+        </div>
+        <p className="quiet">
+          {view.adapt
+            ? 'White under the lamps is the white of the screen, whichever that is.'
+            : 'The tint of the lamps shows against the white that the screen is set to.'}
+        </p>
+      </More>
+    </section>
+  )
+}
