@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import { encode } from 'fast-png'
 import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { usualTurning } from '../../core/effects/object/turn.ts'
@@ -9,6 +10,7 @@ import { type Answers, dispatch, type RequestName } from '../../core/host/contra
 import type { Asset, AssetFile } from '../../core/job/asset.ts'
 import type { Job } from '../../core/job/job.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
+import { makeEyepiece } from '../../demo-assets/eyepiece.ts'
 import { findAssets } from '../../electron/asset-places.ts'
 import { readAssets } from '../../electron/asset-views.ts'
 import { createHost } from '../../electron/host.ts'
@@ -113,6 +115,15 @@ describe('files that the user chooses', () => {
       expect(Math.max(width, height)).toBe(100)
       expect(rgba[4 * (Math.floor(height / 2) * width + Math.floor(width / 2))]).toBeGreaterThan(50)
     }
+  })
+
+  test('the demo’s eyepiece is fit, and is what its script makes', async () => {
+    const bytes = readFileSync(fileURLToPath(new URL('../../demo-assets/eyepiece.glb', import.meta.url)))
+    expect(Buffer.compare(bytes, makeEyepiece())).toBe(0)
+    put('eyepiece.glb', bytes)
+    const { files, findings } = await add('model', 'eyepiece.glb')
+    expect(findings).toEqual([])
+    expect(files.map(one => one.path)).toEqual(['eyepiece.glb'])
   })
 
   test('a text model brings what lies beside it, in folders too', async () => {

@@ -12,10 +12,10 @@ export interface DrawnViews {
 
 /** Samples a pixel along each side. */
 const grid = 3
-/** Light from in front and above, fixed to the object's surroundings: about 34° high. Ours; no source. */
-const toLight = unit([0, 0.67, 1])
+/** Light from in front and above, fixed to the object's surroundings: 53° high. Ours; no source. */
+const toLight = unit([0, 4, 3])
 /** Part of the light that comes from everywhere. Ours; no source. */
-const ambient = 0.12
+const ambient = 0.06
 
 /**
  * What each view of a turned object shows: white surfaces that scatter evenly (Lambert), lit from in front and above,
