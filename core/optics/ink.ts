@@ -93,7 +93,7 @@ function at({ startNm, stepNm, values }: MeasuredSpectrum, i: number): number {
 }
 
 /** Logarithms of the smoothest filter over a base with the colour, or with the nearest towards the base's own grey. */
-export function nearestFilter(
+function nearestFilter(
   lab: Lab,
   base: Float64Array,
   brightest: Lab,

@@ -1,3 +1,4 @@
+import { deltaE2000 } from '../color/deltae.ts'
 import { type Lab, labToXyz, xyzToLab } from '../color/lab.ts'
 import {
   firstWavelength,
@@ -7,15 +8,14 @@ import {
   spectrumToXyz,
 } from '../color/spectrum.ts'
 import { fresnel } from './fresnel.ts'
-import { nearestFilter } from './ink.ts'
 import { metalReflectance } from './metal.ts'
-import { fromNodes, nodeCount } from './smooth.ts'
+import { fromNodes, nodeColors, nodeCount, smoothestFilter } from './smooth.ts'
 
 /** A coloured lacquer as a filter. */
 export interface Tint {
   /** Transmittance in one pass, straight on, 401 samples; on a slant it is t^(1/cosθ). */
   readonly once: Float64Array
-  /** Whether the flat mirror has the colour asked for; otherwise it is the nearest greyer one that it can have. */
+  /** Whether the flat mirror has the colour asked for, within {@link near}; otherwise it is a greyer one that it can have. */
   readonly exact: boolean
   /** Colour of the flat mirror, L*a*b* D50. */
   readonly lab: Lab
@@ -57,9 +57,39 @@ function solve(lab: Lab, coat: number): Tint {
     { length: nodeCount },
     (_, i) => base[(i * (sampleCount - 1)) / (nodeCount - 1)]!,
   )
-  const { z, exact } = nearestFilter(lab, atNodes, colorOf(base), new Float64Array(nodeCount))
+  const clear = colorOf(base)
+  const colors = nodeColors('D50')
+  const flat = new Float64Array(nodeCount)
+  const filter = (part: number): Float64Array | null => {
+    const L = Math.min(lab[0], clear[0])
+    const color: Lab = [L, clear[1] + part * (lab[1] - clear[1]), clear[2] + part * (lab[2] - clear[2])]
+    return smoothestFilter(labToXyz(color, illuminantWhite('D50')), atNodes, colors, flat)
+  }
+  const z = deltaE2000(lab, clear) < near / 4 ? flat : (filter(1) ?? nearest(filter, clear[0] - lab[0]))
   const once = fromNodes(z.map(v => Math.exp(v / 2)))
-  return { once, exact, lab: colorOf(base.map((v, i) => v * once[i]! ** 2)) }
+  const given = colorOf(base.map((v, i) => v * once[i]! ** 2))
+  return { once, exact: deltaE2000(lab, given) < near, lab: given }
+}
+
+/** A difference that no instrument and no eye finds on foil, ΔE00. */
+const near = 0.5
+const halvings = 6
+
+/** The most vivid filter of its lightness, by halving; grey where there is none. @param darker L* below clear metal */
+function nearest(filter: (part: number) => Float64Array | null, darker: number): Float64Array {
+  let [low, high] = [0, 1]
+  // Grey of the metal's own kind: one factor everywhere, (L* + 16)³ as the lightness falls.
+  let best = filter(0) ?? new Float64Array(nodeCount).fill(3 * Math.log1p(-Math.max(0, darker) / 108))
+  for (let i = 0; i < halvings; i++) {
+    const part = (low + high) / 2
+    const found = filter(part)
+    if (found === null) high = part
+    else {
+      best = found
+      low = part
+    }
+  }
+  return best
 }
 
 /** Reflectance of the flat mirror straight on, both ways through the surface. */
