@@ -25,7 +25,12 @@ const mostSamples = 16
  * Unevenness of a white coat, one byte a pixel, row by row: noise that depends on the place in mm alone, so that a
  * carton looks the same at every resolution, and one plate like another.
  */
-export function mottlePlane({ width, height, widthMm, heightMm }: Grid): Uint8Array {
+export function mottlePlane({
+  width,
+  height,
+  widthMm,
+  heightMm,
+}: Pick<Grid, 'width' | 'height' | 'widthMm' | 'heightMm'>): Uint8Array {
   const data = new Uint8Array(width * height)
   const stepX = widthMm / width
   const stepY = heightMm / height

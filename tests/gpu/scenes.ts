@@ -91,6 +91,31 @@ export function parityCases(): readonly Case[] {
     },
     (x, y) => ({ gratings: [rings(x, y)], whites: y > 0 ? [(x + 1) / 2, 0] : [0.2, (x + 1) / 2] }),
   )
+  const opacities = [0.25, 0.5, 0.75, 0.95]
+  const wedge = paintMap({ ...plan, whites: opacities.map(opacity => ({ opacity, hits: 1 })) }, (x, y) => ({
+    gratings: [rings(x, y)],
+    whites: opacities.map((_, i) => (Math.floor((y + 1) * 2) === i ? Math.ceil((x + 1) * 4) / 8 : 0)),
+  }))
+  const mottled = paintMap(
+    {
+      ...plan,
+      sideMm: 20,
+      whites: [
+        { opacity: 0.4, hits: 1, mottle: 0.5 },
+        { opacity: 0.4, hits: 1, mottle: 0.3, screen: 'even' },
+      ],
+    },
+    (x, y) => ({ gratings: [rings(x, y)], whites: y > 0 ? [(x + 1) / 2, 0] : [0, (x + 1) / 2] }),
+  )
+  const gilded = paintMap({ ...plan, whites: [{ opacity: 0.25, hits: 1 }] }, (x, y) => ({
+    ...printed(x, y),
+    whites: [Math.abs(y) < 0.3 ? (x + 1) / 2 : 0],
+  }))
+  const varnished = paintMap({ ...plan, varnish: true }, (x, y) => ({
+    gratings: [rings(x, y)],
+    varnish: Math.min(1, Math.max(0, (x + 0.8) / 1.2)),
+    cmyk: [0, y < -0.3 ? 0.5 : 0, 0, 0],
+  }))
   const inks = paintMap(plan, printed)
   const two = paintMap({ ...plan, gratings: 2 }, (x, y) => ({
     gratings: [
@@ -160,6 +185,22 @@ export function parityCases(): readonly Case[] {
       },
     },
     { name: 'white gradients over rings', map: white, scene },
+    { name: 'a white wedge, coverage by opacity', map: wedge, scene },
+    {
+      name: 'mottled whites as dots and as even films',
+      map: mottled,
+      scene: { ...scene, whiteInk: { forwardness: 0.4 } },
+    },
+    {
+      name: 'gold under inks, rings and a thin white',
+      map: gilded,
+      scene: { ...scene, board: { ...scene.board, tint: { name: 'Warm gold', lab: [79, 8, 46] } } },
+    },
+    {
+      name: 'matte varnish over rings, in part and whole',
+      map: varnished,
+      scene: { ...scene, board: { ...scene.board, varnishRoughness: 0.2, varnishScatterMrad: 40 } },
+    },
     { name: 'inks over foil, rings and board', map: inks, scene },
     { name: 'inks over foil, D50, no room', map: inks, scene: under('D50', 0) },
     { name: 'two gratings', map: two, scene },

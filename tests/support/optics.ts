@@ -65,6 +65,7 @@ export function siteOf(stack: Stack, rays: Rays, tables: Tables): Site {
   site.eyeSpread = rays.eyeSpread
   site.metal = stack.metal
   site.varnish = stack.varnish
+  site.unevenness = stack.unevenness ?? 0
   site.gratings = stack.gratings.length
   const grooves = groovesOf(stack)
   stack.gratings.forEach((g, i) => {

@@ -7,6 +7,7 @@ import {
   spreadScale,
 } from '../../core/material/map.ts'
 
+import { mottlePlane } from '../../core/material/mottle.ts'
 import { type Groove, grooveIndex } from '../../core/optics/groove.ts'
 
 /** What a painted map has everywhere: how many of each, and what holds for a whole plate. */
@@ -14,7 +15,7 @@ export interface PaintPlan {
   readonly size: number
   readonly sideMm: number
   readonly gratings: number
-  readonly whites: readonly { readonly opacity: number; readonly hits: number }[]
+  readonly whites: readonly Omit<Stack['whites'][number], 'coverage'>[]
   readonly spots: readonly (readonly [number, number, number])[]
   readonly varnish: boolean
 }
@@ -42,6 +43,12 @@ export function paintMap(plan: PaintPlan, paint: (x: number, y: number) => Paint
   const inks = (['C', 'M', 'Y', 'K'] as const).map(name => bytes(name))
   const varnish = bytes('varnish')
   const whites = plan.whites.map((_, i) => bytes(`white ${i}`))
+  if (plan.whites.some(white => (white.mottle ?? 0) > 0))
+    plane(
+      'mottle',
+      1,
+      mottlePlane({ width: size, height: size, widthMm: plan.sideMm, heightMm: plan.sideMm }),
+    )
   const spots = plan.spots.map((_, i) => bytes(`spot ${i}`))
   const channels: GratingChannel[] = []
   const grooves: Groove[] = []
