@@ -11,12 +11,17 @@ const slack = 0.01
  * A lamp's spectrum from a file: JSON, `{"startNm", "stepNm", "values"}`, pairs `[[nm, value], …]` or an object
  * `{"380": value, …}`; or text, a line a wavelength, `nm, value` parted by comma, semicolon, tab or blanks, with `#`
  * for remarks and words allowed in a first line. The scale is free.
- * Throws BadInput for anything that is no number, below 0, uneven in its steps, or does not cover 380–780 nm.
- * @param name of the file
+ * Throws BadInput for anything that is no number, below 0, uneven in its steps, or does not cover what it must.
+ * @param name   of the file
+ * @param covers wavelengths that it must reach, nm; left out: 380–780
  */
-export function parseSpectrum(text: string, name: string): SampledLight {
+export function parseSpectrum(
+  text: string,
+  name: string,
+  covers: readonly [number, number] = [firstWavelength, lastWavelength],
+): SampledLight {
   const pairs = /^\s*[[{]/.test(text) ? jsonPairs(text, name) : linePairs(text, name)
-  return fromPairs(pairs, name)
+  return fromPairs(pairs, name, covers)
 }
 
 interface Pair {
@@ -38,7 +43,7 @@ function linePairs(text: string, name: string): readonly Pair[] {
       .replace(/^\uFEFF/, '')
       .trim()
     if (line === '') continue
-    const cells = line.split(/[;\t]/).length > 1 ? line.split(/[;\t]/) : line.split(/\s*,\s*|\s+/)
+    const cells = cellsOf(line)
     const [nm, value] = cells.map(cell => numberIn(cell))
     const words = cells.every(cell => Number.isNaN(numberIn(cell)) && !/^\s*nan\s*$/i.test(cell))
     if (words && pairs.length === 0) continue
@@ -51,6 +56,15 @@ function linePairs(text: string, name: string): readonly Pair[] {
   }
   if (pairs.length > 0) return pairs
   throw bad(name, 'whole file', 'holds no numbers', 'Give a wavelength in nm and a value on each line')
+}
+
+/** A comma between blanks or alone parts cells; beside a blank that does, it is a decimal one. */
+function cellsOf(line: string): readonly string[] {
+  for (const part of [/[;\t]/, /\s*,\s+|\s+,\s*|\s+/]) {
+    const cells = line.split(part)
+    if (cells.length > 1) return cells
+  }
+  return line.split(',')
 }
 
 /** A comma inside a cell is a decimal one: where it parts cells it is gone by now. */
@@ -91,7 +105,11 @@ function parseJson(text: string, name: string): object {
   }
 }
 
-function fromPairs(pairs: readonly Pair[], name: string): SampledLight {
+function fromPairs(
+  pairs: readonly Pair[],
+  name: string,
+  [from, to]: readonly [number, number],
+): SampledLight {
   for (const { nm, value, where } of pairs) {
     if (!Number.isFinite(nm)) throw bad(name, where, 'has no wavelength in nm', 'Write a number there')
     if (!Number.isFinite(value)) throw bad(name, where, `has no value at ${nm} nm`, 'Write a number there')
@@ -111,23 +129,23 @@ function fromPairs(pairs: readonly Pair[], name: string): SampledLight {
   const step = steps.toSorted((a, b) => a - b)[Math.floor(steps.length / 2)]!
   for (const [i, one] of steps.entries()) {
     const { where } = pairs[i + 1]!
-    const [from, to] = [pairs[i]!.nm, pairs[i + 1]!.nm]
+    const [left, right] = [pairs[i]!.nm, pairs[i + 1]!.nm]
     if (one <= 0)
-      throw bad(name, where, `${to} nm comes after ${from} nm`, 'Let the wavelengths rise, each once')
+      throw bad(name, where, `${right} nm comes after ${left} nm`, 'Let the wavelengths rise, each once')
     if (Math.abs(one - step) > slack * step)
       throw bad(
         name,
         where,
-        `${one > step ? 'a gap' : 'a smaller step'} from ${from} to ${to} nm, where the steps are ${step} nm`,
+        `${one > step ? 'a gap' : 'a smaller step'} from ${left} to ${right} nm, where the steps are ${step} nm`,
         'Give values at equal steps',
       )
   }
-  if (first > firstWavelength || last < lastWavelength)
+  if (first > from || last < to)
     throw bad(
       name,
       'whole file',
       `covers ${first} to ${last} nm, too little`,
-      `Give values from ${firstWavelength} nm or below up to ${lastWavelength} nm or above`,
+      `Give values from ${from} nm or below up to ${to} nm or above`,
     )
   if (step > widestStep)
     throw bad(

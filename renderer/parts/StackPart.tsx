@@ -11,7 +11,9 @@ import {
   setBoard,
   setEffect,
   setPanel,
+  setPrint,
   setRole,
+  setSpot,
   setWhite,
   teachWord,
 } from '../../core/job/edit.ts'
@@ -23,6 +25,8 @@ import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
 import { EffectCard } from '../panels/EffectCard.tsx'
 import type { EffectSources } from '../panels/effects/sources.ts'
+import { PrintCard } from '../panels/PrintCard.tsx'
+import { SpotFields } from '../panels/SpotFields.tsx'
 import { StackStrip } from '../panels/StackStrip.tsx'
 import { Thumb } from '../panels/Thumb.tsx'
 import { WhiteFields } from '../panels/WhiteFields.tsx'
@@ -30,6 +34,7 @@ import { WordTable } from '../panels/WordTable.tsx'
 import { type AssetPreviews, chooseAsset } from '../state/assets.ts'
 import type { Desk } from '../state/open.ts'
 import type { Previews } from '../state/previews.ts'
+import { chooseProfile } from '../state/profile.ts'
 import { assignedTo, coatsOf, type Member, plateOf } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
@@ -84,16 +89,25 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
       }
       openRole={card === null || card === 'board' ? null : (assignedTo(art.assigned, card)?.role ?? null)}
       board={
-        <BoardCard
-          job={job}
-          open={card === 'board'}
-          onOpen={() => toggle('board', card === 'board')}
-          onPanel={panel => change(setPanel(panel), 'panel')}
-          onBoard={board => change(setBoard(board), 'board')}
-          onSettle={settled}
-        >
-          {board?.members.map(cardOf)}
-        </BoardCard>
+        <>
+          <PrintCard
+            print={job.print}
+            condition={state.session.built?.map.print?.name ?? null}
+            onPrint={print => change(setPrint(print), 'print')}
+            onChoose={() => void chooseProfile(desk)}
+            onSettle={settled}
+          />
+          <BoardCard
+            job={job}
+            open={card === 'board'}
+            onOpen={() => toggle('board', card === 'board')}
+            onPanel={panel => change(setPanel(panel), 'panel')}
+            onBoard={board => change(setBoard(board), 'board')}
+            onSettle={settled}
+          >
+            {board?.members.map(cardOf)}
+          </BoardCard>
+        </>
       }
     />
   )
@@ -221,8 +235,32 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
           />
         )
       }
+      case 'spotInk': {
+        const plate = plateOf(member, art.assigned)
+        const own = job.spots.find(one => sameTarget(one.target, plate) || sameTarget(one.target, target))
+        const coat = state.session.built?.map.spots.find(spot => spot.name === nameOf(plate))
+        return (
+          <SpotFields
+            name={member.name}
+            lab={own?.lab ?? coat?.lab ?? null}
+            spectrum={own?.spectrum ?? null}
+            measured={own !== undefined}
+            onChange={(lab, spectrum) =>
+              change(setSpot({ target: own?.target ?? plate, lab, spectrum }), 'spot')
+            }
+            onRule={() => change(setSpot({ target: own?.target ?? plate, lab: null, spectrum: null }))}
+            onSettle={settled}
+          />
+        )
+      }
       default:
         return null
     }
+  }
+
+  /** As the map names the coat of a plate. */
+  function nameOf(plate: Target): string | undefined {
+    const list = plate.kind === 'layer' ? art.art.layers : art.art.channels
+    return list.find(one => one.id === plate.id)?.name
   }
 }

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { BadInput } from '../../../core/base/finding.ts'
-import { setEffect, setRole, setWhite, teachWord } from '../../../core/job/edit.ts'
+import { setEffect, setRole, setSpot, setWhite, teachWord } from '../../../core/job/edit.ts'
 import type { Job } from '../../../core/job/job.ts'
 import { jobVersion } from '../../../core/job/job.ts'
 import { migrate } from '../../../core/job/migrate.ts'
@@ -24,6 +24,11 @@ const fullJob: Job = [
     mottle: 0,
     screen: 'dots',
     toneGain: 0,
+  }),
+  setSpot({
+    target,
+    lab: [60, 50, 40],
+    spectrum: { startNm: 400, stepNm: 10, values: Array.from({ length: 31 }, (_, i) => i / 30) },
   }),
 ].reduce<Job>((job, edit) => edit(job), {
   ...plainJob,
@@ -92,11 +97,18 @@ describe('parseJob', () => {
     [['light', 'lamps', 0, 'lux'], 0, 'at least one lamp above 0 lx'],
     [['light', 'lamps'], [], 'light.lamps.0'],
     [['light', 'lamps'], Array.from({ length: 7 }, () => plainJob.light.lamps[0]), 'at most 6 lamps'],
-    [['whites', 0, 'opacity', 'value'], 1.01, 'from 0 to 1, got 1.01'],
+    [['whites', 0, 'opacity', 'value'], 1.01, 'got 1.01'],
     [['whites', 0, 'opacity', 'value'], Number.NaN, 'from 0 to 1'],
     [['whites', 0, 'opacity'], { from: 'wedge', patches: [] }, 'at least one patch'],
     [['whites', 0, 'opacity'], 50, 'contrast, overBlack or wedge'],
     [['whites', 0, 'hits'], 1.5, 'a whole number'],
+    [['print', 'intent'], 'vivid', 'perceptual, relative, saturation, absolute'],
+    [['print', 'toneGain', 2], 0.36, 'from 0 to 0.35'],
+    [['print', 'profile'], { path: '', sha256: 'a'.repeat(64) }, 'the path of a profile'],
+    [['spots', 0, 'lab', 0], Number.NaN, 'a number from 0 to 100'],
+    [['spots', 0, 'spectrum', 'values', 3], null, 'a number from 0 to 2, got null'],
+    [['spots', 0, 'spectrum', 'values'], [0.5], '31 values or more'],
+    [['spots', 0, 'spectrum', 'stepNm'], 5, 'reaches 700 nm'],
     [['art', 'sha256'], 'abc', '64 hexadecimal digits'],
     [['roles', 0, 'role'], 'gloss', 'one of substrate'],
     [['roles', 0, 'amount'], { from: 'smell' }, 'alpha, darkness'],
