@@ -3,7 +3,7 @@ import { inGamut, reduceChroma } from './gamut.ts'
 import { diagonal, type Matrix3, multiply } from './matrix.ts'
 import { conesToXyz, rootsToOklab, xyzToCones } from './oklab.ts'
 import { encode, type Gamut, rgbSpaces } from './rgb.ts'
-import { knee, shownLuminance, toJudged } from './tone.ts'
+import { judgedLuminance, knee, shownLuminance, toJudged } from './tone.ts'
 import { whiteD50, whiteDisplay, type XYZ } from './xyz.ts'
 
 /** How light becomes a picture on a screen. */
@@ -21,7 +21,7 @@ export interface DisplaySettings {
 
 /** The settings as matrices. Each starts at scene XYZ in units of paper white under the lamp, unless named otherwise. */
 export interface DisplayTransform {
-  /** To the exposed parts that brightness is judged by, whatever the screen, and to luminance; see tone.ts. */
+  /** To the exposed parts that brightness is judged by, whatever the screen; see tone.ts. */
   readonly toJudged: Matrix3
   /** To exposed linear RGB of the screen. */
   readonly toRgb: Matrix3
@@ -67,8 +67,10 @@ export function displayColor(
   out: Float64Array,
 ): Float64Array {
   const j = transform.toJudged
-  const luminance = shownLuminance(j[0] * X + j[1] * Y + j[2] * Z, j[3] * X + j[4] * Y + j[5] * Z)
-  const own = j[6] * X + j[7] * Y + j[8] * Z
+  const redPart = j[0] * X + j[1] * Y + j[2] * Z
+  const greenPart = j[3] * X + j[4] * Y + j[5] * Z
+  const luminance = shownLuminance(redPart, greenPart, j[6] * X + j[7] * Y + j[8] * Z)
+  const own = judgedLuminance(redPart, greenPart)
   if (!(luminance > 0 && own > 0)) return out.fill(0, 0, 3)
   const scale = luminance / own
   const m = transform.toRgb

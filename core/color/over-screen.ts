@@ -1,6 +1,6 @@
 import type { DisplayTransform } from './display.ts'
 import { inGamut } from './gamut.ts'
-import { knee, shownLuminance } from './tone.ts'
+import { judgedLuminance, knee, shownLuminance } from './tone.ts'
 
 /** What a screen cannot show of a light. */
 export interface OverScreen {
@@ -19,9 +19,11 @@ export const purenessSlack = 2e-3
 /** How far a light is beyond the screen; the display pass decides by the same rule. */
 export function overScreen(transform: DisplayTransform, X: number, Y: number, Z: number): OverScreen {
   const j = transform.toJudged
-  const own = j[6] * X + j[7] * Y + j[8] * Z
+  const redPart = j[0] * X + j[1] * Y + j[2] * Z
+  const greenPart = j[3] * X + j[4] * Y + j[5] * Z
+  const own = judgedLuminance(redPart, greenPart)
   if (!(own > 0)) return { stops: 0, outOfGamut: false }
-  const shown = shownLuminance(j[0] * X + j[1] * Y + j[2] * Z, j[3] * X + j[4] * Y + j[5] * Z)
+  const shown = shownLuminance(redPart, greenPart, j[6] * X + j[7] * Y + j[8] * Z)
   const m = transform.toRgb
   const component = (row: 0 | 3 | 6) => (shown / own) * (m[row] * X + m[row + 1]! * Y + m[row + 2]! * Z)
   return {

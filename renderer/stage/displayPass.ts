@@ -18,7 +18,7 @@ import type { Matrix3 } from '../../core/color/matrix.ts'
 import { oklabToRoots, rootsToOklab } from '../../core/color/oklab.ts'
 import { overBands, purenessSlack } from '../../core/color/over-screen.ts'
 import { curve } from '../../core/color/rgb.ts'
-import { judgedWeights, knee } from '../../core/color/tone.ts'
+import { ceiling, judgedWeights, knee } from '../../core/color/tone.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
 import { surroundCode } from '../../core/reference/display-picture.ts'
 import type { Scene } from '../../core/reference/scene.ts'
@@ -30,6 +30,7 @@ import vertex from './glsl/screen.vert.glsl?raw'
 /** What the light-to-screen part of a shader is compiled with. */
 export const displayDefines: Readonly<Record<string, string | number>> = {
   KNEE: float(knee),
+  CEILING: float(ceiling),
   JUDGED_RED: float(judgedWeights[0]),
   JUDGED_GREEN: float(judgedWeights[1]),
   GAMUT_STEPS: gamutSteps,

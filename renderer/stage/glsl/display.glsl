@@ -2,7 +2,7 @@
 // Mirrors core/color/display.ts and over-screen.ts line by line; every number comes from there as a define or a uniform.
 // Pixels of the target a CSS pixel where the overlay is on, else 0.
 uniform float uOverlay;
-// Exposure and adaptation folded in: scene XYZ to the judged parts and luminance, to the screen's linear RGB, to cone
+// Exposure and adaptation folded in: scene XYZ to the judged parts, to the screen's linear RGB, to cone
 // responses.
 uniform mat3 uToJudged;
 uniform mat3 uToRgb;
@@ -21,15 +21,24 @@ float smallest(vec3 v) {
 }
 
 float tone(float m) {
-  return m <= KNEE ? m : 1.0 - (1.0 - KNEE) * (1.0 - KNEE) / (m + 1.0 - 2.0 * KNEE);
+  return m <= KNEE ? m : CEILING - (CEILING - KNEE) * (CEILING - KNEE) / (m + CEILING - 2.0 * KNEE);
 }
 
-float shownLuminance(vec2 judged) {
+float lift(float blue) {
+  float part = 1.0 - KNEE / max(blue, KNEE);
+  return part * part;
+}
+
+float judgedLuminance(vec3 judged) {
+  return JUDGED_RED * judged.r + JUDGED_GREEN * judged.g;
+}
+
+float shownLuminance(vec3 judged) {
   float peak = max(judged.r, judged.g);
   float scale = peak > KNEE ? tone(peak) / peak : 1.0;
   float red = judged.r > 0.0 ? tone(judged.r) : judged.r * scale;
   float green = judged.g > 0.0 ? tone(judged.g) : judged.g * scale;
-  return max(0.0, JUDGED_RED * red + JUDGED_GREEN * green);
+  return max(0.0, judgedLuminance(vec3(red, green, 0.0)) + (1.0 - CEILING) * lift(judged.b));
 }
 
 vec3 cubeRoot(vec3 v) {
@@ -86,14 +95,15 @@ bool marked(int band) {
 
 vec3 displayColor(vec3 xyz) {
   vec3 judged = uToJudged * xyz;
-  float luminance = shownLuminance(judged.xy);
-  if (!(luminance > 0.0 && judged.z > 0.0)) return vec3(0.0);
-  vec3 own = luminance / judged.z * (uToRgb * xyz);
+  float luminance = shownLuminance(judged);
+  float whole = judgedLuminance(judged);
+  if (!(luminance > 0.0 && whole > 0.0)) return vec3(0.0);
+  vec3 own = luminance / whole * (uToRgb * xyz);
   vec3 rgb = own;
   if (!inGamut(rgb, GAMUT_SLACK)) rgb = reduceChroma(uRootsToOklab * cubeRoot(uToCones * xyz), luminance);
   vec3 code = encode(clamp(rgb, 0.0, 1.0));
   if (uOverlay > 0.0) {
-    int band = overBand(judged.z, own);
+    int band = overBand(whole, own);
     if (band > 0 && marked(band)) return vec3(luminance > 0.25 ? 0.0 : 1.0);
   }
   return code;

@@ -8,7 +8,16 @@ import { conesToXyz, xyzToOklab } from '../../../core/color/oklab.ts'
 import { overBand, overScreen } from '../../../core/color/over-screen.ts'
 import { decode, encode, type Gamut, rgbSpaces } from '../../../core/color/rgb.ts'
 import { illuminantWhite, observer } from '../../../core/color/spectrum.ts'
-import { judgedWeights, knee, shownLuminance, toJudged, tone } from '../../../core/color/tone.ts'
+import {
+  ceiling,
+  judgedLuminance,
+  judgedWeights,
+  knee,
+  lift,
+  shownLuminance,
+  toJudged,
+  tone,
+} from '../../../core/color/tone.ts'
 import { chromaticity, whiteD50, whiteDisplay } from '../../../core/color/xyz.ts'
 
 const settings = (gamut: Gamut, exposureStops = 0): DisplaySettings => ({ exposureStops, adapt: true, gamut })
@@ -33,7 +42,7 @@ describe('tone', () => {
     let last = 0
     for (let m = 0.01; m < 1e6; m *= 1.1) {
       expect(tone(m)).toBeGreaterThan(last)
-      expect(tone(m)).toBeLessThan(1)
+      expect(tone(m)).toBeLessThan(ceiling)
       last = tone(m)
     }
   })
@@ -42,12 +51,21 @@ describe('tone', () => {
 describe('shownLuminance', () => {
   const judgedOf = (xyz: Vector3) => apply(toJudged, xyz)
 
-  test('its two parts of white are white, and carry all of the luminance', () => {
-    const [red, green, luminance] = judgedOf(whiteDisplay)
-    for (const part of [red, green, luminance, judgedWeights[0] + judgedWeights[1]])
+  test('its parts of white are white, and red and green carry all of the luminance', () => {
+    for (const part of [...judgedOf(whiteDisplay), judgedWeights[0] + judgedWeights[1]])
       expect(part).toBeCloseTo(1, 12)
-    const [r, g, Y] = judgedOf([0.3, 0.4, 0.9])
-    expect(judgedWeights[0] * r + judgedWeights[1] * g).toBeCloseTo(Y, 12)
+    const [r, g] = judgedOf([0.3, 0.4, 0.9])
+    expect(judgedLuminance(r, g)).toBeCloseTo(0.4, 12)
+  })
+
+  test('a white highlight rises to the screen’s white, a yellow one to the yellow of sRGB', () => {
+    for (let m = 0.01; m < 1e6; m *= 1.1) {
+      expect(shownLuminance(1.1 * m, 1.1 * m, 1.1 * m)).toBeGreaterThan(shownLuminance(m, m, m))
+      expect(lift(1.1 * m)).toBeGreaterThanOrEqual(lift(m))
+    }
+    expect(shownLuminance(1e9, 1e9, 1e9)).toBeCloseTo(1, 6)
+    // IEC 61966-2-1: 0.2126 + 0.7152, that of full red and green.
+    expect(Math.abs(ceiling - 0.9278)).toBeLessThan(0.01)
   })
 
   test.each(gamuts)('%s lights have no part below 0 or above the largest', space => {
@@ -69,8 +87,8 @@ describe('shownLuminance', () => {
     fc.assert(
       fc.property(part, part, part, (r, g, b) => {
         const xyz = apply(rgbSpaces['display-p3'].toXyz, [r, g, b])
-        const [red, green] = judgedOf(xyz)
-        expect(shownLuminance(red, green)).toBeCloseTo(xyz[1], 12)
+        // The red of P3 lies 2e-3 outside, so that full cyan has a blue part of 0.8 and a little.
+        expect(shownLuminance(...judgedOf(xyz))).toBeCloseTo(xyz[1], 6)
       }),
     )
   })
@@ -219,8 +237,7 @@ describe('displayColor', () => {
         // From 435 down, five stops over paper would be thousands of times what a grating sends there.
         if (nm >= 440) least = Math.min(least, both)
       }
-    // Spectral cyans and greens lie outside the triangle: white under them turns to their colour, L* 91.7 to 84.5
-    // (490 nm); before, a flash of violet left 38.
+    // Spectral cyans and greens lie outside the triangle: white under them turns to their colour, L* 91.7 to 84.5 (490 nm).
     expect(least).toBeGreaterThan(0.65)
   })
 
