@@ -30,6 +30,7 @@ export function preparePrint(site: Site, tables: Tables): void {
   print.clear = print.blank && !tables.tinted
   print.scatteredKnown = false
   print.pathKnown.fill(0)
+  print.strataKnown = false
   spotFactor(print, spots, tables)
   plainColors(print, tables)
 }

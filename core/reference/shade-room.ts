@@ -1,19 +1,10 @@
-import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
 import { fresnel, refracted } from '../optics/fresnel.ts'
 import type { Direction } from '../optics/rays.ts'
 import { roomFloor } from '../optics/room.ts'
-import {
-  betweenSlants,
-  hazeWavelength,
-  inkColumns,
-  maxOrder,
-  roomStrata,
-  slants,
-  type Tables,
-} from '../optics/tables.ts'
-import { orderPower } from './order-power.ts'
+import { hazeWavelength, roomStrata, slants, type Tables } from '../optics/tables.ts'
+import { inkedStrata, lightBetween } from './inked-strata.ts'
+import { roomOrders, stratum, sums } from './room-orders.ts'
 import { metalAngle, orderZero, plainMirror } from './shade-mirror.ts'
-import { preparePath } from './shade-print.ts'
 import { addScattered, straightThrough } from './shade-white.ts'
 import type { Site } from './site.ts'
 import { hazeGrowth, smoothness } from './smoothness.ts'
@@ -42,7 +33,7 @@ export function addRoom(
     addImage(site, tables, cosEye, leaving * (1 - glossy) * image, out)
     const scale = leaving * level * Math.sqrt(metalAngle(tables, cosEye))
     for (let i = 0; i < site.gratings; i++)
-      if (site.share[i]! > 0 && site.pitch[i]! > 0) addOrders(site, tables, i, up, cosEye, scale, out)
+      if (site.share[i]! > 0 && site.pitch[i]! > 0) addOrders(site, tables, i, up, scale, out)
   }
   const shine = glossy * image
   out[0]! += shine * white[0]
@@ -92,8 +83,7 @@ function addImage(site: Site, tables: Tables, cosEye: number, light: number, out
   out[2]! += scale * bare * mirror[2]!
 }
 
-const stratum = (lastWavelength - firstWavelength) / roomStrata
-const inkStep = (lastWavelength - firstWavelength) / (inkColumns - 1)
+const gathered = new Float64Array(sums * roomStrata)
 
 /** All other orders of grating i. */
 function addOrders(
@@ -101,66 +91,61 @@ function addOrders(
   tables: Tables,
   i: number,
   up: Direction,
-  cosEye: number,
   scale: number,
   out: Float64Array,
 ): void {
-  const { coat } = tables
   const light = tables.cumulative.data
-  const { path, clear } = site.print
-  const pitch = site.pitch[i]!
+  const { clear } = site.print
   const gx = site.directionX[i]!
   const gy = site.directionY[i]!
   const eyeU = site.eyeX * gx + site.eyeY * gy
   const w = site.eyeX * gy - site.eyeY * gx
-  const reach2 = 1 - w * w
-  const reach = Math.sqrt(reach2)
   const upU = up[0] * gx + up[1] * gy
-  const upW = up[1] * gx - up[0] * gy
+  const upZ = up[2]
+  const across = 1 + (up[1] * gx - up[0] * gy) * w
+  roomOrders(tables).read(site.groove[i]!, site.grooveDepth[i]!, site.pitch[i]!, eyeU, w, gathered)
+  const white = whitened(site)
   let X = 0
   let Y = 0
   let Z = 0
-  for (let side = -1; side <= 1; side += 2)
-    for (let n = 1; n <= maxOrder; n++) {
-      const from = Math.max(firstWavelength, (pitch * (side * eyeU - reach)) / n)
-      const to = Math.min(lastWavelength, (pitch * (side * eyeU + reach)) / n)
-      if (from >= to) continue
-      const m = side * n
-      const last = Math.min(roomStrata - 1, ((to - firstWavelength) / stratum) | 0)
-      for (let k = ((from - firstWavelength) / stratum) | 0; k <= last; k++) {
-        const a = Math.max(from, firstWavelength + k * stratum)
-        const b = Math.min(to, firstWavelength + (k + 1) * stratum)
-        const λ = (a + b) / 2
-        const u = (m * λ) / pitch - eyeU
-        const z2 = reach2 - u * u
-        if (z2 <= 0) continue
-        const lz = Math.sqrt(z2)
-        const c = 1 + upU * u + upW * w + up[2] * lz
-        const cosLamp = refracted(lz, coat)
-        const slant = 1 / cosLamp + 1 / cosEye
-        let factor =
-          (roomFloor + (1 - roomFloor) * 0.25 * c * c) *
-          (1 - fresnel(lz, coat)) *
-          Math.sqrt(metalAngle(tables, cosLamp)) *
-          orderPower(tables, site.groove[i]!, m, pitch, site.grooveDepth[i]!, λ, coat * (cosLamp + cosEye)) *
-          straightThrough(site, slant)
-        if (!clear) {
-          // The middle of a whole stratum lies on a node of the inks' spectra.
-          const node = ((k + 0.5) * stratum) / inkStep
-          preparePath(site, tables, node, node)
-          const x = (slant - slants[0]) / (slants[1] - slants[0])
-          factor *= betweenSlants(path[node]!, path[inkColumns + node]!, x)
-        }
-        const part = (factor * (b - a)) / stratum
-        const left = 4 * k * stratum
-        const right = left + 4 * stratum
-        X += part * (light[right]! - light[left]!)
-        Y += part * (light[right + 1]! - light[left + 1]!)
-        Z += part * (light[right + 2]! - light[left + 2]!)
+  for (let k = 0; k < roomStrata; k++) {
+    const at = k * sums
+    const all = gathered[at]!
+    if (all <= 0) continue
+    // (across + upU u + upZ z)², summed; u² + w² + z² = 1.
+    const square =
+      across * across * all +
+      2 * across * (upU * gathered[at + 1]! + upZ * gathered[at + 2]!) +
+      upU * upU * gathered[at + 3]! +
+      2 * upU * upZ * gathered[at + 4]! +
+      upZ * upZ * ((1 - w * w) * all - gathered[at + 3]!)
+    let part = roomFloor * all + (1 - roomFloor) * 0.25 * square
+    if (white || !clear) {
+      const slant = gathered[at + 5]! / all
+      if (white) part *= straightThrough(site, slant)
+      if (!clear) {
+        const x = (slant - slants[0]) / (slants[1] - slants[0])
+        const ink = inkedStrata(site, tables)
+        const j = 6 * k
+        X += part * lightBetween(ink[j]!, ink[j + 3]!, x)
+        Y += part * lightBetween(ink[j + 1]!, ink[j + 4]!, x)
+        Z += part * lightBetween(ink[j + 2]!, ink[j + 5]!, x)
+        continue
       }
     }
+    const left = 4 * k * stratum
+    const right = left + 4 * stratum
+    X += part * (light[right]! - light[left]!)
+    Y += part * (light[right + 1]! - light[left + 1]!)
+    Z += part * (light[right + 2]! - light[left + 2]!)
+  }
   const whole = scale * site.share[i]!
   out[0]! += whole * X
   out[1]! += whole * Y
   out[2]! += whole * Z
+}
+
+function whitened({ whites }: Site): boolean {
+  for (let i = 0; i < whites.length; i++) if (whites[i]! > 0) return true
+  return false
 }

@@ -1,5 +1,5 @@
 import { type Area, emptyArea } from '../optics/area.ts'
-import { primaryCount, type Tables } from '../optics/tables.ts'
+import { primaryCount, roomStrata, type Tables } from '../optics/tables.ts'
 
 /** One place on the panel under lamp and eye, panel frame. Filled by the caller and used again for the next place. */
 export interface Site {
@@ -84,6 +84,9 @@ export interface Print {
   /** Straight path over λ at both slants, one after the other, and which of its columns are made. */
   readonly path: Float64Array
   readonly pathKnown: Uint8Array
+  /** Light of the room's strata through the inks: see `inkedStrata`; and whether it is made. */
+  readonly strata: Float64Array
+  strataKnown: boolean
   /** Factor of the spot inks on order 0, X, Y, Z. */
   readonly spots: Float64Array
   /** Factor on scattered light, X, Y, Z, and whether it is made. */
@@ -155,6 +158,8 @@ function emptyPrint(tables: Tables, spots: number): Print {
     path: new Float64Array(2 * tables.inkPath.width),
     spots: new Float64Array(3),
     pathKnown: new Uint8Array(tables.inkPath.width),
+    strata: new Float64Array(6 * roomStrata),
+    strataKnown: false,
     scattered: new Float64Array(3),
     scatteredKnown: false,
     plain: new Float64Array(6),

@@ -1,11 +1,18 @@
 // The room, by direction in every order: core/reference/shade-room.ts.
 uniform vec3 uRoomUp;
 uniform float uRoomLevel;
-// Strata of the spectrum; they divide the ink columns, and their middles lie on one.
+// Strata of the spectrum; they divide the steps between ink columns.
 uniform int uRoomStrata;
 
 float roomRadiance(float cosine) {
   return ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + cosine) * (1.0 + cosine);
+}
+
+// Between two slants as betweenSlants, for light, which may be 0.
+vec3 lightBetween(vec3 f0, vec3 f1, float x) {
+  vec3 below = (1.0 + x) * f0 + (1.0 - x) * f1;
+  vec3 between = f0 * ((1.0 - x) * f0 + (1.0 + x) * f1) / max(below, vec3(1e-20));
+  return mix(vec3(0.0), between, greaterThan(f0, vec3(0.0)));
 }
 
 // All orders but 0 of all gratings, over the level.
@@ -15,8 +22,23 @@ vec3 roomOrders(float cosEye) {
   for (int k = 0; k < uRoomStrata; k++) {
     float first = float(k) * stratum;
     vec3 light = lightUpTo(first + stratum) - lightUpTo(first);
-    vec2 ink = clearPrint ? vec2(1.0) : inkAt(first + 0.5 * stratum);
-    float factor = 0.0;
+    // Through the inks at both slants: each column stands for the half steps around it.
+    vec3 inkFirst = light;
+    vec3 inkSecond = light;
+    if (!clearPrint) {
+      inkFirst = vec3(0.0);
+      inkSecond = vec3(0.0);
+      int columns = int(stratum / INK_STEP);
+      vec3 left = lightUpTo(first);
+      for (int j = 0; j <= columns; j++) {
+        float at = first + float(j) * INK_STEP;
+        vec3 right = lightUpTo(min(at + 0.5 * INK_STEP, first + stratum));
+        vec2 ink = inkAt(at);
+        inkFirst += ink.x * (right - left);
+        inkSecond += ink.y * (right - left);
+        left = right;
+      }
+    }
     for (int i = 0; i < CHANNELS; i++) {
       Grating grating = gratings[i];
       if (grating.share <= 0.0) continue;
@@ -40,16 +62,15 @@ vec3 roomOrders(float cosEye) {
         float slant = 1.0 / cosLamp + 1.0 / cosEye;
         float q = uCoat * (cosLamp + cosEye);
         float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
-        factor += (to - from) / stratum * grating.share
+        float part = (to - from) / stratum * grating.share
           * roomRadiance(dot(uRoomUp, l))
           * (1.0 - fresnel(l.z, uCoat))
           * sqrt(metalAngle(cosLamp))
           * orderPower(grating, m, wavelength, q)
-          * straightThrough(slant)
-          * betweenSlants(ink.xxx, ink.yyy, x).x;
+          * straightThrough(slant);
+        sum += part * (clearPrint ? light : lightBetween(inkFirst, inkSecond, x));
       }
     }
-    sum += factor * light;
   }
   return sum;
 }

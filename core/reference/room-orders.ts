@@ -1,0 +1,147 @@
+import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
+import { fresnel, refracted } from '../optics/fresnel.ts'
+import { maxOrder, roomStrata, type Tables } from '../optics/tables.ts'
+import { orderPower } from './order-power.ts'
+import { metalAngle } from './shade-mirror.ts'
+
+/**
+ * What the orders of one grating gather from a room, before the room itself is known: for each stratum of the spectrum
+ * sums over the orders of weight · {1, u, z, u², uz, slant}, where (u, w, z) is the direction that an order shows in the
+ * frame of the grating and the weight is the order's power times surface and metal. The soft room is a square of a
+ * linear function of the direction, so these sums are all there is to know of it.
+ */
+export const sums = 6
+export const stratum = (lastWavelength - firstWavelength) / roomStrata
+/** Numbers of a node: those of each stratum. */
+const nodeSize = sums * roomStrata
+
+/** Nodes of the eye's direction along and across the grating vector, a unit. */
+const fineness = 32
+const side = 2 * fineness + 1
+/** Pitches this close, relative, are one: directions then move by less than 0.005. */
+const pitchStep = 0.005
+/** Nodes that are kept; beyond it all are made anew. Some 10 MB. */
+const mostNodes = 40_000
+
+/** The sums by grating and direction of the eye; kept with the tables, made when first asked for. */
+class RoomOrders {
+  readonly #tables: Tables
+  readonly #grids = new Map<number, (Float64Array | undefined)[]>()
+  #nodes = 0
+
+  constructor(tables: Tables) {
+    this.#tables = tables
+  }
+
+  /**
+   * Straight between the four nodes around the eye.
+   * @param eyeU, eyeW of the eye's unit vector along and across the grating vector; the sign of eyeW does not matter
+   * @param out        `sums` numbers a stratum
+   */
+  read(groove: number, depth: number, pitch: number, eyeU: number, eyeW: number, out: Float64Array): void {
+    const step = Math.round(Math.log(pitch / 100) / pitchStep)
+    const key = (step * 256 + Math.round(depth)) * 64 + groove
+    if (this.#nodes > mostNodes) {
+      this.#grids.clear()
+      this.#nodes = 0
+    }
+    let grid = this.#grids.get(key)
+    if (grid === undefined) {
+      grid = []
+      this.#grids.set(key, grid)
+    }
+    const x = (eyeU + 1) * fineness
+    const y = Math.abs(eyeW) * fineness
+    const i = Math.min(x | 0, side - 2)
+    const j = Math.min(y | 0, fineness - 1)
+    const a = this.#node(grid, groove, depth, step, i, j)
+    const b = this.#node(grid, groove, depth, step, i + 1, j)
+    const c = this.#node(grid, groove, depth, step, i, j + 1)
+    const d = this.#node(grid, groove, depth, step, i + 1, j + 1)
+    const [p, q] = [x - i, y - j]
+    const wa = (1 - p) * (1 - q)
+    const wb = p * (1 - q)
+    const wc = (1 - p) * q
+    const wd = p * q
+    for (let k = 0; k < nodeSize; k++) out[k] = wa * a[k]! + wb * b[k]! + wc * c[k]! + wd * d[k]!
+  }
+
+  #node(
+    grid: (Float64Array | undefined)[],
+    groove: number,
+    depth: number,
+    step: number,
+    i: number,
+    j: number,
+  ): Float64Array {
+    const at = j * side + i
+    let node = grid[at]
+    if (node === undefined) {
+      const pitch = 100 * Math.exp(step * pitchStep)
+      node = gather(this.#tables, groove, depth, pitch, i / fineness - 1, j / fineness)
+      grid[at] = node
+      this.#nodes++
+    }
+    return node
+  }
+}
+
+const kept = new WeakMap<Tables, RoomOrders>()
+
+export function roomOrders(tables: Tables): RoomOrders {
+  let orders = kept.get(tables)
+  if (orders === undefined) {
+    orders = new RoomOrders(tables)
+    kept.set(tables, orders)
+  }
+  return orders
+}
+
+function gather(
+  tables: Tables,
+  groove: number,
+  depth: number,
+  pitch: number,
+  eyeU: number,
+  eyeW: number,
+): Float64Array {
+  const out = new Float64Array(nodeSize)
+  const { coat } = tables
+  const reach2 = 1 - eyeW * eyeW
+  if (reach2 <= 0) return out
+  const reach = Math.sqrt(reach2)
+  // Nodes beyond the horizon are asked for by eyes close to it.
+  const cosEye = refracted(Math.sqrt(Math.max(0, reach2 - eyeU * eyeU)), coat)
+  for (let m = -maxOrder; m <= maxOrder; m++) {
+    if (m === 0) continue
+    const along = m < 0 ? -eyeU : eyeU
+    const n = Math.abs(m)
+    const from = Math.max(firstWavelength, (pitch * (along - reach)) / n)
+    const to = Math.min(lastWavelength, (pitch * (along + reach)) / n)
+    if (from >= to) continue
+    const last = Math.min(roomStrata - 1, ((to - firstWavelength) / stratum) | 0)
+    for (let k = ((from - firstWavelength) / stratum) | 0; k <= last; k++) {
+      const a = Math.max(from, firstWavelength + k * stratum)
+      const b = Math.min(to, firstWavelength + (k + 1) * stratum)
+      const λ = (a + b) / 2
+      const u = (m * λ) / pitch - eyeU
+      const z2 = reach2 - u * u
+      if (z2 <= 0) continue
+      const z = Math.sqrt(z2)
+      const cosLamp = refracted(z, coat)
+      const weight =
+        ((b - a) / stratum) *
+        (1 - fresnel(z, coat)) *
+        Math.sqrt(metalAngle(tables, cosLamp)) *
+        orderPower(tables, groove, m, pitch, depth, λ, coat * (cosLamp + cosEye))
+      const at = k * sums
+      out[at]! += weight
+      out[at + 1]! += weight * u
+      out[at + 2]! += weight * z
+      out[at + 3]! += weight * u * u
+      out[at + 4]! += weight * u * z
+      out[at + 5]! += weight * (1 / cosLamp + 1 / cosEye)
+    }
+  }
+  return out
+}
