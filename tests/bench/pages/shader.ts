@@ -10,31 +10,56 @@ import {
   PMREMGenerator,
   RepeatWrapping,
   RGBAFormat,
-  Scene,
+  Scene as ThreeScene,
   WebGLRenderer,
 } from 'three'
+import type { MaterialMap } from '../../../core/material/map.ts'
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
+import type { Tables } from '../../../core/optics/tables.ts'
 import { bakingsOf } from '../../../core/reference/baking.ts'
-import { withHandLamp } from '../../../core/reference/scene.ts'
+import { frameCamera, wholeView, type Zoom } from '../../../core/reference/camera.ts'
+import { lampPosition } from '../../../core/reference/pose.ts'
+import { renderTile } from '../../../core/reference/render.ts'
+import { type Scene, withHandLamp } from '../../../core/reference/scene.ts'
 import { type Effort, Stage } from '../../../renderer/stage/stage.ts'
-import { benchScenes } from '../../support/bench-scenes.ts'
+import { everyPixelLit, withThreeLamps } from '../../support/bench-scenes.ts'
+import { unpackValue } from '../../support/pack-map.ts'
 
-/** Milliseconds a frame. */
+/** A frame of the shader beside one of the stock material over the same pixels under as many lamps. */
+export interface ShaderFrame {
+  readonly name: string
+  readonly lamps: number
+  readonly effort: Effort
+  /** Our room and the stock material's environment are both there, or neither. */
+  readonly room: boolean
+  /** Milliseconds. */
+  readonly ms: number
+  readonly stock: number
+  /** Part of the frame's pixels that the panel covers, and part that an order of the lamps reaches. */
+  readonly covered: number
+  readonly lit: number
+}
+
 export interface ShaderTimes {
   readonly graphics: string
   readonly width: number
   readonly height: number
-  /** Stock physical material with iridescence, five textures, an environment and one light. */
-  readonly physical: number
-  /** The diffractive shader, light and screen pass, for each scene: as it rests and as it moves under the hand. */
-  readonly frames: readonly { readonly name: string; readonly effort: Effort; readonly ms: number }[]
+  readonly frames: readonly ShaderFrame[]
+}
+
+/** What a page that cannot read files is given. */
+export interface BenchGift {
+  readonly map: MaterialMap
+  readonly scene: Scene
 }
 
 declare global {
   interface Window {
     /** Opened from a file on any machine: `bench()` measures and returns the times; they are shown on the page too. */
     bench: (width?: number, height?: number) => Promise<ShaderTimes>
+    /** The demo carton, packed: a {@link BenchGift}. */
+    demo: string
   }
 }
 
@@ -46,40 +71,85 @@ const report = document.body.appendChild(document.createElement('pre'))
 window.bench = async (width = 1920, height = 1080) => {
   renderer.setSize(width, height, false)
   renderer.domElement.style.width = '640px'
-  const timed = [timer(physicalFrame())]
-  const named: { name: string; effort: Effort }[] = []
-  for (const { name, map, scene } of benchScenes(1024)) {
+  const timed: { frame: Omit<ShaderFrame, 'ms' | 'stock'>; own: Timer; stock: Timer }[] = []
+  const stock = new Map<string, Timer>()
+  for (const { name, map, scene, fill } of benchCases(width / height)) {
     const levels = pyramid(map)
-    const tables = bakingsOf(scene, map).map(bakeTables)
-    for (const effort of ['still', 'moving'] as const) {
-      const stage = new Stage(renderer)
-      stage.setMap(levels)
-      stage.setTables(tables)
-      stage.setEffort(effort)
-      // The square panel fills the frame's width, so that every pixel is shaded.
-      stage.setZoom({ scale: (1.13 * width) / height, x: 0, y: 0 })
-      const lamp = scene.light.lamps[0].pose
-      named.push({ name, effort })
-      timed.push(
-        timer(i => {
-          const moved = { ...lamp, azimuthDeg: lamp.azimuthDeg + (i % 9) / 10 }
-          stage.setScene({ ...scene, light: withHandLamp(scene.light, moved) })
-          stage.render()
-        }),
-      )
-    }
+    // The square panel fills the frame's width; the carton lies on the table as the app shows it.
+    const zoom = fill ? { scale: (1.13 * width) / height, x: 0, y: 0 } : wholeView
+    for (const lamps of [1, 3])
+      for (const room of [false, true]) {
+        const light = {
+          ...(lamps === 1 ? scene.light : withThreeLamps(scene.light)),
+          roomLevel: room ? 0.3 : 0,
+        }
+        const lit = { ...scene, light }
+        const tables = bakingsOf(lit, map).map(bakeTables)
+        const share = shares(lit, levels, tables, zoom, width / height)
+        const key = `${fill} ${lamps} ${room}`
+        const peer = stock.get(key) ?? timer(physicalFrame(lit, map, zoom, room))
+        stock.set(key, peer)
+        for (const effort of ['still', 'moving'] as const) {
+          const stage = new Stage(renderer)
+          stage.setMap(levels)
+          stage.setTables(tables)
+          stage.setEffort(effort)
+          stage.setZoom(zoom)
+          const { pose } = light.lamps[0]
+          const own = timer(i => {
+            const moved = { ...pose, azimuthDeg: pose.azimuthDeg + (i % 9) / 10 }
+            stage.setScene({ ...lit, light: withHandLamp(light, moved) })
+            stage.render()
+          })
+          timed.push({ frame: { name, lamps, effort, room, ...share }, own, stock: peer })
+        }
+      }
   }
   // In turns, so that whatever else the machine does falls on all alike.
+  const timers = new Set(timed.flatMap(({ own, stock }) => [own, stock]))
   for (let round = 0; round < rounds; round++)
-    for (const timing of timed) {
+    for (const timing of timers) {
       timing.batch()
       await new Promise(done => setTimeout(done, 0))
     }
-  const [physical, ...rest] = timed.map(timing => timing.best())
-  const frames = named.map((frame, i) => ({ ...frame, ms: rest[i]! }))
-  const times = { graphics: graphicsName(), width, height, physical: physical!, frames }
+  const frames = timed.map(({ frame, own, stock }) => ({ ...frame, ms: own.best(), stock: stock.best() }))
+  const times = { graphics: graphicsName(), width, height, frames }
   report.textContent = JSON.stringify(times, null, 2)
   return times
+}
+
+function benchCases(aspect: number): readonly (BenchGift & { name: string; fill: boolean })[] {
+  return [
+    { name: 'demo carton', ...unpackValue<BenchGift>(window.demo), fill: false },
+    {
+      name: 'every pixel diffracts',
+      ...everyPixelLit(Math.round(1024 * Math.max(1, aspect / 2))),
+      fill: true,
+    },
+  ]
+}
+
+/** Parts of the frame, counted on a coarse reference picture with and without its holography. */
+function shares(
+  scene: Scene,
+  levels: readonly MaterialMap[],
+  tables: readonly Tables[],
+  zoom: Zoom,
+  aspect: number,
+) {
+  const size = { width: Math.round(120 * aspect), height: 120, grid: 1, zoom }
+  const tile = { top: 0, bottom: size.height }
+  const dark = { ...scene, light: { ...scene.light, roomLevel: 0 } }
+  const bare = levels.map(level => ({ ...level, gratings: [] }))
+  const whole = renderTile(dark, levels, tables, size, tile)
+  const without = renderTile(dark, bare, tables, size, tile)
+  let covered = 0
+  let lit = 0
+  for (let i = 0; i < whole.length; i += 4) {
+    if (whole[i + 3]! > 0) covered++
+    if (Math.abs(whole[i + 1]! - without[i + 1]!) > 1e-3) lit++
+  }
+  return { covered: (4 * covered) / whole.length, lit: (4 * lit) / whole.length }
 }
 
 const rounds = 6
@@ -90,8 +160,14 @@ function graphicsName(): string {
   return String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER))
 }
 
+interface Timer {
+  readonly batch: () => void
+  /** Milliseconds a frame. */
+  readonly best: () => number
+}
+
 /** Batches of frames, as many as can be measured; a pixel is read back, so that all work is done. */
-function timer(frame: (i: number) => void) {
+function timer(frame: (i: number) => void): Timer {
   const pixel = new Uint8Array(4)
   const gl = renderer.getContext()
   const run = (frames: number) => {
@@ -111,14 +187,26 @@ function timer(frame: (i: number) => void) {
   }
 }
 
-function physicalFrame(): (i: number) => void {
-  const world = new Scene()
-  const room = new Scene()
-  room.background = new Color(0.3, 0.3, 0.3)
-  room.add(new AmbientLight())
-  world.environment = new PMREMGenerator(renderer).fromScene(room).texture
-  const light = new DirectionalLight(0xffffff, 3)
-  world.add(light)
+/** Stock physical material with iridescence and five textures, over the panel's own pixels. */
+function physicalFrame(
+  scene: Scene,
+  map: MaterialMap,
+  zoom: Zoom,
+  environment: boolean,
+): (i: number) => void {
+  const world = new ThreeScene()
+  if (environment) {
+    const room = new ThreeScene()
+    room.background = new Color(0.3, 0.3, 0.3)
+    room.add(new AmbientLight())
+    world.environment = new PMREMGenerator(renderer).fromScene(room).texture
+  }
+  const lights = scene.light.lamps.map(({ pose }) => {
+    const light = new DirectionalLight(0xffffff, 3)
+    light.position.set(...lampPosition(pose))
+    world.add(light)
+    return light
+  })
   const material = new MeshPhysicalMaterial({
     map: noise(1),
     roughnessMap: noise(2),
@@ -129,12 +217,25 @@ function physicalFrame(): (i: number) => void {
     iridescence: 1,
     iridescenceThicknessMap: noise(5),
   })
-  world.add(new Mesh(new PlaneGeometry(80, 80), material))
-  const camera = new PerspectiveCamera(2, renderer.domElement.width / renderer.domElement.height, 10, 1000)
-  camera.position.z = 400
+  world.add(new Mesh(new PlaneGeometry(map.widthMm, map.heightMm), material))
+  const { eyeDistanceMm } = scene.view
+  const aspect = renderer.domElement.width / renderer.domElement.height
+  const { left, right, top, bottom } = frameCamera(map, eyeDistanceMm, aspect, zoom)
+  const camera = new PerspectiveCamera()
+  const near = eyeDistanceMm / 100
+  camera.projectionMatrix.makePerspective(
+    near * left,
+    near * right,
+    near * top,
+    near * bottom,
+    near,
+    10 * eyeDistanceMm,
+  )
+  camera.projectionMatrixInverse.copy(camera.projectionMatrix).invert()
+  camera.position.z = eyeDistanceMm
   camera.updateMatrixWorld()
   return i => {
-    light.position.set(200 + (i % 9), 100, 300)
+    lights[0]!.position.x += i % 2 === 0 ? 1 : -1
     renderer.setRenderTarget(null)
     renderer.render(world, camera)
   }
