@@ -16,7 +16,7 @@ export const stratum = (lastWavelength - firstWavelength) / roomStrata
 const nodeSize = sums * roomStrata
 
 /** Nodes of the eye's direction along and across the grating vector, a unit. */
-const fineness = 32
+const fineness = 64
 const side = 2 * fineness + 1
 /** Pitches this close, relative, are one: directions then move by less than 0.005. */
 const pitchStep = 0.005
