@@ -18,8 +18,8 @@ export async function readPng(bytes: Uint8Array, name: string): Promise<PngPictu
   const most = packedSize(width, height, channels * bits, head.interlaced)
   // One byte more than fits: whoever fills it has lied about the size.
   const room = new Uint8Array(most + 1)
-  let next = 0
-  const found = await inflateInto(async () => data[next++] ?? null, room).catch(() =>
+  const next = slices(data)
+  const found = await inflateInto(async () => next.next().value ?? null, room).catch(() =>
     refuse(name, 'the pixels', 'cannot be unpacked', 'Save the picture again'),
   )
   if (found !== most)
@@ -39,6 +39,13 @@ export async function readPng(bytes: Uint8Array, name: string): Promise<PngPictu
       'Save the picture again',
     )
   }
+}
+
+/** Packed bytes at a time: a thousand times as many may come out before the next look at the room. */
+const slice = 4096
+
+function* slices(data: readonly Uint8Array[]): Generator<Uint8Array, undefined, undefined> {
+  for (const part of data) for (let at = 0; at < part.length; at += slice) yield part.subarray(at, at + slice)
 }
 
 interface Head {

@@ -11,3 +11,5 @@ export interface ViewImage {
 /** Views that an object or an animation may have. */
 export const fewestViews = 2
 export const mostViews = 16
+/** Planes of layered depth beside the layer's own. */
+export const mostPlanes = 7

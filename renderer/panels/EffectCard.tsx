@@ -41,7 +41,7 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
       <Pick label="Effect" value={kind.name} options={kindOptions} onChange={changeKind} />
       <p className="quiet">{kind.says}</p>
       {Pictures === undefined ? null : (
-        <Pictures parameters={parameters} sources={sources} put={put} onSettle={onSettle} />
+        <Pictures kind={kind} parameters={parameters} sources={sources} put={put} onSettle={onSettle} />
       )}
       {kind.choices.map(choice => (
         <Pick

@@ -1,6 +1,5 @@
 import { useMemo } from 'react'
-import { deepestPlane, mostPlanes } from '../../../core/effects/layered.ts'
-import { countControl } from '../../../core/effects/view-parameters.ts'
+import { mostPlanes } from '../../../core/effects/view-image.ts'
 import { Pick } from '../Choice.tsx'
 import { NumberField } from '../NumberField.tsx'
 import { DepthDrawing, placeWords } from './DepthDrawing.tsx'
@@ -16,7 +15,8 @@ interface Plane {
 }
 
 /** Which layer stands at which depth. The effect's own layer is the first plane. */
-export function LayeredCard({ parameters, sources, put, onSettle }: PictureCardProps) {
+export function LayeredCard({ kind, parameters, sources, put, onSettle }: PictureCardProps) {
+  const { min, max } = kind.controls.find(one => one.key === 'depthMm') ?? anyDepth
   const own = Number(parameters.depthMm)
   const planes = (parameters.planes ?? []) as readonly Plane[]
   const depths = [own, ...planes.map(plane => plane.depthMm)]
@@ -81,7 +81,9 @@ export function LayeredCard({ parameters, sources, put, onSettle }: PictureCardP
             ...free.map(layer => ({ value: layer.id, title: layer.name })),
           ]}
           onChange={id =>
-            id === '' ? undefined : set([...planes, { layerId: id, depthMm: nextDepth(depths) }])
+            id === ''
+              ? undefined
+              : set([...planes, { layerId: id, depthMm: Math.max(min, nextDepth(depths)) }])
           }
         />
       ) : null}
@@ -95,8 +97,8 @@ export function LayeredCard({ parameters, sources, put, onSettle }: PictureCardP
         label={`In front, plane ${plane}`}
         value={depthMm}
         unit="mm"
-        min={-deepestPlane}
-        max={deepestPlane}
+        min={min}
+        max={max}
         step={0.5}
         digits={1}
         onChange={onChange}
@@ -107,7 +109,7 @@ export function LayeredCard({ parameters, sources, put, onSettle }: PictureCardP
 
   /** What is in front of the carton moves against the eye: at x on the carton the eye sees the plane at x + z tan θ. */
   function preview() {
-    const angles = fanAngles(Number(parameters.views ?? countControl.min), Number(parameters.fanDeg))
+    const angles = fanAngles(Number(parameters.views), Number(parameters.fanDeg))
     const direction = (Number(parameters.directionDeg) * Math.PI) / 180
     const order = depths.map((_, i) => i).sort((a, b) => depths[a]! - depths[b]! || a - b)
     const sheets = order.flatMap(i => {
@@ -133,5 +135,8 @@ export function LayeredCard({ parameters, sources, put, onSettle }: PictureCardP
   }
 }
 
+/** Where the kind says nothing. */
+const anyDepth = { min: -50, max: 50 }
+
 /** A plane that is added stands behind all others. */
-const nextDepth = (depths: readonly number[]): number => Math.max(-deepestPlane, Math.min(...depths) - 3)
+const nextDepth = (depths: readonly number[]): number => Math.min(...depths) - 3

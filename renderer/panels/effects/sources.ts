@@ -1,3 +1,4 @@
+import type { EffectKind } from '../../../core/effects/effect.ts'
 import type { AssetPictures, Picture } from '../../../core/host/contract.ts'
 import type { Asset, AssetKindName } from '../../../core/job/asset.ts'
 
@@ -21,6 +22,7 @@ export interface EffectSources {
 
 /** What a card of an effect with pictures is given. */
 export interface PictureCardProps {
+  readonly kind: EffectKind
   /** With the kind's defaults filled in. */
   readonly parameters: Readonly<Record<string, unknown>>
   readonly sources: EffectSources

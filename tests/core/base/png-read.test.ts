@@ -30,12 +30,16 @@ function packing(raw: Uint8Array): Uint8Array {
 
 describe('readPng', () => {
   it.each([1, 2, 3, 4])('reads %i channels of 8 and 16 bits', async channels => {
-    for (const Kind of [Uint8Array, Uint16Array]) {
-      const data = Kind.from(
-        { length: 7 * 3 * channels },
-        (_, i) => (i * 977) % (Kind === Uint8Array ? 256 : 65536),
-      )
-      const bytes = encode({ width: 7, height: 3, channels, depth: Kind === Uint8Array ? 8 : 16, data })
+    const values = Array.from({ length: 7 * 3 * channels }, (_, i) => i * 977)
+    // A typed array keeps the low bits.
+    for (const data of [Uint8Array.from(values), Uint16Array.from(values)]) {
+      const bytes = encode({
+        width: 7,
+        height: 3,
+        channels,
+        depth: data instanceof Uint8Array ? 8 : 16,
+        data,
+      })
       expect(await readPng(bytes, 'a.png')).toEqual({ width: 7, height: 3, channels, data })
     }
   })
@@ -49,7 +53,7 @@ describe('readPng', () => {
     ['4 bits', withHead({ 24: 4 }), /4 bits/],
     ['less than it says', withHead({ 23: 9 }), /end early, at byte 64 of 144/],
     ['more than it says', withHead({ 23: 2 }), /are more than the head says/],
-    ['a bomb', packing(new Uint8Array(50e6)), /are more than the head says/],
+    ['a bomb', packing(new Uint8Array(200e6)), /are more than the head says/],
     ['not packed at all', withHead({ 41: 0, 42: 0, 43: 0, 44: 0 }), /cannot be unpacked/],
   ])('refuses %s by name', async (_, bytes, reason) => {
     const started = performance.now()
@@ -60,7 +64,7 @@ describe('readPng', () => {
     expect(error).toBeInstanceOf(BadInput)
     expect((error as BadInput).message).toMatch(reason)
     expect((error as BadInput).message).toMatch(/^ring 3\.png: /)
-    // A bomb must not be unpacked to its end.
-    expect(performance.now() - started).toBeLessThan(1000)
+    // A hundredth of that is enough on a quiet machine; unpacking the bomb to its end takes longer on any.
+    expect(performance.now() - started).toBeLessThan(3000)
   })
 })

@@ -14,7 +14,9 @@ const longest = 240
 
 /** Area of what is not black, squared lengths. Ambient light leaves no part of the object black. */
 function area({ data }: ViewImage, { pixelsPerLength }: DrawnViews): number {
-  return data.reduce((sum: number, value) => sum + (value > 0 ? 1 : 0), 0) / pixelsPerLength ** 2
+  return (
+    Array.from(data, value => Number(value > 0)).reduce((sum, one) => sum + one, 0) / pixelsPerLength ** 2
+  )
 }
 
 /** Pixels whose value is not the outline's mean differ by at most half the outline's length, 3.5 lengths here. */
