@@ -18,7 +18,7 @@ import { readAssets } from './asset-views.ts'
 import { type FileSource, openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { layerPicture } from './layer-picture.ts'
-import { openPress } from './press.ts'
+import { openPress, printOnScreen } from './press.ts'
 import { partOf } from './task-part.ts'
 
 /** Rules alone: nobody has decided anything yet. */
@@ -108,7 +108,8 @@ export async function previewForJob(
     )
   const { amount } =
     show === 'amount' && found.askAmount ? await lookOnce(file, target, found.role, task) : found
-  return layerPicture(file, target, show, amount, size, task)
+  const print = show === 'colour' && file.art.colorMode === 'CMYK' ? await printOnScreen() : undefined
+  return layerPicture(file, target, show, amount, size, task, print)
 }
 
 /** The profile is for the colour engine alone; a page has no use for its megabytes. */

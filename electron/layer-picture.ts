@@ -1,6 +1,7 @@
 import { compositeStrips } from '../core/art/composite.ts'
 import type { ArtFile, Box, InkColor } from '../core/art/layer.ts'
 import type { Task } from '../core/base/task.ts'
+import type { InkPlane } from '../core/color/ink-plane.ts'
 import type { Picture } from '../core/host/contract.ts'
 import { readAmount } from '../core/roles/amount.ts'
 import { justThese, leavesOf, reachOf } from '../core/roles/members.ts'
@@ -10,6 +11,7 @@ import { type Rgb, rgbReader } from '../core/roles/tone.ts'
 /**
  * A small picture of a layer, group or channel over the whole document, longest side at most `longest` pixels.
  * `colour`: as the file shows it, see-through where nothing is painted; `amount`: what is read from it, white = full.
+ * @param print how CMYK looks on the press; left out: its plain numbers
  */
 export async function layerPicture(
   file: ArtFile,
@@ -18,9 +20,13 @@ export async function layerPicture(
   amount: Amount,
   longest: number,
   task?: Task,
+  print?: InkPlane,
 ): Promise<Picture> {
   const whole: Box = { left: 0, top: 0, right: file.art.width, bottom: file.art.height }
-  if (show === 'colour' && target.kind === 'layer') return layerColor(file, target.id, whole, longest, task)
+  if (show === 'colour' && target.kind === 'layer') {
+    const inks = file.art.colorMode === 'CMYK' ? print : undefined
+    return layerColor(file, target.id, whole, longest, task, inks)
+  }
   const { width, height, data } = await readAmount(file, target, amount, whole, longest, task)
   const rgba = new Uint8Array(width * height * 4)
   const ink = show === 'colour' ? inkRgb(file, target.id) : null
@@ -35,13 +41,16 @@ async function layerColor(
   whole: Box,
   longest: number,
   task: Task | undefined,
+  inks: InkPlane | undefined,
 ): Promise<Picture> {
   const scale = Math.min(1, longest / Math.max(whole.right, whole.bottom))
   const width = Math.max(1, Math.round(whole.right * scale))
   const height = Math.max(1, Math.round(whole.bottom * scale))
   const leaves = leavesOf(file.art, layerId)
   const region = reachOf(file.art, leaves)
-  const sums = new Float64Array(width * height * 4)
+  // Red, green, blue or the four inks, by what is painted; then how much that is.
+  const parts = inks ? 4 : 3
+  const sums = new Float64Array(width * height * (parts + 1))
   const counts = new Uint32Array(width * height)
   const columnOf = (x: number) => Math.floor((x * width) / whole.right)
   const rowOf = (y: number) => Math.floor((y * height) / whole.bottom)
@@ -56,20 +65,31 @@ async function layerColor(
         for (let x = box.left; x < box.right; x++, i++) {
           const part = alpha[i]!
           if (part === 0) continue
-          read(strip, i, colour)
-          const at = (rowOf(y) * width + columnOf(x)) * 4
-          for (let c = 0; c < 3; c++) sums[at + c]! += colour[c]! * part
-          sums[at + 3]! += part
+          const at = (rowOf(y) * width + columnOf(x)) * (parts + 1)
+          if (inks) for (let c = 0; c < 4; c++) sums[at + c]! += (1 - strip.planes[c]![i]!) * part
+          else {
+            read(strip, i, colour)
+            for (let c = 0; c < 3; c++) sums[at + c]! += colour[c]! * part
+          }
+          sums[at + parts]! += part
         }
     }
   }
   for (let y = 0; y < whole.bottom; y++)
     for (let x = 0, row = rowOf(y) * width; x < whole.right; x++) counts[row + columnOf(x)]!++
   const rgba = new Uint8Array(width * height * 4)
+  const means = new Uint8Array(counts.length * parts)
   for (let i = 0; i < counts.length; i++) {
-    const part = sums[i * 4 + 3]!
+    const from = i * (parts + 1)
+    const part = sums[from + parts]!
+    if (part > 0)
+      for (let c = 0; c < parts; c++) means[i * parts + c] = Math.round((sums[from + c]! / part) * 255)
+  }
+  const rgb = inks ? inks(means, new Uint8Array(counts.length * 3)) : means
+  for (let i = 0; i < counts.length; i++) {
+    const part = sums[i * (parts + 1) + parts]!
     if (part === 0) continue
-    for (let c = 0; c < 3; c++) rgba[i * 4 + c] = Math.round((sums[i * 4 + c]! / part) * 255)
+    for (let c = 0; c < 3; c++) rgba[i * 4 + c] = rgb[i * 3 + c]!
     rgba[i * 4 + 3] = Math.round((part / counts[i]!) * 255)
   }
   return { width, height, rgba }

@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import { basename, join } from 'node:path'
 import { BadInput, type Finding } from '../core/base/finding.ts'
+import { type InkPlane, screenPlane } from '../core/color/ink-plane.ts'
 import { type PrintCondition, readPrintCondition } from '../core/color/print-condition.ts'
 import { type ColorEngine, openColorEngine, type Rendering } from '../core/color/profile.ts'
 import type { Press } from '../core/material/inks.ts'
@@ -49,6 +50,14 @@ export async function openPress(
 export async function shippedCondition(): Promise<PrintCondition> {
   const { press } = await openPress({ intent: 'relative', blackPoint: false })
   return press.condition
+}
+
+let onScreen: Promise<InkPlane> | null = null
+
+/** What a screen shows of inks printed by the profile that ships: enough for a small picture of a layer. */
+export function printOnScreen(): Promise<InkPlane> {
+  onScreen ??= shippedCondition().then(screenPlane)
+  return onScreen
 }
 
 /** Throws BadInput when a file is no print condition's profile; says its name when it is. */

@@ -225,7 +225,9 @@ describe('preview', () => {
     const target = { kind: 'layer', id: '4' }
     const picture = await ask('preview', { fileId, job, target, show: 'colour', size: 60 })
     expect([picture.width, picture.height]).toEqual([60, 40])
-    expect(pixel(picture, 50, 20)).toEqual([0, 255, 255, 255])
+    // Cyan of FOGRA39L, L*a*b* 55 −37 −50 on paper of 95 0 −2, relative to that paper, by the engine: 58.2 −38.7 −50.4.
+    // In sRGB, worked from CIE 015 and IEC 61966-2-1: 161 and 228, and less red than a screen has.
+    expect(pixel(picture, 50, 20)).toEqual([0, 161, 228, 255])
     expect(pixel(picture, 10, 20)[3]).toBe(0)
   })
 
