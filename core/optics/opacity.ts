@@ -1,5 +1,5 @@
 import { fresnel } from './fresnel.ts'
-import { opacityOf, perfectScatter, underSurface } from './white.ts'
+import { opacityOf, perfectScatter, scatterOf, throughSurface, underSurface, whiteFilm } from './white.ts'
 
 /** Opacity of a white as it was measured, every number 0..1. */
 export type OpacityEntry =
@@ -28,6 +28,18 @@ export function contrastOf(entry: OpacityEntry): number {
     }
     case 'wedge':
       return wedgeFit(entry.patches).contrast
+  }
+}
+
+/** The same white entered in another way. */
+export function entryOf(from: OpacityEntry['from'], contrast: number): OpacityEntry {
+  switch (from) {
+    case 'contrast':
+      return { from, value: contrast }
+    case 'overBlack':
+      return { from, value: throughSurface(whiteFilm(scatterOf(contrast)).R, enteringAt45) }
+    case 'wedge':
+      return { from, patches: [{ hits: 1, contrast }] }
   }
 }
 

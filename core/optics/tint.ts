@@ -115,6 +115,3 @@ export const tintChoices: readonly { readonly name: string; readonly lab: Lab }[
   { name: 'Steel blue', lab: [62, -6, -24] },
   { name: 'Smoke', lab: [58, 0, 2] },
 ]
-
-/** X, Y, Z of a tint's colour under D50, for a swatch. */
-export const tintXyz = (lab: Lab) => labToXyz(lab, illuminantWhite('D50'))

@@ -1,6 +1,11 @@
 import type { ReactNode } from 'react'
+import { type BuildKind, buildKinds, buildOf, rebuilt, varnishKinds } from '../../core/job/board-build.ts'
 import type { Job } from '../../core/job/job.ts'
-import { defaultBoard } from '../../core/optics/scene.ts'
+import { newBoard } from '../../core/job/usual.ts'
+import { BoardNumbers } from './board/BoardNumbers.tsx'
+import { CrossSection } from './board/CrossSection.tsx'
+import { TintField } from './board/TintField.tsx'
+import { Choice } from './Choice.tsx'
 import { NumberField, shown } from './NumberField.tsx'
 
 interface Props {
@@ -14,20 +19,28 @@ interface Props {
   readonly children: ReactNode
 }
 
-/** The foot of the stack: the metallised board, how large the panel is and how finely it is computed. */
+/** The foot of the stack: the metallised board, its colour and build, how large the panel is and how finely it is computed. */
 export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, children }: Props) {
   const { panel, board } = job
+  const kind = buildOf(board)
+  const varnish = varnishKinds.find(
+    one =>
+      one.varnishRoughness === board.varnishRoughness && one.varnishScatterMrad === board.varnishScatterMrad,
+  )
   return (
     <section className="coat foot" aria-label="Foil and board">
       <h2>Foil on board</h2>
       <article className={open ? 'card open' : 'card'}>
         <button type="button" className="card-head" aria-expanded={open} onClick={onOpen}>
-          <span className="thumb metal" aria-hidden="true" />
+          <span className="thumb metal" style={glint(board.tint)} aria-hidden="true" />
           <span className="card-name">
             <strong>
               {shown(panel.widthMm, 1)} × {shown(panel.heightMm, 1)} mm
             </strong>
-            <span className="quiet">aluminium under lacquer · {Math.round(panel.resolutionPpi)} ppi</span>
+            <span className="quiet">
+              {board.tint === null ? 'aluminium' : board.tint.name.toLowerCase()} under{' '}
+              {kind?.layers[0] ?? 'film'} · {Math.round(panel.resolutionPpi)} ppi
+            </span>
           </span>
         </button>
         {open ? (
@@ -67,60 +80,83 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
               />
             </div>
             <p className="quiet">Finished size; the art is stretched over it.</p>
-            <div className="fields two">
-              <NumberField
-                label="Waviness, rms"
-                unit="mrad"
-                value={board.wavinessMrad}
-                min={0}
-                max={50}
-                step={0.5}
-                digits={1}
-                assumed={board.wavinessMrad === defaultBoard.waviness * 1000}
-                onChange={wavinessMrad => onBoard({ wavinessMrad })}
+            <BuildChoice board={board} onBoard={onBoard} />
+            <TintField
+              tint={board.tint}
+              coatIndex={board.coatIndex}
+              onChange={tint => onBoard({ tint })}
+              onSettle={onSettle}
+            />
+            <Choice
+              label="Where the art has varnish, it is"
+              value={varnish?.name ?? ''}
+              options={varnishKinds.map(({ name, title }) => ({ value: name, title }))}
+              onChange={name => onBoard(varnishNumbers(name))}
+            />
+            <details className="asked">
+              <summary>
+                Numbers of the board
+                <span className="quiet">waviness, gloss, index, cells, caliper</span>
+              </summary>
+              <BoardNumbers
+                board={board}
+                usualIndex={kind?.usualIndex ?? newBoard.coatIndex}
+                onBoard={onBoard}
                 onSettle={onSettle}
               />
-              <NumberField
-                label="Gloss slope, rms"
-                value={board.glossRoughness}
-                min={0.005}
-                max={0.5}
-                step={0.005}
-                digits={3}
-                assumed={board.glossRoughness === defaultBoard.glossRoughness}
-                onChange={glossRoughness => onBoard({ glossRoughness })}
-                onSettle={onSettle}
-              />
-              <NumberField
-                label="Grating cell, along"
-                unit="µm"
-                value={board.cellUm[0]}
-                min={5}
-                max={2000}
-                step={5}
-                assumed={board.cellUm[0] === defaultBoard.cell[0]}
-                onChange={along => onBoard({ cellUm: [along, board.cellUm[1]] })}
-                onSettle={onSettle}
-              />
-              <NumberField
-                label="Grating cell, across"
-                unit="µm"
-                value={board.cellUm[1]}
-                min={5}
-                max={2000}
-                step={5}
-                assumed={board.cellUm[1] === defaultBoard.cell[1]}
-                onChange={across => onBoard({ cellUm: [board.cellUm[0], across] })}
-                onSettle={onSettle}
-              />
-            </div>
-            <p className="quiet">
-              Until the board is measured these are assumptions. They set how far each colour spreads.
-            </p>
+            </details>
           </div>
         ) : null}
       </article>
       {children}
     </section>
   )
+}
+
+/** The builds as cuts through the board. */
+function BuildChoice({ board, onBoard }: Pick<Props, 'onBoard'> & { readonly board: Job['board'] }) {
+  const now = buildOf(board)
+  return (
+    <fieldset className="builds">
+      <legend>How the board is built</legend>
+      <div className="build-kinds">
+        {buildKinds.map((kind: BuildKind) => (
+          <button
+            key={kind.title}
+            type="button"
+            className="reading"
+            aria-pressed={kind === now}
+            onClick={() => onBoard(rebuilt(board, kind))}
+          >
+            {kind.title}
+          </button>
+        ))}
+      </div>
+      {now === null ? (
+        <p className="quiet">The job has a build that cannot be: choose the one of your board.</p>
+      ) : (
+        <>
+          <CrossSection kind={now} />
+          <p className="quiet">{now.says}</p>
+        </>
+      )}
+    </fieldset>
+  )
+}
+
+function varnishNumbers(name: string): Partial<Job['board']> {
+  const found = varnishKinds.find(one => one.name === name)
+  return found === undefined
+    ? {}
+    : { varnishRoughness: found.varnishRoughness, varnishScatterMrad: found.varnishScatterMrad }
+}
+
+/** The metal's own colour in the small picture. */
+function glint(tint: Job['board']['tint']): React.CSSProperties {
+  if (tint === null) return {}
+  const [L, a, b] = tint.lab
+  const shade = (part: number) => `lab(${Math.min(100, L * part)} ${a * part} ${b * part})`
+  return {
+    background: `linear-gradient(120deg, ${shade(0.5)}, ${shade(1)} 32%, ${shade(0.65)} 48%, ${shade(1.08)} 70%, ${shade(0.55)})`,
+  }
 }

@@ -1,17 +1,42 @@
-import { NumberField } from './NumberField.tsx'
+import type { Job } from '../../core/job/job.ts'
+import { contrastOf, entryOf, type OpacityEntry } from '../../core/optics/opacity.ts'
+import { opacityOf, scatterOf, whiteFilm } from '../../core/optics/white.ts'
+import { Choice } from './Choice.tsx'
+import { NumberField, shown } from './NumberField.tsx'
+import { Slide } from './Slide.tsx'
+import { WedgeTable } from './WedgeTable.tsx'
+import { WhitePlot } from './WhitePlot.tsx'
+
+export type WhiteNumbers = Omit<Job['whites'][number], 'target'>
 
 interface Props {
-  readonly opacity: number
-  readonly hits: number
+  readonly white: WhiteNumbers
   readonly assumed: boolean
-  readonly onChange: (opacity: number, hits: number) => void
+  readonly onChange: (white: WhiteNumbers) => void
   /** Back to the assumption. */
   readonly onRule: () => void
   readonly onSettle: () => void
 }
 
+const entries: readonly {
+  readonly value: OpacityEntry['from']
+  readonly title: string
+  readonly says: string
+}[] = [
+  {
+    value: 'contrast',
+    title: 'Contrast ratio',
+    says: 'Read over black, divided by read over a chart of 89 %',
+  },
+  { value: 'overBlack', title: 'Over black', says: 'Reflectance read over black, gloss left out' },
+  { value: 'wedge', title: 'Wedge', says: 'Contrast ratios of patches with one and more hits' },
+]
+
 /** White is three numbers: coverage comes from the art, opacity and hits from the press. */
-export function WhiteFields({ opacity, hits, assumed, onChange, onRule, onSettle }: Props) {
+export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Props) {
+  const { opacity, hits, mottle, screen, toneGain } = white
+  const contrast = contrastOf(opacity)
+  const put = (change: Partial<WhiteNumbers>) => onChange({ ...white, ...change })
   return (
     <div className="white">
       <div className="fields three">
@@ -19,28 +44,91 @@ export function WhiteFields({ opacity, hits, assumed, onChange, onRule, onSettle
           <span className="label">Coverage</span>
           <div className="well still">from the art</div>
         </div>
-        <NumberField
-          label="Opacity"
-          unit="%"
-          value={opacity * 100}
-          min={0}
-          max={100}
-          step={1}
-          assumed={assumed}
-          onChange={percent => onChange(percent / 100, hits)}
-          onSettle={onSettle}
-        />
+        {opacity.from === 'wedge' ? (
+          <div className="number">
+            <span className="label">Opacity</span>
+            <div className="well still">{shown(contrast * 100, 1)} %</div>
+          </div>
+        ) : (
+          <NumberField
+            label={opacity.from === 'contrast' ? 'Opacity' : 'Over black'}
+            unit="%"
+            value={opacity.value * 100}
+            min={0}
+            max={100}
+            step={1}
+            digits={Number.isInteger(Math.round(opacity.value * 1e6) / 1e4) ? 0 : 1}
+            assumed={assumed}
+            onChange={percent => put({ opacity: { from: opacity.from, value: percent / 100 } })}
+            onSettle={onSettle}
+          />
+        )}
         <NumberField
           label="Hits"
           value={hits}
           min={1}
-          max={6}
+          max={9}
           step={1}
           assumed={assumed}
-          onChange={count => onChange(opacity, Math.round(count))}
+          onChange={count => put({ hits: Math.round(count) })}
           onSettle={onSettle}
         />
       </div>
+      <Choice
+        label="The solid was read as"
+        value={opacity.from}
+        options={entries}
+        onChange={from => put({ opacity: entryOf(from, contrast) })}
+      />
+      {opacity.from === 'wedge' ? (
+        <WedgeTable
+          patches={opacity.patches}
+          onChange={patches => put({ opacity: { from: 'wedge', patches } })}
+          onSettle={onSettle}
+        />
+      ) : null}
+      <WhitePlot contrast={contrast} hits={hits} patches={opacity.from === 'wedge' ? opacity.patches : []} />
+      <p className="quiet">{hides(contrast, hits)}</p>
+      <details className="asked">
+        <summary>
+          How it lies
+          <span className="quiet">
+            {screen === 'dots' ? 'dots with gaps' : 'an even film'}, {mottle === 0 ? 'no mottle' : 'mottled'}
+          </span>
+        </summary>
+        <div className="lies">
+          <Choice
+            label="A coverage below 100 % is"
+            value={screen}
+            options={[
+              { value: 'dots', title: 'Dots with gaps', says: 'The gaps keep their sparkle' },
+              { value: 'even', title: 'An even, thinner film', says: 'Hazy all over' },
+            ]}
+            onChange={next => put({ screen: next })}
+          />
+          <Slide
+            label="Mottle"
+            value={mottle}
+            min={0}
+            max={0.6}
+            step={0.01}
+            says={mottle === 0 ? 'none' : `± ${shown(mottle * 100, 0)} % of the coat`}
+            onChange={next => put({ mottle: next })}
+            onSettle={onSettle}
+          />
+          <NumberField
+            label="Gain of a 50 % tone"
+            unit="%"
+            value={toneGain * 100}
+            min={0}
+            max={35}
+            step={1}
+            digits={1}
+            onChange={percent => put({ toneGain: percent / 100 })}
+            onSettle={onSettle}
+          />
+        </div>
+      </details>
       {assumed ? null : (
         <button type="button" className="plain small" onClick={onRule}>
           Back to the assumed numbers
@@ -48,4 +136,14 @@ export function WhiteFields({ opacity, hits, assumed, onChange, onRule, onSettle
       )}
     </div>
   )
+}
+
+/** What the coat does to the metal, in words. */
+function hides(contrast: number, hits: number): string {
+  const scatter = hits * scatterOf(contrast)
+  const { T } = whiteFilm(scatter)
+  const back = T * T
+  const left = back < 0.001 ? 'nearly nothing' : `${shown(back * 100, back < 0.1 ? 1 : 0)} %`
+  const many = hits === 1 ? 'One hit' : `${hits} hits`
+  return `${many}: opacity ${shown(opacityOf(scatter) * 100, 0)} %. Of the light inside, ${left} makes the way to the metal and back.`
 }

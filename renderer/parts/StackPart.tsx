@@ -19,7 +19,6 @@ import {
 } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { assumedWhite } from '../../core/material/plates.ts'
-import { contrastOf } from '../../core/optics/opacity.ts'
 import type { Amount, Target } from '../../core/roles/role.ts'
 import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
@@ -214,22 +213,9 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
         const own = job.whites.find(one => sameTarget(one.target, plate) || sameTarget(one.target, target))
         return (
           <WhiteFields
-            opacity={own === undefined ? assumedWhite.opacity : contrastOf(own.opacity)}
-            hits={own?.hits ?? assumedWhite.hits}
+            white={own ?? { ...assumedWhite, opacity: { from: 'contrast', value: assumedWhite.opacity } }}
             assumed={own === undefined}
-            onChange={(opacity, hits) =>
-              change(
-                setWhite({
-                  target: own?.target ?? plate,
-                  opacity: { from: 'contrast', value: opacity },
-                  hits,
-                  mottle: own?.mottle ?? 0,
-                  screen: own?.screen ?? 'dots',
-                  toneGain: own?.toneGain ?? 0,
-                }),
-                'white',
-              )
-            }
+            onChange={white => change(setWhite({ ...white, target: own?.target ?? plate }), 'white')}
             onRule={() => change(clearWhite(own?.target ?? plate))}
             onSettle={settled}
           />
