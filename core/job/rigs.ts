@@ -29,7 +29,10 @@ const sameLight = (a: Scene['light'], b: Scene['light']): boolean =>
 
 const practice = 'Sizes and places: common practice, no source.'
 
-/** A booth spreads its light so far that holography fades; the point beside it brings the flash. */
+/**
+ * A booth lights from 45° above, so that no gloss meets the eye, and spreads its light so far that holography fades;
+ * the point beside it brings the flash. It comes first, because lamp paths would carry a booth into the panel.
+ */
 const point: Lamp = disc('Point of light', [60, 60, 500], 10, 'D50', 500)
 
 export const rigs: readonly Rig[] = [
@@ -37,21 +40,21 @@ export const rigs: readonly Rig[] = [
     'Critical viewing and a point of light',
     'Booth at 2000 lx for the print, a point for the flash',
     `ISO 3664, condition P1: D50, 2000 lx. The point of light is ours: a booth alone hides holography. ${practice}`,
-    [point, rectangle('Booth', [90, 75, 900], [1200, 600], 'D50', 2000)],
+    [point, rectangle('Booth', [90, 45, 900], [1200, 600], 'D50', 2000)],
     0.3,
   ),
   rig(
     'Practical viewing and a point of light',
     'Booth at 500 lx for the print, a point for the flash',
     `ISO 3664, condition P2: D50, 500 lx. The point of light is ours: a booth alone hides holography. ${practice}`,
-    [{ ...point, lux: 250 }, rectangle('Booth', [90, 75, 900], [1200, 600], 'D50', 500)],
+    [{ ...point, lux: 250 }, rectangle('Booth', [90, 45, 900], [1200, 600], 'D50', 500)],
     0.3,
   ),
   rig(
     'Booth alone',
     'What a booth makes of it: even light, little holography',
     `ISO 3664, condition P1: D50, 2000 lx. ${practice}`,
-    [rectangle('Booth', [90, 75, 900], [1200, 600], 'D50', 2000)],
+    [{ ...point, lux: 0 }, rectangle('Booth', [90, 45, 900], [1200, 600], 'D50', 2000)],
     0.3,
   ),
   rig(
@@ -69,7 +72,7 @@ export const rigs: readonly Rig[] = [
     'Window by day',
     'A window of daylight beside the table',
     `Illuminant CIE 015:2018, D65. Level: common practice, no source. ${practice}`,
-    [rectangle('Window', [180, 35, 1500], [1000, 1400], 'D65', 1000)],
+    [{ ...point, lux: 0 }, rectangle('Window', [180, 35, 1500], [1000, 1400], 'D65', 1000)],
     0.35,
   ),
   rig(

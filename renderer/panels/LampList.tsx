@@ -56,8 +56,8 @@ export function LampList({ lamps, chosen, rigs, rig, onChoose, onAdd, onRig }: P
             >
               <LampOutline lamp={lamp} />
               <span className="lamp-name">{lamp.name}</span>
-              <span className="lamp-lux">{lamp.lux === 0 ? 'off' : `${shown(lamp.lux, 0)} lx`}</span>
               <span className="lamp-light quiet">{lightOfLamp(lamp)}</span>
+              <span className="lamp-lux">{lamp.lux === 0 ? 'off' : `${shown(lamp.lux, 0)} lx`}</span>
             </button>
           </li>
         ))}

@@ -5,7 +5,7 @@ import { applyRig, rigOf, rigs } from '../../core/job/rigs.ts'
 import type { Lamp } from '../../core/reference/scene.ts'
 import { LightStrip } from '../panels/LightStrip.tsx'
 import { RunStrip } from '../panels/RunStrip.tsx'
-import { chosenLamp, moveLamp } from '../state/actions.ts'
+import { chosenLamp, moveLamp, soundLight } from '../state/actions.ts'
 import { sceneOf } from '../state/look.ts'
 import { withStop } from '../state/run.ts'
 import { inSession, inView, type RunView, runStart, type State } from '../state/state.ts'
@@ -36,7 +36,7 @@ export function LightPart({ store, state, job }: Props) {
         rigs={rigs}
         rig={rigOf(job.light)}
         onChoose={lamp => store.set(now => inView(settle(now), { lamp }))}
-        onMove={(index, pose) => store.set(now => moveLamp(now, index, pose))}
+        onMove={(index, pose) => store.set(now => soundLight(now, moveLamp(now, index, pose)))}
         onLamp={changeLamp}
         onAdd={() =>
           store.set(now =>
@@ -80,8 +80,9 @@ export function LightPart({ store, state, job }: Props) {
   function changeLamp({ pose, ...change }: Partial<Lamp>, gesture: string | null): void {
     store.set(now => {
       const moved = pose === undefined ? now : moveLamp(now, chosen, pose)
-      if (Object.keys(change).length === 0) return moved
-      return decide(moved, setLamp(chosen, change), gesture === null ? null : `${gesture} ${chosen}`)
+      if (Object.keys(change).length === 0) return soundLight(now, moved)
+      const key = gesture === null ? null : `${gesture} ${chosen}`
+      return soundLight(now, decide(moved, setLamp(chosen, change), key))
     })
   }
 

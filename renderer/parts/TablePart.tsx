@@ -6,7 +6,7 @@ import { useDrawn, useReading } from '../scene/derived.ts'
 import { PanelView } from '../scene/PanelView.tsx'
 import { Table } from '../scene/Table.tsx'
 import type { Workshop } from '../scene/workshop.ts'
-import { chosenLamp, holdPanel, moveLamp, putStraight, zoomTo } from '../state/actions.ts'
+import { chosenLamp, holdPanel, moveLamp, putStraight, soundLight, zoomTo } from '../state/actions.ts'
 import { buildAgain } from '../state/build.ts'
 import { sceneOf } from '../state/look.ts'
 import { advanced } from '../state/run.ts'
@@ -49,7 +49,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
         }
         onPose={pose => store.set(now => holdPanel(now, pose))}
         lamp={chosenLamp(state)}
-        onLamp={(index, pose) => store.set(now => moveLamp(now, index, pose))}
+        onLamp={(index, pose) => store.set(now => soundLight(now, moveLamp(now, index, pose)))}
         onSettle={() => store.set(settle)}
         onSpot={next => store.set(now => inView(now, { spot: next }))}
         onZoom={zoom => store.set(now => zoomTo(now, zoom))}

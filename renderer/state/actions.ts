@@ -1,12 +1,14 @@
+import { BadInput } from '../../core/base/finding.ts'
 import { setStanding } from '../../core/job/edit.ts'
 import type { LampPose, PanelPose } from '../../core/job/job.ts'
 import { setLamp } from '../../core/job/lamps.ts'
+import { checkJob } from '../../core/job/parse.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import { wholeView } from '../../core/reference/camera.ts'
 import type { KeyAction } from '../keys.ts'
 import { lampMoved, straightOn, tilted, turned, within } from './angles.ts'
 import { sceneOf } from './look.ts'
-import { inView, type State } from './state.ts'
+import { inSession, inView, type State } from './state.ts'
 import { decide, look, redo, undo } from './steps.ts'
 
 /** Edits of the whole state that the hand and the keyboard make. */
@@ -30,6 +32,21 @@ export const chosenLamp = ({ job, view }: State): number =>
 export function moveLamp(state: State, index: number, pose: LampPose): State {
   const taken = index === 0 ? takenOver(state) : state
   return decide(inView(taken, { lamp: index }), setLamp(index, { pose }), `lamp ${index}`)
+}
+
+/**
+ * The state after a change of the light, unless a lamp then stood in the panel, here or along a path: such a job could
+ * not be opened again. The lamp stays as it was then, and a line says why.
+ */
+export function soundLight(before: State, after: State): State {
+  if (after.job === null || after.job.light === before.job?.light) return after
+  try {
+    checkJob(after.job, 'Light')
+  } catch (error) {
+    if (!(error instanceof BadInput)) throw error
+    return inSession(before, { message: { tone: 'error', text: error.message } })
+  }
+  return after
 }
 
 export const zoomTo = (state: State, zoom: Zoom): State => inView(state, { zoom })
@@ -67,7 +84,10 @@ export function pressed(state: State, action: KeyAction): State {
     case 'lamp': {
       const index = chosenLamp(state)
       const { pose } = scene.light.lamps[index] ?? scene.light.lamps[0]
-      return moveLamp(state, index, lampMoved(pose, action.azimuthDeg, action.elevationDeg))
+      return soundLight(
+        state,
+        moveLamp(state, index, lampMoved(pose, action.azimuthDeg, action.elevationDeg)),
+      )
     }
     case 'expose':
       return look(state, { exposureStops: within(job.view.exposureStops + action.stops, -6, 6) })

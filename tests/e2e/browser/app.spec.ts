@@ -74,6 +74,99 @@ test('the lamp moves by its handle, by the pad and by number; undo brings the li
   expect(changed(before, back)).toBeLessThan(0.01)
 })
 
+test('a second lamp adds its light, takes a form, and goes again by undo', async ({ open }) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  const one = await steady(page)
+  await page.getByRole('button', { name: 'Add lamp' }).click()
+  await expect(page.locator('.lamp-row')).toHaveCount(2)
+  await expect(page.locator('.lamp-row').nth(1)).toHaveAttribute('aria-pressed', 'true')
+  await expect(page.locator('[data-testid="lamp-handle"]')).toHaveCount(2)
+  await page.mouse.move(5, 5)
+  const two = await steady(page)
+  expect(changed(one, two)).toBeGreaterThan(0.02)
+
+  await page.getByText('Form and spectrum').click()
+  await page.getByLabel('Strip or rectangle').check({ force: true })
+  await expect(page.getByLabel('Roll')).toHaveValue('0')
+  await page.getByLabel('Roll').fill('45')
+  await page.getByLabel('Roll').press('Enter')
+  await page.keyboard.press('Escape')
+  await expect(page.locator('.lamp-row').nth(1).getByRole('img', { name: 'strip' })).toBeVisible()
+  await page.getByLabel('Burns as').selectOption('LED-B1')
+  await expect(page.locator('.lamp-row').nth(1)).toContainText('LED-B1')
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(page.locator('.lamp-row').nth(1)).not.toContainText('LED-B1')
+  for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(page.locator('.lamp-row')).toHaveCount(1)
+  await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled()
+  await page.mouse.move(5, 5)
+  expect(changed(one, await steady(page))).toBeLessThan(0.01)
+})
+
+test('a rig lights the table, says which it is, and undo brings the old light back', async ({ open }) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  const before = await steady(page)
+  const rig = page.getByLabel('Light as in')
+  await rig.selectOption({ label: 'Desk lamp in the evening' })
+  await expect(page.locator('.lamp-row')).toHaveText(/Desk lamp.*Tungsten bulb · A.*500 lx/)
+  await page.mouse.move(5, 5)
+  const evening = await steady(page)
+  expect(changed(before, evening)).toBeGreaterThan(0.05)
+  await page.getByLabel('On the panel').fill('900')
+  await page.getByLabel('On the panel').press('Enter')
+  await expect(rig.locator('option:checked')).toHaveText('Light of your own')
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(rig.locator('option:checked')).toHaveText('Desk lamp in the evening')
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(rig.locator('option:checked')).toHaveText('Light of your own')
+  await page.mouse.move(5, 5)
+  expect(changed(before, await steady(page))).toBeLessThan(0.01)
+})
+
+test('what the screen cannot show is hatched, stands still, and is told at the spot', async ({ open }) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  const plain = await steady(page)
+  await page.keyboard.press('o')
+  await expect(page.getByLabel('What the screen cannot show', { exact: true })).toContainText('3 to 6 stops')
+  await expect(page.getByLabel('Mark what the screen cannot show')).toBeChecked()
+  // Wide open, most of the lit foil is over the screen's white.
+  await page.getByRole('slider', { name: 'Exposure' }).fill('6')
+  await page.mouse.move(5, 5)
+  const marked = await steady(page)
+  await page.waitForTimeout(500)
+  expect(changed(marked, await steady(page))).toBe(0)
+  await page.keyboard.press('Enter')
+  await expect(page.getByLabel('Spot', { exact: true })).toContainText(
+    /stops over paper white; the screen cannot show it|purer than the screen can show/,
+  )
+  await page.keyboard.press('Escape')
+  await page.getByRole('slider', { name: 'Exposure' }).fill('0')
+  await page.getByLabel('Mark what the screen cannot show').uncheck()
+  await page.mouse.move(5, 5)
+  expect(changed(plain, await steady(page))).toBeLessThan(0.01)
+})
+
+test('a spectrum of the user’s own burns in the lamp; a file with a gap is refused in one line', async ({
+  open,
+}) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  await page.getByText('Form and spectrum').click()
+  const file = page.getByLabel('Spectrum from a file')
+  const lines = (value: (nm: number) => string) =>
+    Buffer.from(Array.from({ length: 41 }, (_, i) => `${380 + 10 * i},${value(380 + 10 * i)}`).join('\n'))
+  const broken = lines(nm => (nm === 500 ? '' : '1'))
+  await file.setInputFiles({ name: 'gap.csv', mimeType: 'text/csv', buffer: broken })
+  await expect(page.getByRole('alert')).toContainText('gap.csv')
+  await file.setInputFiles({ name: 'own.csv', mimeType: 'text/csv', buffer: lines(nm => String(nm - 300)) })
+  await expect(page.locator('.lamp-row')).toContainText('Spectrum of your own')
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(page.locator('.lamp-row')).toContainText('D65')
+})
+
 test('a changed role rebuilds the map, and undo takes it back', async ({ open }) => {
   const { page } = await open(smallArt().path)
   await ready(page)
@@ -265,7 +358,7 @@ test('everything of a first look works by keys alone', async ({ open }) => {
       const at = document.activeElement
       // Past the last stop the focus leaves the page, to come back at its top.
       if (at === null || at === document.body) return null
-      const well = at.closest('.well, .choice, .tick')
+      const well = at.closest('.well, .choice, .tick, .file')
       const name = at.getAttribute('aria-label') ?? at.textContent ?? ''
       const ring = getComputedStyle(at).outlineStyle !== 'none' || well !== null
       return ring ? name.slice(0, 40) : `no ring: ${at.tagName} ${name}`
