@@ -12,6 +12,10 @@ vec3 strata(
 ) {
   vec3 sum = vec3(0.0);
   vec3 left = lightUpTo(at);
+  // Neighbours share the ink columns between which they lie.
+  int column = -2;
+  vec2 low = vec2(0.0);
+  vec2 high = vec2(0.0);
   for (int k = 0; k < count; k++) {
     at += stride;
     vec3 right = lightUpTo(at);
@@ -19,7 +23,17 @@ vec3 strata(
     float wavelength = FIRST_WAVELENGTH + offset;
     float share = between(uEfficiency, min(phase / wavelength, float(PHASE_COLUMNS - 1)), row).r;
     float factor = bell * held.x * share * (1.0 + lift * wavelength * wavelength);
-    if (inked) factor *= inkAlong(offset, x);
+    if (inked) {
+      float node = offset / INK_STEP;
+      int n = min(int(node), INK_COLUMNS - 2);
+      if (n != column) {
+        low = n == column + 1 ? high : inkNode(n);
+        high = inkNode(n + 1);
+        column = n;
+      }
+      vec2 along = mix(low, high, node - float(n));
+      factor *= betweenSlants(along.xxx, along.yyy, x).x;
+    }
     sum += factor * (right - left);
     left = right;
     bell *= ratio;

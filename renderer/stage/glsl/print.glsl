@@ -5,10 +5,6 @@ bool blankPrint;
 bool clearPrint;
 // One more than the last primary with any area; none counts where the print is clear.
 int usedPrimaries;
-// Order 0 of a plain mirror at both slants.
-vec3 plainFirst;
-vec3 plainSecond;
-
 // Tones of the process inks as they print on foil.
 vec4 foilTones;
 
@@ -41,18 +37,6 @@ void preparePrint() {
   blankPrint = c == vec4(0.0) && site.spots == vec4(0.0);
   clearPrint = blankPrint && TINTED == 0;
   usedPrimaries = clearPrint ? 0 : c.w > 0.0 ? 16 : c.z > 0.0 ? 8 : c.y > 0.0 ? 4 : blankPrint ? 1 : 2;
-  // Row 0 is clear in any groove.
-  plainFirst = texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb;
-  plainSecond = plainFirst;
-  if (!clearPrint) {
-    plainFirst = vec3(0.0);
-    plainSecond = vec3(0.0);
-  }
-  for (int p = 0; p < usedPrimaries; p++) {
-    float area = areaOf(p, foilTones);
-    plainFirst += area * texelFetch(uOrderZero, ivec2(0, zeroRow() + p), 0).rgb;
-    plainSecond += area * texelFetch(uOrderZero, ivec2(0, zeroRow() + PRIMARIES + p), 0).rgb;
-  }
 }
 
 // Light through process and spot inks over light through the process inks alone: Σ w (Σ a t)² over the nodes.
@@ -111,28 +95,30 @@ vec3 spotFactor() {
   return factor;
 }
 
-// Straight path `offset` nanometres into the spectrum, at both slants.
-vec2 inkAt(float offset) {
-  float node = offset / INK_STEP;
-  int n = min(int(node), INK_COLUMNS - 2);
-  // At the two nodes around, first and second slant: left first, left second, right first, right second.
-  vec4 path = vec4(0.0);
+// Straight path at an ink column, at both slants.
+vec2 inkNode(int n) {
+  vec2 path = vec2(0.0);
   for (int k = 0; 4 * k < usedPrimaries; k++) {
     vec4 area = areasOf(k);
-    path += vec4(
+    path += vec2(
       dot(area, texelFetch(uInkPath, ivec2(n, k), 0)),
-      dot(area, texelFetch(uInkPath, ivec2(n, PRIMARIES / 4 + k), 0)),
-      dot(area, texelFetch(uInkPath, ivec2(n + 1, k), 0)),
-      dot(area, texelFetch(uInkPath, ivec2(n + 1, PRIMARIES / 4 + k), 0))
+      dot(area, texelFetch(uInkPath, ivec2(n, PRIMARIES / 4 + k), 0))
     );
   }
 #if SPOTS > 0
-  vec4 first[2] = vec4[2](texelFetch(uSpotPath, ivec2(n, 0), 0), texelFetch(uSpotPath, ivec2(n + 1, 0), 0));
-  vec4 second[2] = vec4[2](texelFetch(uSpotPath, ivec2(n, 1), 0), texelFetch(uSpotPath, ivec2(n + 1, 1), 0));
+  vec4 first = texelFetch(uSpotPath, ivec2(n, 0), 0);
+  vec4 second = texelFetch(uSpotPath, ivec2(n, 1), 0);
   for (int i = 0; i < SPOTS; i++)
-    path *= 1.0 - site.spots[i] + site.spots[i] * vec4(first[0][i], second[0][i], first[1][i], second[1][i]);
+    path *= 1.0 - site.spots[i] + site.spots[i] * vec2(first[i], second[i]);
 #endif
-  return mix(path.xy, path.zw, node - float(n));
+  return path;
+}
+
+// The same `offset` nanometres into the spectrum.
+vec2 inkAt(float offset) {
+  float node = offset / INK_STEP;
+  int n = min(int(node), INK_COLUMNS - 2);
+  return mix(inkNode(n), inkNode(n + 1), node - float(n));
 }
 
 // The same, x between and beyond the slants.
@@ -157,7 +143,16 @@ vec3 orderZero(Grating grating, float q, float x) {
   return held * spotFactor() * betweenSlants(first, second, x);
 }
 
-// A mirror without grooves, through the inks.
+// A mirror without grooves, through the inks. Row 0 is clear in any groove.
 vec3 plainMirror(float x) {
-  return clearPrint ? plainFirst : spotFactor() * betweenSlants(plainFirst, plainSecond, x);
+  int row = zeroRow();
+  if (clearPrint) return texelFetch(uOrderZero, ivec2(0, row), 0).rgb;
+  vec3 first = vec3(0.0);
+  vec3 second = vec3(0.0);
+  for (int p = 0; p < usedPrimaries; p++) {
+    float area = areaOf(p, foilTones);
+    first += area * texelFetch(uOrderZero, ivec2(0, row + p), 0).rgb;
+    second += area * texelFetch(uOrderZero, ivec2(0, row + PRIMARIES + p), 0).rgb;
+  }
+  return spotFactor() * betweenSlants(first, second, x);
 }
