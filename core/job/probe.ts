@@ -1,17 +1,18 @@
 import { BadInput } from '../base/finding.ts'
 import { type DisplaySettings, displayColor, displayTransform } from '../color/display.ts'
 import { type Lab, xyzToLab } from '../color/lab.ts'
-import { illuminantWhite } from '../color/spectrum.ts'
+import { illuminantWhite, type LightSource } from '../color/spectrum.ts'
 import type { XYZ } from '../color/xyz.ts'
+import { type Area, aimArea, emptyArea } from '../optics/area.ts'
 import { shareBeyond } from '../optics/beyond.ts'
 import type { Stack } from '../optics/matter.ts'
-import { direction, discSpread, eyeSpread } from '../optics/rays.ts'
+import { type Direction, direction, discSpread, eyeSpread, type Rays } from '../optics/rays.ts'
 import type { Surround } from '../optics/room.ts'
-import type { Board, IlluminantName } from '../optics/scene.ts'
+import type { Board } from '../optics/scene.ts'
 import { seen, underLamp } from '../optics/stack.ts'
-import { lightOf } from '../reference/light.ts'
-import { stand, type Vec3 } from '../reference/pose.ts'
-import type { Scene } from '../reference/scene.ts'
+import { angularSpread, lampOutline, lightOf, wideFrom } from '../reference/light.ts'
+import { stand, toPanel, type Vec3 } from '../reference/pose.ts'
+import { type Lamp, type Scene, sourceOf } from '../reference/scene.ts'
 
 /** A direction and distance from the probed point: azimuth from the panel's right, counter-clockwise; elevation from its plane. */
 export interface PlaceDeg {
@@ -24,7 +25,9 @@ export interface PlaceDeg {
 export interface Looking {
   readonly lamp: PlaceDeg & { readonly diameterMm: number }
   readonly eye: PlaceDeg
-  readonly illuminant: IlluminantName
+  readonly illuminant: LightSource
+  /** Outline of a lamp that is no small disc, as it is seen from there. */
+  readonly area?: Area
 }
 
 /** Colours are X, Y, Z in units of perfect white under the same lamp in the same place (Y = 1). */
@@ -78,11 +81,12 @@ export function probe(
       'the lamp reaches into the panel',
       'Move it away, or make it smaller',
     )
-  const rays = {
+  const rays: Rays = {
     lamp: direction(radians(lamp.azimuthDeg), radians(lamp.elevationDeg)),
     eye: direction(radians(eye.azimuthDeg), radians(eye.elevationDeg)),
     lampSpread: discSpread(lamp.diameterMm / 2, lamp.distanceMm),
     eyeSpread: eyeSpread(eye.distanceMm),
+    ...(looking.area === undefined ? {} : { area: looking.area }),
   }
   const found = seen(stack, rays, illuminant, board, surround)
   const white = illuminantWhite(illuminant)
@@ -123,14 +127,59 @@ export function lookingFrom(
   xMm: number,
   yMm: number,
 ): Looking {
-  const { pose: lamp, illuminant } = scene.light.lamps[0]
+  const hand = scene.light.lamps[0]
+  const lamp = hand.pose
   const standing = stand(lamp, scene.view.pose, scene.view.eyeDistanceMm)
   const point: Vec3 = [xMm - panel.widthMm / 2, yMm - panel.heightMm / 2, 0]
   return {
     lamp: { ...placeFrom(point, standing.lamp), diameterMm: lamp.diameterMm },
     eye: placeFrom(point, standing.eye),
-    illuminant,
+    illuminant: sourceOf(hand),
+    ...(isArea(hand) ? { area: areaFrom(hand, standing.rotation, point) } : {}),
   }
+}
+
+/** Whether a lamp's outline counts. */
+function isArea(lamp: Pick<Lamp, 'pose' | 'form'>): boolean {
+  return lamp.form.kind === 'rectangle' || angularSpread(lamp) > wideFrom
+}
+
+/** A lamp's outline as it is seen from a point of the panel, mm from its middle. */
+export function areaFrom(
+  lamp: Pick<Lamp, 'pose' | 'form'>,
+  rotation: Parameters<typeof toPanel>[0],
+  [x, y]: Vec3,
+): Area {
+  const { round, middle, across, up } = lampOutline(lamp)
+  const turned = {
+    round,
+    middle: toPanel(rotation, middle),
+    across: toPanel(rotation, across),
+    up: toPanel(rotation, up),
+  }
+  return aimArea(turned, x, y, emptyArea())
+}
+
+/** Lamp of the rays to an outline. */
+export function lampRays(
+  lamp: Pick<Lamp, 'pose' | 'form'>,
+  area: Area,
+): Pick<Rays, 'lamp' | 'lampSpread' | 'area'> {
+  const distance = Math.hypot(area.x, area.y, area.z)
+  return {
+    lamp: [area.towardX, area.towardY, area.towardZ],
+    lampSpread: (angularSpread(lamp) * lamp.pose.distanceMm) / distance,
+    ...(isArea(lamp) ? { area } : {}),
+  }
+}
+
+/** Direction and place of a target as seen from a point. */
+export function raysFrom(
+  point: Vec3,
+  target: Vec3,
+): { readonly towards: Direction; readonly place: PlaceDeg } {
+  const place = placeFrom(point, target)
+  return { towards: direction(radians(place.azimuthDeg), radians(place.elevationDeg)), place }
 }
 
 /** The room of a scene as its panel sees it. */
@@ -148,7 +197,7 @@ function placeFrom(point: Vec3, target: Vec3): PlaceDeg {
   }
 }
 
-function requireAbove(what: 'lamp' | 'eye', { elevationDeg, distanceMm }: PlaceDeg): void {
+export function requireAbove(what: 'lamp' | 'eye', { elevationDeg, distanceMm }: PlaceDeg): void {
   if (!(distanceMm > 0))
     throw new BadInput(
       `${what}-inside-panel`,

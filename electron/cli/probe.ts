@@ -1,5 +1,7 @@
 import { basename } from 'node:path'
 import type { Finding } from '../../core/base/finding.ts'
+import type { SampledLight } from '../../core/color/spectrum.ts'
+import { parseSpectrum } from '../../core/color/spectrum-file.ts'
 import { validatedPitch } from '../../core/effects/parameters.ts'
 import { coatFindings } from '../../core/job/coat-findings.ts'
 import { parseMaterial } from '../../core/job/material-file.ts'
@@ -11,6 +13,7 @@ import {
   probe,
   surroundOf,
 } from '../../core/job/probe.ts'
+import { type ProbeSum, probeSum } from '../../core/job/probe-sum.ts'
 import { stackAt } from '../../core/material/sample.ts'
 import { lostLimit } from '../../core/optics/beyond.ts'
 import { grooveWords } from '../../core/optics/groove.ts'
@@ -41,6 +44,7 @@ export const probeCommand: Command = {
       lamp: { value: 'AZ,EL,DISTANCE,DIAMETER', says: 'degrees and mm, from the spot' },
       eye: { value: 'AZ,EL,DISTANCE', says: 'degrees and mm, from the spot' },
       illuminant: { value: 'NAME', says: `light of the lamp: ${illuminantNames.join(', ')}` },
+      spectrum: { value: 'FILE', says: 'its spectrum instead: lines of nm and value, or JSON' },
       ...coatFlags,
       ...outsideFlag,
       ...jsonFlag,
@@ -49,13 +53,21 @@ export const probeCommand: Command = {
   async run(args, output) {
     const bare = await spotOf(args, output)
     const spot = { ...bare, stack: coated(bare.stack, args) }
-    const looking = lookingWith(args, spot.looking)
+    const looking = lookingWith(args, spot.looking, await spectrumOf(args))
     const found = probe(spot.stack, looking, spot.board, spot.display, spot.surround)
+    const sum =
+      spot.sum !== null &&
+      !args.has('lamp') &&
+      !args.has('eye') &&
+      !args.has('illuminant') &&
+      !args.has('spectrum')
+        ? spot.sum(spot.stack)
+        : null
     const findings = [...notValidated(spot.stack), ...leftOut(spot.stack, found), ...spot.findings]
     output.print(
       args.has('json')
-        ? JSON.stringify({ ...spot.place, ...report(spot.stack, looking, found), findings }, null, 2)
-        : page(spot.title, spot.stack, looking, found, findings),
+        ? JSON.stringify({ ...spot.place, ...report(spot.stack, looking, found), sum, findings }, null, 2)
+        : page(spot.title, spot.stack, looking, found, sum, findings),
     )
   },
 }
@@ -69,6 +81,8 @@ interface Spot {
   readonly board: Board
   readonly display: { readonly exposureStops: number; readonly adapt: boolean }
   readonly surround: Surround | null
+  /** All lamps together; null where there is only the one. */
+  readonly sum: ((stack: Stack) => ProbeSum) | null
   readonly findings: readonly Finding[]
 }
 
@@ -97,6 +111,7 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
       board: defaultBoard,
       display: { exposureStops: 0, adapt: true },
       surround: null,
+      sum: null,
       findings: [],
     }
   }
@@ -109,26 +124,36 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
   output.progress(null)
   for (const note of assetNotes(findings)) output.say(note)
   const { job } = opened
+  const { board } = bakingOf(job, job.light.lamps[0].illuminant, map)
   return {
     title: `${basename(jobPath)} at x ${x} mm, y ${y} mm`,
     place: { xMm: x, yMm: y },
     stack: { ...stackAt(map, x, y), printing: printingOf(job.print, map) },
     looking: lookingFrom(job, job.panel, x, y),
-    board: bakingOf(job, job.light.lamps[0].illuminant, map).board,
+    board,
     display: job.view,
     surround: surroundOf(job),
+    sum: job.light.lamps.length > 1 ? stack => probeSum(stack, job, job.panel, x, y, board) : null,
     findings: coatFindings(job),
   }
 }
 
-function lookingWith(args: Args, usual: Looking): Looking {
+async function spectrumOf(args: Args): Promise<SampledLight | null> {
+  const file = args.value('spectrum')
+  if (file === undefined) return null
+  if (args.has('illuminant')) throw new UsageError('probe: give --illuminant or --spectrum, not both')
+  return parseSpectrum(await readText(file), basename(file))
+}
+
+function lookingWith(args: Args, usual: Looking, spectrum: SampledLight | null): Looking {
   const lamp = numbersOf(args, 'lamp', ['az', 'el', 'distance_mm', 'diameter_mm'])
   const eye = numbersOf(args, 'eye', ['az', 'el', 'distance_mm'])
   if (lamp !== undefined && !(lamp[3]! > 0)) throw new UsageError('--lamp: the diameter must be above 0 mm')
   return {
     lamp: lamp === undefined ? usual.lamp : { ...placeOf(lamp), diameterMm: lamp[3]! },
     eye: eye === undefined ? usual.eye : placeOf(eye),
-    illuminant: illuminantOf(args.value('illuminant')) ?? usual.illuminant,
+    illuminant: spectrum ?? illuminantOf(args.value('illuminant')) ?? usual.illuminant,
+    ...(usual.area === undefined || lamp !== undefined ? {} : { area: usual.area }),
   }
 }
 
@@ -175,7 +200,7 @@ function leftOut(stack: Stack, found: Probe): readonly Finding[] {
   )
 }
 
-function report(stack: Stack, looking: Looking, found: Probe): object {
+function report(stack: Stack, { area: _, ...looking }: Looking, found: Probe): object {
   return {
     ...looking,
     stack: {
@@ -203,6 +228,7 @@ function page(
   stack: Stack,
   looking: Looking,
   found: Probe,
+  sum: ProbeSum | null,
   findings: readonly Finding[],
 ): string {
   return [
@@ -210,6 +236,9 @@ function page(
     `The stack, foil first\n${stackLines(stack)}`,
     orderLines(stack, found),
     `What the eye sees (white under the same lamp: Y = 1)\n${colorLines(found)}`,
+    ...(sum === null
+      ? []
+      : [`All lamps (white in the panel's middle under all of them: Y = 1)\n${sumLines(sum)}`]),
     ...findings.map(finding => `${finding.severity}: ${finding.where}: ${finding.message}. ${finding.fix}`),
   ].join('\n\n')
 }
@@ -218,7 +247,10 @@ function lightLines({ lamp, eye, illuminant }: Looking): string {
   const place = ({ azimuthDeg, elevationDeg, distanceMm }: PlaceDeg) =>
     `${decimals(90 - elevationDeg, 1)}° from straight-on, azimuth ${decimals(azimuthDeg, 1)}°, ${decimals(distanceMm, 0)} mm away`
   const rows = [
-    ['Lamp', `${illuminant}, ${place(lamp)}, ${decimals(lamp.diameterMm, 1)} mm wide`],
+    [
+      'Lamp',
+      `${typeof illuminant === 'string' ? illuminant : 'a spectrum of its own'}, ${place(lamp)}, ${decimals(lamp.diameterMm, 1)} mm wide`,
+    ],
     ['Eye', place(eye)],
   ]
   return table(rows, ['left', 'left'], 2)
@@ -273,6 +305,23 @@ function orderLines(stack: Stack, found: Probe): string {
     titles.map(() => 'right' as const),
     2,
   )}`
+}
+
+function sumLines(sum: ProbeSum): string {
+  const row = (name: string, values: readonly number[], count = 4) => [
+    name,
+    ...values.map(value => decimals(value, count)),
+  ]
+  const rows = [
+    ...sum.lamps.map(lamp =>
+      row(`${lamp.name}, ${decimals(lamp.lux, 0)} lx${lamp.behind ? ', behind the panel' : ''}`, lamp.XYZ),
+    ),
+    row('Room', sum.roomXYZ),
+    row('Together, XYZ', sum.XYZ),
+    row('Lab', sum.Lab, 2),
+    row('sRGB, 0…1', sum.sRGB),
+  ]
+  return table(rows, ['left', 'right', 'right', 'right'], 2)
 }
 
 function colorLines(found: Probe): string {
