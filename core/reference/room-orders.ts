@@ -12,8 +12,10 @@ import { metalAngle } from './shade-mirror.ts'
  */
 export const sums = 6
 export const stratum = (lastWavelength - firstWavelength) / roomStrata
-/** Numbers of a node: those of each stratum. */
-const nodeSize = sums * roomStrata
+/** Numbers of a node by strata; after them the first five sums as X, Y, Z, each sum's three together. */
+export const byStrata = sums * roomStrata
+export const asColor = 15
+const nodeSize = byStrata + asColor
 
 /** Nodes of the eye's direction along and across the grating vector, a unit. */
 const fineness = 64
@@ -36,9 +38,18 @@ class RoomOrders {
   /**
    * Straight between the four nodes around the eye.
    * @param eyeU, eyeW of the eye's unit vector along and across the grating vector; the sign of eyeW does not matter
-   * @param out        `sums` numbers a stratum
+   * @param colored    whether only the sums as X, Y, Z are wanted, or only those of the strata
+   * @param out        gets them from its start on
    */
-  read(groove: number, depth: number, pitch: number, eyeU: number, eyeW: number, out: Float64Array): void {
+  read(
+    groove: number,
+    depth: number,
+    pitch: number,
+    eyeU: number,
+    eyeW: number,
+    colored: boolean,
+    out: Float64Array,
+  ): void {
     const step = Math.round(Math.log(pitch / 100) / pitchStep)
     const key = (step * 256 + Math.round(depth)) * 64 + groove
     if (this.#nodes > mostNodes) {
@@ -58,12 +69,16 @@ class RoomOrders {
     const b = this.#node(grid, groove, depth, step, i + 1, j)
     const c = this.#node(grid, groove, depth, step, i, j + 1)
     const d = this.#node(grid, groove, depth, step, i + 1, j + 1)
-    const [p, q] = [x - i, y - j]
+    const p = x - i
+    const q = y - j
     const wa = (1 - p) * (1 - q)
     const wb = p * (1 - q)
     const wc = (1 - p) * q
     const wd = p * q
-    for (let k = 0; k < nodeSize; k++) out[k] = wa * a[k]! + wb * b[k]! + wc * c[k]! + wd * d[k]!
+    const from = colored ? byStrata : 0
+    const count = colored ? asColor : byStrata
+    for (let k = 0, at = from; k < count; k++, at++)
+      out[k] = wa * a[at]! + wb * b[at]! + wc * c[at]! + wd * d[at]!
   }
 
   #node(
@@ -142,6 +157,14 @@ function gather(
       out[at + 4]! += weight * u * z
       out[at + 5]! += weight * (1 / cosLamp + 1 / cosEye)
     }
+  }
+  const light = tables.cumulative.data
+  for (let k = 0; k < roomStrata; k++) {
+    const left = 4 * k * stratum
+    const right = left + 4 * stratum
+    for (let moment = 0; moment < 5; moment++)
+      for (let c = 0; c < 3; c++)
+        out[byStrata + 3 * moment + c]! += out[k * sums + moment]! * (light[right + c]! - light[left + c]!)
   }
   return out
 }

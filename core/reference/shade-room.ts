@@ -3,7 +3,7 @@ import type { Direction } from '../optics/rays.ts'
 import { roomFloor } from '../optics/room.ts'
 import { hazeWavelength, roomStrata, slants, type Tables } from '../optics/tables.ts'
 import { inkedStrata, lightBetween } from './inked-strata.ts'
-import { roomOrders, stratum, sums } from './room-orders.ts'
+import { byStrata, roomOrders, stratum, sums } from './room-orders.ts'
 import { metalAngle, orderZero, plainMirror } from './shade-mirror.ts'
 import { addScattered, straightThrough } from './shade-white.ts'
 import type { Site } from './site.ts'
@@ -83,7 +83,7 @@ function addImage(site: Site, tables: Tables, cosEye: number, light: number, out
   out[2]! += scale * bare * mirror[2]!
 }
 
-const gathered = new Float64Array(sums * roomStrata)
+const gathered = new Float64Array(byStrata)
 
 /** All other orders of grating i. */
 function addOrders(
@@ -103,8 +103,15 @@ function addOrders(
   const upU = up[0] * gx + up[1] * gy
   const upZ = up[2]
   const across = 1 + (up[1] * gx - up[0] * gy) * w
-  roomOrders(tables).read(site.groove[i]!, site.grooveDepth[i]!, site.pitch[i]!, eyeU, w, gathered)
   const white = whitened(site)
+  const bare = clear && !white
+  const orders = roomOrders(tables)
+  orders.read(site.groove[i]!, site.grooveDepth[i]!, site.pitch[i]!, eyeU, w, bare, gathered)
+  const whole = scale * site.share[i]!
+  if (bare) {
+    for (let c = 0; c < 3; c++) out[c]! += whole * seenOf(gathered, c, 3, across, upU, upZ, w)
+    return
+  }
   let X = 0
   let Y = 0
   let Z = 0
@@ -112,14 +119,7 @@ function addOrders(
     const at = k * sums
     const all = gathered[at]!
     if (all <= 0) continue
-    // (across + upU u + upZ z)², summed; u² + w² + z² = 1.
-    const square =
-      across * across * all +
-      2 * across * (upU * gathered[at + 1]! + upZ * gathered[at + 2]!) +
-      upU * upU * gathered[at + 3]! +
-      2 * upU * upZ * gathered[at + 4]! +
-      upZ * upZ * ((1 - w * w) * all - gathered[at + 3]!)
-    let part = roomFloor * all + (1 - roomFloor) * 0.25 * square
+    let part = seenOf(gathered, at, 1, across, upU, upZ, w)
     if (white || !clear) {
       const slant = gathered[at + 5]! / all
       if (white) part *= straightThrough(site, slant)
@@ -139,10 +139,30 @@ function addOrders(
     Y += part * (light[right + 1]! - light[left + 1]!)
     Z += part * (light[right + 2]! - light[left + 2]!)
   }
-  const whole = scale * site.share[i]!
   out[0]! += whole * X
   out[1]! += whole * Y
   out[2]! += whole * Z
+}
+
+/** Light of the room by the five sums at `at`, `at + step`…: those of (across + upU u + upZ z)², u² + w² + z² = 1. */
+function seenOf(
+  sum: Float64Array,
+  at: number,
+  step: number,
+  across: number,
+  upU: number,
+  upZ: number,
+  w: number,
+): number {
+  const all = sum[at]!
+  const uu = sum[at + 3 * step]!
+  const square =
+    across * across * all +
+    2 * across * (upU * sum[at + step]! + upZ * sum[at + 2 * step]!) +
+    upU * upU * uu +
+    2 * upU * upZ * sum[at + 4 * step]! +
+    upZ * upZ * ((1 - w * w) * all - uu)
+  return roomFloor * all + (1 - roomFloor) * 0.25 * square
 }
 
 function whitened({ whites }: Site): boolean {
