@@ -178,7 +178,7 @@ describe('buildMap and assignRoles', () => {
     const upper = reader.sampleInto(100, 20, reader.buffer())
     expect(upper.gratings).toHaveLength(0)
     expect(upper.cmyk).toEqual([1, 0, 0, 0])
-    expect(upper.whites[0]).toEqual({ coverage: 1, opacity: 0.5, hits: 1 })
+    expect(upper.whites[0]).toMatchObject({ coverage: 1, opacity: 0.5, hits: 1 })
     expect(findings.map(one => one.code)).not.toContain('role-changed')
   })
 
