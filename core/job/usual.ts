@@ -22,7 +22,8 @@ export const newWhiteInk: Scene['whiteInk'] = { forwardness: 0.6 }
 export const newPrint: Scene['print'] = {
   profile: null,
   intent: 'relative',
-  blackPoint: true,
+  // A proof shows black as dark as it prints.
+  blackPoint: false,
   toneGain: [0, 0, 0, 0],
 }
 

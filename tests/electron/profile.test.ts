@@ -103,6 +103,18 @@ describe('the print profile of a job', () => {
     expect(shown.map.print?.factors.length).toBe(map.print?.factors.length)
   })
 
+  test('is named on the command line, and its intent', async () => {
+    const flags = ['--profile', place('press', 'own.icc'), '--intent', 'absolute']
+    const run = await runCli('job', place('lens.psd'), '-o', place('own.job.json'), ...flags)
+    expect(run.code).toBe(0)
+    const { print } = parseJob(readFileSync(place('own.job.json'), 'utf8'), 'own.job.json')
+    expect(print.profile).toEqual({ path: 'press/own.icc', sha256: hashOf(shipped) })
+    expect(print.intent).toBe('absolute')
+    const wrong = await runCli('job', place('lens.psd'), '-o', place('b.job.json'), '--intent', 'vivid')
+    expect(wrong.code).toBe(2)
+    expect(wrong.err).toContain('--intent: expected perceptual, relative, saturation, absolute, got "vivid"')
+  })
+
   test.each<[string, string, string]>([
     ['missing', 'press/gone.icc', 'is not there; the profile that ships stands in'],
     ['outside', '../own.icc', "lies outside the job's folder and was not read"],
