@@ -40,6 +40,9 @@ export function changedArt({ job }: JobAtWork): string {
 /** Said about pictures, models and a print profile that are not as the job has them; the codes are those of their readers. */
 export function assetNotes(findings: readonly Finding[]): readonly string[] {
   return findings
-    .filter(({ severity, code }) => severity !== 'note' && /^(asset|views?|model|picture|file|profile|ink)-/.test(code))
+    .filter(
+      ({ severity, code }) =>
+        severity !== 'note' && /^(asset|views?|model|picture|file|profile|ink)-/.test(code),
+    )
     .map(({ where, message, fix }) => `Note: ${where}: ${message}. ${fix}`)
 }
