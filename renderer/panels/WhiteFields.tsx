@@ -1,7 +1,7 @@
 import type { Job } from '../../core/job/job.ts'
 import { contrastOf, entryOf, type OpacityEntry } from '../../core/optics/opacity.ts'
 import { opacityOf, scatterOf, whiteFilm } from '../../core/optics/white.ts'
-import { Choice } from './Choice.tsx'
+import { Choice, Pick } from './Choice.tsx'
 import { NumberField, shown } from './NumberField.tsx'
 import { Slide } from './Slide.tsx'
 import { WedgeTable } from './WedgeTable.tsx'
@@ -18,18 +18,10 @@ interface Props {
   readonly onSettle: () => void
 }
 
-const entries: readonly {
-  readonly value: OpacityEntry['from']
-  readonly title: string
-  readonly says: string
-}[] = [
-  {
-    value: 'contrast',
-    title: 'Contrast ratio',
-    says: 'Read over black, divided by read over a chart of 89 %',
-  },
-  { value: 'overBlack', title: 'Over black', says: 'Reflectance read over black, gloss left out' },
-  { value: 'wedge', title: 'Wedge', says: 'Contrast ratios of patches with one and more hits' },
+const entries: readonly { readonly value: OpacityEntry['from']; readonly title: string }[] = [
+  { value: 'contrast', title: 'contrast ratio, black and 89 %' },
+  { value: 'overBlack', title: 'reflectance over black' },
+  { value: 'wedge', title: 'a wedge of hits' },
 ]
 
 /** White is three numbers: coverage comes from the art, opacity and hits from the press. */
@@ -74,7 +66,7 @@ export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Prop
           onSettle={onSettle}
         />
       </div>
-      <Choice
+      <Pick
         label="The solid was read as"
         value={opacity.from}
         options={entries}
