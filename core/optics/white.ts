@@ -14,7 +14,8 @@ export const usualForwardness = 0.6
  */
 export function kubelkaMunk(K: number, S: number, X: number): { readonly R: number; readonly T: number } {
   const SX = S * X
-  if (S === 0) return { R: 0, T: Math.exp(-K * X) }
+  // Nothing scatters, or nothing beside what is absorbed.
+  if (!(K / S < 1e15)) return { R: 0, T: Math.exp(-K * X) }
   // a² − 1 written so that a weak absorption is not lost beside 1.
   const b = Math.sqrt((K / S) * (K / S + 2))
   if (b === 0) {
