@@ -2,6 +2,7 @@ import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
 import {
   bandSamples,
   bandStep,
+  bandStretch,
   betweenSlants,
   capRow,
   capRows,
@@ -21,7 +22,8 @@ const phaseScale = (phaseColumns - 1) / maxPhase
 
 /**
  * Light of one order's band, cut to `from`…`to`: adds weight · ∫ N(λ; middle, deviation) · S · cmf · R · P · F · ink dλ.
- * Strata of equal width: the light of each from the cumulative table, all else at its middle.
+ * Strata of equal width: the light of each from the cumulative table, all else at its middle; what the groove does comes
+ * from a parabola over each six of them.
  * @param groove       index of the groove in the tables
  * @param m            order, −maxOrder…maxOrder, not 0
  * @param pitch        nm
@@ -55,7 +57,8 @@ export function addBand(
   const efficiency = tables.efficiency.data
   const cumulative = tables.cumulative.data
   const start = efficiencyRow(groove, m) * phaseColumns
-  const samples = Math.max(bandSamples, Math.ceil((to - from) / bandStep))
+  const stretches = Math.ceil(Math.max(bandSamples, (to - from) / bandStep) / bandStretch)
+  const samples = stretches * bandStretch
   const step = (to - from) / samples
   const phase = 2 * Math.PI * depth * q * phaseScale
   const { vector, freeFrom } = tables.grooves[groove]!
@@ -66,9 +69,8 @@ export function addBand(
   let held = 1
   let heldStep = 0
   if (pitch < freeFrom) {
-    const first = 1 / capOf(tables, groove, pitch, depth, from)
-    heldStep = (1 / capOf(tables, groove, pitch, depth, to) - first) / samples
-    held = first + heldStep / 2
+    held = 1 / capOf(tables, groove, pitch, depth, from)
+    heldStep = (1 / capOf(tables, groove, pitch, depth, to) - held) / (2 * stretches)
   }
   // A Gaussian at equal steps: each value is the one before times a ratio that itself falls by a constant factor.
   const z = step / deviation
@@ -87,7 +89,25 @@ export function addBand(
   let xLeft = cumulative[texel]! + part * (cumulative[texel + 4]! - cumulative[texel]!)
   let yLeft = cumulative[texel + 1]! + part * (cumulative[texel + 5]! - cumulative[texel + 1]!)
   let zLeft = cumulative[texel + 2]! + part * (cumulative[texel + 6]! - cumulative[texel + 2]!)
-  for (let k = 1; k <= samples; k++) {
+  const half = (step * bandStretch) / 2
+  let power = held * powerAt(efficiency, start, phase, lift, from)
+  let bend = 0
+  let slope = 0
+  let along = 0
+  for (let k = 0; k < samples; k++) {
+    if (k % bandStretch === 0) {
+      // A parabola through beginning, middle and end of the stretch, then by differences from stratum to stratum.
+      const λ = firstWavelength + at
+      const middlePower = (held + heldStep) * powerAt(efficiency, start, phase, lift, λ + half)
+      held += 2 * heldStep
+      const endPower = held * powerAt(efficiency, start, phase, lift, λ + 2 * half)
+      const b = (4 * middlePower - 3 * power - endPower) / bandStretch
+      const c = (2 * (power - 2 * middlePower + endPower)) / (bandStretch * bandStretch)
+      along = power + b / 2 + c / 4
+      slope = b + 2 * c
+      bend = 2 * c
+      power = endPower
+    }
     at += step
     left = Math.min(at | 0, lastWavelength - firstWavelength - 1)
     part = at - left
@@ -96,13 +116,9 @@ export function addBand(
     const yRight = cumulative[texel + 1]! + part * (cumulative[texel + 5]! - cumulative[texel + 1]!)
     const zRight = cumulative[texel + 2]! + part * (cumulative[texel + 6]! - cumulative[texel + 2]!)
 
-    const offset = at - step / 2
-    const λ = firstWavelength + offset
-    const φ = Math.min(phase / λ, phaseColumns - 1)
-    const column = Math.min(φ | 0, phaseColumns - 2)
-    const P = efficiency[start + column]!
-    let factor = bell * held * (P + (φ - column) * (efficiency[start + column + 1]! - P)) * (1 + lift * λ * λ)
+    let factor = bell * along
     if (!clear) {
+      const offset = at - step / 2
       const node = offset / inkStep
       const n = Math.min(node | 0, inkColumns - 2)
       const r = node - n
@@ -118,11 +134,20 @@ export function addBand(
     zLeft = zRight
     bell *= ratio
     ratio *= fall
-    held += heldStep
+    along += slope
+    slope += bend
   }
   out[0]! += X
   out[1]! += Y
   out[2]! += Z
+}
+
+/** P·F of one row of the efficiency table at λ. */
+function powerAt(efficiency: Float32Array, start: number, phase: number, lift: number, λ: number): number {
+  const φ = Math.min(phase / λ, phaseColumns - 1)
+  const column = Math.min(φ | 0, phaseColumns - 2)
+  const P = efficiency[start + column]!
+  return (P + (φ - column) * (efficiency[start + column + 1]! - P)) * (1 + lift * λ * λ)
 }
 
 /** What all shares of a groove are divided by at λ; see the optics' `shareCap`. */

@@ -17,6 +17,7 @@ import { spotNodeRows } from '../../core/optics/print-table.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
   bandReach,
+  bandStretch,
   capRows,
   capStep,
   capWavelengths,
@@ -129,6 +130,7 @@ export function opticsDefines(
     INK_COLUMNS: inkColumns,
     INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
     BAND_REACH: float(bandReach),
+    BAND_STRETCH: bandStretch,
     KERNEL_REACH: float(kernelReach),
     NOTHING: float(nothing),
     SMITH_A: float(smithFit.a),

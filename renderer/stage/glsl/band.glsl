@@ -3,9 +3,16 @@
 uniform float uBandSamples;
 uniform float uBandStep;
 
+// Share and vector factor of one row of the efficiency table.
+float powerAt(float wavelength, int row, float phase, float lift) {
+  float share = between(uEfficiency, min(phase / wavelength, float(PHASE_COLUMNS - 1)), row).r;
+  return share * (1.0 + lift * wavelength * wavelength);
+}
+
 // Strata of equal width of one order's band: the light of each from the cumulative table, all else at its middle.
 // `bell` is the Gaussian in the first; each next one is the one before times a ratio that itself falls by a factor.
-// `held` is 1 over the cap, straight along the band.
+// `held` is 1 over the cap at the beginning, and its growth over half a stretch; the power along a stretch of strata is
+// a parabola through beginning, middle and end.
 vec3 strata(
   int count, bool inked, float x, float at, float stride,
   float bell, float ratio, float fall, vec2 held, int row, float phase, float lift
@@ -16,13 +23,29 @@ vec3 strata(
   int column = -2;
   vec2 low = vec2(0.0);
   vec2 high = vec2(0.0);
+  const float stretch = float(BAND_STRETCH);
+  float power = held.x * powerAt(FIRST_WAVELENGTH + at, row, phase, lift);
+  float along = 0.0;
+  float slope = 0.0;
+  float bend = 0.0;
   for (int k = 0; k < count; k++) {
+    if (k % BAND_STRETCH == 0) {
+      float wavelength = FIRST_WAVELENGTH + at;
+      float size = stride * stretch;
+      float middle = (held.x + held.y) * powerAt(wavelength + 0.5 * size, row, phase, lift);
+      held.x += 2.0 * held.y;
+      float end = held.x * powerAt(wavelength + size, row, phase, lift);
+      float b = (4.0 * middle - 3.0 * power - end) / stretch;
+      float c = 2.0 * (power - 2.0 * middle + end) / (stretch * stretch);
+      along = power + 0.5 * b + 0.25 * c;
+      slope = b + 2.0 * c;
+      bend = 2.0 * c;
+      power = end;
+    }
     at += stride;
     vec3 right = lightUpTo(at);
     float offset = at - 0.5 * stride;
-    float wavelength = FIRST_WAVELENGTH + offset;
-    float share = between(uEfficiency, min(phase / wavelength, float(PHASE_COLUMNS - 1)), row).r;
-    float factor = bell * held.x * share * (1.0 + lift * wavelength * wavelength);
+    float factor = bell * along;
     if (inked) {
       float node = offset / INK_STEP;
       int n = min(int(node), INK_COLUMNS - 2);
@@ -31,14 +54,15 @@ vec3 strata(
         high = inkNode(n + 1);
         column = n;
       }
-      vec2 along = mix(low, high, node - float(n));
-      factor *= betweenSlants(along.xxx, along.yyy, x).x;
+      vec2 ink = mix(low, high, node - float(n));
+      factor *= betweenSlants(ink.xxx, ink.yyy, x).x;
     }
     sum += factor * (right - left);
     left = right;
     bell *= ratio;
     ratio *= fall;
-    held.x += held.y;
+    along += slope;
+    slope += bend;
   }
   return sum;
 }
@@ -48,7 +72,8 @@ vec3 band(
   float from, float to, float middle, float deviation, float weight
 ) {
   int row = grating.groove * GROOVE_ROWS + MAX_ORDER + m;
-  float samples = max(uBandSamples, ceil((to - from) / uBandStep));
+  float stretches = ceil(max(uBandSamples, (to - from) / uBandStep) / float(BAND_STRETCH));
+  float samples = stretches * float(BAND_STRETCH);
   float stride = (to - from) / samples;
   float phase = tau * grating.depth * q * phaseScale;
   vec2 groove = uGrooves[grating.groove];
@@ -56,9 +81,8 @@ vec3 band(
   float lift = groove.x * reach * reach;
   vec2 held = vec2(1.0, 0.0);
   if (grating.pitch < groove.y) {
-    float first = 1.0 / cap(grating, from);
-    held.y = (1.0 / cap(grating, to) - first) / samples;
-    held.x = first + 0.5 * held.y;
+    held.x = 1.0 / cap(grating, from);
+    held.y = (1.0 / cap(grating, to) - held.x) / (2.0 * stretches);
   }
   float z = stride / deviation;
   float z0 = (from + 0.5 * stride - middle) / deviation;
