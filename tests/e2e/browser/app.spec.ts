@@ -138,7 +138,7 @@ test('what the screen cannot show is hatched, stands still, and is told at the s
   const marked = await steady(page)
   await page.waitForTimeout(500)
   expect(changed(marked, await steady(page))).toBe(0)
-  await page.keyboard.press('Enter')
+  await page.locator('.table').press('Enter')
   await expect(page.getByLabel('Spot', { exact: true })).toContainText(
     /stops over paper white; the screen cannot show it|purer than the screen can show/,
   )
