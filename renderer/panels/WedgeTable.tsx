@@ -1,4 +1,5 @@
 import { wedgeFit, wedgeTolerance } from '../../core/optics/opacity.ts'
+import { opacityOf, scatterOf } from '../../core/optics/white.ts'
 import { NumberField, shown } from './NumberField.tsx'
 
 type Patch = { readonly hits: number; readonly contrast: number }
@@ -60,7 +61,7 @@ export function WedgeTable({ patches, onChange, onSettle }: Props) {
         type="button"
         className="plain small"
         onClick={() =>
-          onChange([...patches, { hits: next, contrast: Math.min(1, fit.contrast + 0.1 * (next - 1)) }])
+          onChange([...patches, { hits: next, contrast: opacityOf(next * scatterOf(fit.contrast)) }])
         }
       >
         Add a patch

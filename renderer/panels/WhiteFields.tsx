@@ -93,8 +93,8 @@ export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Prop
             label="A coverage below 100 % is"
             value={screen}
             options={[
-              { value: 'dots', title: 'Dots with gaps', says: 'The gaps keep their sparkle' },
-              { value: 'even', title: 'An even, thinner film', says: 'Hazy all over' },
+              { value: 'dots', title: 'Dots', says: 'The gaps keep their sparkle' },
+              { value: 'even', title: 'Thin film', says: 'Hazy all over' },
             ]}
             onChange={next => put({ screen: next })}
           />

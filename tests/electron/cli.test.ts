@@ -262,7 +262,7 @@ describe('probe JOB', () => {
       ),
     )
     const { stack } = await probe('measured.job.json', '--x', '8', '--y', '6')
-    expect(stack.whites).toEqual([{ coverage: 1, opacity: 0.8, hits: 2 }])
+    expect(stack.whites).toMatchObject([{ coverage: 1, opacity: 0.8, hits: 2 }])
   })
 
   test('a place off the panel is refused', async () => {
