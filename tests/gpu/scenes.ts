@@ -4,6 +4,7 @@ import type { Grating } from '../../core/optics/matter.ts'
 import type { IlluminantName } from '../../core/optics/scene.ts'
 import { type LampForm, type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
+import { inventedCondition } from '../support/print-condition.ts'
 import { discLamp, oneLamp, sceneFor } from '../support/scene.ts'
 
 /** A fixed picture for shader and reference alike. */
@@ -139,6 +140,14 @@ export function parityCases(): readonly Case[] {
       varnish: Math.hypot(x, y) < 0.5 ? 1 : 0,
     }),
   )
+  const pressed = paintMap(
+    { ...plan, spots: [[48, 68, 48]], whites: [{ opacity: 0.8, hits: 1 }] },
+    (x, y) => ({
+      ...printed(x, y),
+      spots: [y > 0.5 ? (x + 1) / 2 : 0],
+      whites: [Math.max(0, x)],
+    }),
+  )
   return [
     { name: 'plain grating', map: plain, scene },
     { name: 'plain grating, lamp of the sun’s size', map: plain, scene: lit(lamp({ diameterMm: 3.7 })) },
@@ -206,6 +215,11 @@ export function parityCases(): readonly Case[] {
     { name: 'inks over foil, D50, no room', map: inks, scene: under('D50', 0) },
     { name: 'two gratings', map: two, scene },
     { name: 'brand inks and varnish over rings', map: brand, scene },
+    {
+      name: 'brand and process inks of a press, absolute, on a white wedge, tones grown on foil',
+      map: { ...pressed, print: inventedCondition() },
+      scene: { ...under('A'), print: { ...scene.print, toneGain: [0.1, 0.2, 0, 0.35] } },
+    },
     {
       name: 'foil in the mirror of the lamp',
       map: paintMap(plan, printed),

@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { deltaE2000 } from '../../../core/color/deltae.ts'
 import { labPlane, screenPlane } from '../../../core/color/ink-plane.ts'
 import { type Lab, labToXyz } from '../../../core/color/lab.ts'
-import { readPrintCondition } from '../../../core/color/print-condition.ts'
 import { openColorEngine, type Rendering } from '../../../core/color/profile.ts'
+import { readPrintCondition } from '../../../core/color/read-condition.ts'
 
 const icc = new Uint8Array(
   readFileSync(new URL('../../../core/data/icc/ISOcoated_v2_300_bas.icc', import.meta.url)),

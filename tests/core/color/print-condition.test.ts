@@ -2,13 +2,9 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { deltaE2000 } from '../../../core/color/deltae.ts'
 import { type Lab, labToXyz, xyzToLab } from '../../../core/color/lab.ts'
-import {
-  conditionFactor,
-  decodeFactor,
-  encodeFactor,
-  readPrintCondition,
-} from '../../../core/color/print-condition.ts'
+import { conditionFactor, decodeFactor, encodeFactor } from '../../../core/color/print-condition.ts'
 import { openColorEngine, type Rendering } from '../../../core/color/profile.ts'
+import { readPrintCondition } from '../../../core/color/read-condition.ts'
 import { whiteD50 } from '../../../core/color/xyz.ts'
 import fogra39 from '../../fixtures/optics/fogra39-tints.json'
 

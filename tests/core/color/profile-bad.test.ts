@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { readPrintCondition } from '../../../core/color/print-condition.ts'
 import { forPictures, openColorEngine } from '../../../core/color/profile.ts'
 import { requirePrinting } from '../../../core/color/profile-header.ts'
+import { readPrintCondition } from '../../../core/color/read-condition.ts'
 
 // Layout of head and tag table: ICC.1:2022, sections 7.2 and 7.3.
 const good = new Uint8Array(
