@@ -28,6 +28,7 @@ interface ProbeJson {
   readonly sRGB: readonly [number, number, number]
   readonly mirrorXYZ: readonly [number, number, number]
   readonly glossXYZ: readonly [number, number, number]
+  readonly diffuseXYZ: readonly [number, number, number]
   readonly stack: {
     readonly cmyk: readonly number[]
     readonly whites: readonly unknown[]
@@ -181,6 +182,17 @@ describe('probe --material', () => {
     const veiled = await probe('--material', 'veiled.json')
     const veil = await probe('--material', 'veil.json')
     expect(veiled.XYZ[1]).toBeGreaterThan(veil.XYZ[1] * 1.1)
+  })
+
+  // ASTM D589 / TAPPI T425: opacity = 100 R over black / R over 0.89; asked for within 1 %.
+  test('a white over black and over 0.89 reads back the opacity that was entered', async () => {
+    const at45 = ['--lamp', '0,45,400,4', '--illuminant', 'D50']
+    const over = async (chart: string) =>
+      (await probe('--material', 'foil.json', '--white', '1,0.6,1', '--chart', chart, ...at45)).diffuseXYZ[1]
+    expect(Math.abs((await over('0')) / (await over('0.89')) / 0.6 - 1)).toBeLessThan(0.01)
+    const { code, err } = await rakelight('probe', '--material', 'foil.json', '--white', '1,101,1')
+    expect(code).toBe(2)
+    expect(err).toContain('--white: opacity: expected a part from 0 to 1 (60 % is 0.6), got 101')
   })
 
   test('screen values lie in 0..1, mirror and gloss are told apart', async () => {
