@@ -105,6 +105,7 @@ export const coded: EffectKind = {
       )
     const read = code === 'hue' ? aroundLegend(stops, gives) : alongLegend(stops)
     return {
+      kind: 'grating',
       groove,
       readsArt: true,
       maskLayerId: mask as string | null,

@@ -1,4 +1,7 @@
 import type { Groove } from '../optics/groove.ts'
+import type { Picture, PlaceMm } from './picture.ts'
+import type { ViewImage } from './view-image.ts'
+import type { ViewDesign } from './views.ts'
 
 /** What the layer shows at a pixel, for effects that read the art. */
 export interface ArtTone {
@@ -29,6 +32,8 @@ export interface EffectFrame {
   readonly centerYMm: number
   readonly widthMm: number
   readonly heightMm: number
+  /** Pictures from files by their asset's id, for effects that name one. */
+  readonly views?: (assetId: string) => readonly ViewImage[] | undefined
 }
 
 /** An effect as a job keeps it: the kind's name and its parameters, degrees and nm. */
@@ -56,16 +61,58 @@ export interface EffectChoice {
   readonly options: readonly { readonly value: string; readonly label: string }[]
 }
 
-/** An effect made ready for one layer. */
-export interface EffectField {
+/** Something of an effect that will not look as it is meant; what it is about is told by who knows the layer. */
+export interface EffectWarning {
+  readonly code: string
+  readonly message: string
+  readonly fix: string
+}
+
+interface Prepared {
   readonly groove: Groove
-  /** Whether `at` looks at the layer's colour, so that it must be asked at every pixel of the art. */
-  readonly readsArt: boolean
   /** Layer whose painted area limits the effect instead of the layer's own, or null. */
   readonly maskLayerId: string | null
+  readonly warnings?: readonly EffectWarning[]
+}
+
+/** One grating at each place. */
+export interface GratingField extends Prepared {
+  readonly kind: 'grating'
+  /** Whether `at` looks at the layer's colour, so that it must be asked at every pixel of the art. */
+  readonly readsArt: boolean
   /** The grating at a place of the panel, mm from its lower left corner, y up; returns `out`. */
   at(xMm: number, yMm: number, tone: ArtTone, out: GratingSample): GratingSample
 }
+
+/** Views side by side, finer than the eye sees. */
+export interface ViewField extends Prepared {
+  readonly kind: 'views'
+  readonly design: ViewDesign
+  /** nm */
+  readonly grooveDepth: number
+  /** Part of the area that the views have, 0..1; each of n has an n-th of it. */
+  readonly share: number
+  /** `own`: only where the layer is painted or its mask is; `all`: wherever a view shines. */
+  readonly within: 'own' | 'all'
+  /** Where any view can shine; null where none does. */
+  readonly place: PlaceMm | null
+  /** How much each view shines at a place of the panel, 0..1; fills and returns `out`, one number a view. */
+  at(xMm: number, yMm: number, out: Float64Array): Float64Array
+}
+
+/** A picture that an effect must see as a whole: its own layer's, or another's. */
+export type Wanted = { readonly from: 'own' } | { readonly from: 'layer'; readonly id: string }
+
+/** A field that comes of whole pictures. */
+export interface PictureField extends Prepared {
+  readonly kind: 'pictures'
+  readonly wants: readonly Wanted[]
+  /** @param pictures as many as it wants, in the same order */
+  open(pictures: readonly Picture[]): GratingField | ViewField
+}
+
+/** An effect made ready for one layer. */
+export type EffectField = GratingField | ViewField | PictureField
 
 /** A kind of holography: one file each. */
 export interface EffectKind {

@@ -1,12 +1,29 @@
 import { BadInput } from '../base/finding.ts'
+import { animation } from './animation.ts'
 import { coded } from './coded.ts'
 import { concentric } from './concentric.ts'
 import type { EffectField, EffectFrame, EffectKind, EffectSpec } from './effect.ts'
+import { layered } from './layered.ts'
+import { lens } from './lens.ts'
+import { objectViews } from './object-views.ts'
 import { plain } from './plain.ts'
 import { radial } from './radial.ts'
+import { relief } from './relief.ts'
+import { twoImages } from './switch.ts'
 
 /** Every kind of holography there is, in the order in which it is offered. */
-export const effectKinds: readonly EffectKind[] = [plain, concentric, radial, coded]
+export const effectKinds: readonly EffectKind[] = [
+  plain,
+  concentric,
+  radial,
+  coded,
+  lens,
+  relief,
+  layered,
+  twoImages,
+  animation,
+  objectViews,
+]
 
 /** The kind of a name; throws BadInput for a name that nobody knows. */
 export function effectKind(name: string): EffectKind {

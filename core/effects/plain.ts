@@ -27,6 +27,7 @@ export const plain: EffectKind = {
     const { spread, jitter } = reader.scatter()
     const pitch = reader.pitch('pitchNm', reader.get('pitchNm'), depth, spread)
     return {
+      kind: 'grating',
       groove,
       readsArt: false,
       maskLayerId: null,

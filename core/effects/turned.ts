@@ -37,6 +37,7 @@ export function turnedKind(words: Pick<EffectKind, 'name' | 'title' | 'says'>, t
       const centerX = frame.centerXMm + offsetX
       const centerY = frame.centerYMm + offsetY
       return {
+        kind: 'grating',
         groove,
         readsArt: false,
         maskLayerId: null,

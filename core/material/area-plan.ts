@@ -31,6 +31,7 @@ export async function areasOf(
 ): Promise<HolographyArea[]> {
   const { art } = file
   const areas: HolographyArea[] = []
+  const lent = lentLayers(art, settings)
   for (const { source, outline } of joinClipped(
     art,
     plates.flatMap(plate => plate.sources),
@@ -44,6 +45,16 @@ export async function areasOf(
     let chosen = chain
       .map(target => settings.effects.find(one => same(target, one.target)))
       .find(one => one !== undefined)
+    if (!chosen && source.kind === 'layers' && lent.has(source.layers[0]!.id)) {
+      findings.push({
+        severity: 'note',
+        code: 'shown-by-another',
+        where: `layer "${name}"`,
+        message: 'it is a picture in the effect of another layer and has none of its own',
+        fix: 'Choose an effect for it if it should have one as well.',
+      })
+      continue
+    }
     if (!chosen) {
       const painted = source.kind === 'layers' ? source.layers : []
       const { effect, reason, from } = await suggestEffect(file, own, painted, task)
@@ -57,6 +68,8 @@ export async function areasOf(
       })
     }
     const field = prepareEffect(chosen.effect, frame(art, chosen.target, settings))
+    for (const warning of field.warnings ?? [])
+      findings.push({ severity: 'warning', where: `${own.kind} "${name}"`, ...warning })
     areas.push({
       id: areas.length + 1,
       name,
@@ -101,7 +114,20 @@ function targetsOf(art: Art, layers: readonly Layer[]): readonly Target[] {
 const same = (a: Target, b: Target) => a.kind === b.kind && a.id === b.id
 
 function frame(art: Art, target: Target, settings: MapSettings): EffectFrame {
-  return frameOf(art, target.kind === 'layer' ? leavesOf(art, target.id) : [], settings.panel)
+  const place = frameOf(art, target.kind === 'layer' ? leavesOf(art, target.id) : [], settings.panel)
+  return settings.views ? { ...place, views: settings.views } : place
+}
+
+/** Layers that effects show as pictures. */
+function lentLayers(art: Art, settings: MapSettings): ReadonlySet<string> {
+  const lent = new Set<string>()
+  for (const { target, effect } of settings.effects) {
+    const field = prepareEffect(effect, frame(art, target, settings))
+    if (field.kind !== 'pictures') continue
+    for (const wanted of field.wants)
+      if (wanted.from === 'layer') for (const leaf of leavesOf(art, wanted.id)) lent.add(leaf.id)
+  }
+  return lent
 }
 
 function maskOf(art: Art, field: EffectField, name: string, findings: Finding[]): Source | null {

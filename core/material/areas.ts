@@ -1,15 +1,22 @@
 import type { ArtFile } from '../art/layer.ts'
 import { BadInput } from '../base/finding.ts'
-import type { GratingSample } from '../effects/effect.ts'
+import type { GratingField, GratingSample, ViewField } from '../effects/effect.ts'
+import { mostViews } from '../effects/view-image.ts'
 import { type Groove, grooveIndex } from '../optics/groove.ts'
 import { mostGrooves } from '../optics/tables.ts'
 import { type Rgb, rgbReader, type Tone, toneOf } from '../roles/tone.ts'
-import type { HolographyArea } from './area-plan.ts'
+import { averageOver } from './average.ts'
 import type { Coverage } from './coverage.ts'
 import { type Grid, middle, over } from './grid.ts'
-import type { GratingChannel, MapPlane } from './map.ts'
+import type { GratingChannel, MapPlane, ViewSet } from './map.ts'
 import { emptyMoment, GratingMean, type GratingMoment } from './moments.ts'
+import type { OpenArea } from './pictures.ts'
 import { GratingTiles, gratingChannel } from './tiles.ts'
+import { ViewTiles } from './view-tiles.ts'
+import { mostViewSets, viewBytes } from './views.ts'
+
+type GratingArea = OpenArea & { readonly field: GratingField }
+type ViewArea = OpenArea & { readonly field: ViewField }
 
 /** Gratings that a map holds at one place. */
 export const mostGratings = 4
@@ -33,28 +40,55 @@ export class AreaPainter {
   }
   readonly #moment = emptyMoment()
   readonly #met: Met[] = []
-  readonly #grooveOfArea = new Map<HolographyArea, number>()
+  readonly #grooveOfArea = new Map<number, number>()
+  readonly #viewSets: readonly (ViewSet & { readonly areaId: number })[]
+  readonly #views: ViewTiles | null
+  readonly #shines = new Float64Array(mostViews)
   /** Which areas lie over one another, and on how many map pixels. */
-  readonly overlaps: { readonly under: HolographyArea; readonly upper: HolographyArea; pixels: number }[] = []
+  readonly overlaps: { readonly under: OpenArea; readonly upper: OpenArea; pixels: number }[] = []
   /** Pixels at which more than `mostGratings` areas met. */
   crowded = 0
-  /** Finest pitch seen in each area, nm. */
-  readonly finest = new Map<HolographyArea, number>()
-  /** Coarsest grating seen in each area, nm. */
-  readonly coarsest = new Map<HolographyArea, { readonly pitch: number; readonly depth: number }>()
+  /** Finest pitch seen in each area by its id, nm. */
+  readonly finest = new Map<number, number>()
+  /** Coarsest grating seen in each area by its id, nm. */
+  readonly coarsest = new Map<number, { readonly pitch: number; readonly depth: number }>()
   /** Groove shapes in use, in the order of the map. */
   readonly grooves: Groove[] = []
-  /** Areas that put a grating anywhere. */
-  readonly seen = new Set<HolographyArea>()
+  /** Ids of areas that put a grating anywhere. */
+  readonly seen = new Set<number>()
 
-  constructor(file: ArtFile, grid: Grid) {
+  constructor(file: ArtFile, grid: Grid, areas: readonly OpenArea[]) {
     this.#grid = grid
     this.#rgb = rgbReader(file.art)
+    this.#viewSets = areas.flatMap(area =>
+      area.field.kind === 'views'
+        ? [
+            {
+              areaId: area.id,
+              name: area.name,
+              ...area.field.design,
+              grooveDepth: area.field.grooveDepth,
+              groove: this.#grooveOf(area),
+              share: area.field.share,
+            },
+          ]
+        : [],
+    )
+    if (this.#viewSets.length > mostViewSets)
+      throw new BadInput(
+        'too-many-view-sets',
+        'holography',
+        `${this.#viewSets.length} areas with views`,
+        `a map holds ${mostViewSets}`,
+        'Join areas, or give some of them another effect.',
+      )
+    this.#views =
+      this.#viewSets.length > 0 ? new ViewTiles(grid.width, grid.height, viewBytes(this.#viewSets)) : null
   }
 
   /** An empty band of map rows from..to. */
   band(from: number, to: number): Band {
-    return new Band(this.#grid.width, from, to)
+    return new Band(this.#grid.width, from, to, this.#views?.bytes ?? 0)
   }
 
   /**
@@ -62,7 +96,7 @@ export class AreaPainter {
    * @param amount where the area is and what is painted there
    * @param mask   what limits it instead of its own amount, or null
    */
-  lay(area: HolographyArea, amount: Coverage, mask: Coverage | null, band: Band): void {
+  lay(area: GratingArea, amount: Coverage, mask: Coverage | null, band: Band): void {
     const limit = mask ?? amount
     const { box } = amount
     this.#sample.spread = 0
@@ -75,7 +109,31 @@ export class AreaPainter {
       }
   }
 
-  #gather(area: HolographyArea, amount: Coverage, limit: Coverage, x: number, y: number): GratingMoment {
+  /**
+   * Lays an area of views on a band.
+   * @param limit where it may be, or null for everywhere
+   */
+  layViews(area: ViewArea, limit: Coverage | null, band: Band): void {
+    const { place, design } = area.field
+    if (place === null) return
+    const { width, height, widthMm, heightMm } = this.#grid
+    const id = 1 + this.#viewSets.findIndex(set => set.areaId === area.id)
+    const left = Math.max(0, Math.floor((place.leftMm / widthMm) * width))
+    const right = Math.min(width, Math.ceil(((place.leftMm + place.widthMm) / widthMm) * width))
+    const shines = this.#shines.subarray(0, design.channels.length)
+    const put = (x: number, y: number, part: number) => {
+      if (x < left || x >= right || part <= 0) return
+      area.field.at(((x + 0.5) / width) * widthMm, (1 - (y + 0.5) / height) * heightMm, shines)
+      if (shines.some(one => one > 0)) band.addViews(x, y, area, id, shines, Math.min(1, part))
+    }
+    if (limit) {
+      averageOver(this.#grid, limit.box, band.from, band.to, i => limit.data[i]!, put)
+      return
+    }
+    for (let y = band.from; y < band.to; y++) for (let x = left; x < right; x++) put(x, y, 1)
+  }
+
+  #gather(area: GratingArea, amount: Coverage, limit: Coverage, x: number, y: number): GratingMoment {
     const { columns, rows, widthMm, heightMm } = this.#grid
     const mean = this.#mean
     const sample = this.#sample
@@ -107,17 +165,17 @@ export class AreaPainter {
           sample.grooveDepth,
           groove,
         )
-        if (sample.pitch < (this.finest.get(area) ?? Number.POSITIVE_INFINITY))
-          this.finest.set(area, sample.pitch)
-        if (sample.pitch > (this.coarsest.get(area)?.pitch ?? 0))
-          this.coarsest.set(area, { pitch: sample.pitch, depth: sample.grooveDepth })
+        if (sample.pitch < (this.finest.get(area.id) ?? Number.POSITIVE_INFINITY))
+          this.finest.set(area.id, sample.pitch)
+        if (sample.pitch > (this.coarsest.get(area.id)?.pitch ?? 0))
+          this.coarsest.set(area.id, { pitch: sample.pitch, depth: sample.grooveDepth })
       }
     }
     return mean.mean(this.#moment)
   }
 
-  #grooveOf(area: HolographyArea): number {
-    let index = this.#grooveOfArea.get(area)
+  #grooveOf(area: OpenArea): number {
+    let index = this.#grooveOfArea.get(area.id)
     if (index === undefined) {
       index = grooveIndex(this.grooves, area.field.groove)
       if (index >= mostGrooves)
@@ -128,7 +186,7 @@ export class AreaPainter {
           `needs a groove shape of its own, and a map holds ${mostGrooves}`,
           'Give several areas the same groove shape.',
         )
-      this.#grooveOfArea.set(area, index)
+      this.#grooveOfArea.set(area.id, index)
     }
     return index
   }
@@ -153,10 +211,17 @@ export class AreaPainter {
     for (let y = band.from; y < band.to; y++)
       for (let x = 0; x < width; x++) {
         const count = band.read(x, y, this.#met)
-        if (count === 0) continue
-        let total = 0
+        const view = band.view(x, y)
+        if (count === 0 && view === null) continue
+        let total = view?.weight ?? 0
         for (let i = 0; i < count; i++) total += this.#met[i]!.moment.weight
-        this.#note(count, total)
+        this.#note(count, total, view?.area ?? null)
+        if (view) {
+          if (total > 1) for (let i = 0; i < view.shines.length; i++) view.shines[i]! /= total
+          this.#views?.set(x, y, view.id, view.shines, view.area.field.design.channels.length)
+          areaIds[y * width + x] = view.area.id
+        }
+        if (count === 0) continue
         const kept = count > mostGratings ? largest(this.#met.slice(0, count), mostGratings) : this.#met
         let top = kept[0]!
         for (let slot = 0; slot < Math.min(count, mostGratings); slot++) {
@@ -166,18 +231,21 @@ export class AreaPainter {
           this.#tiles[slot]!.set(x, y, one.moment)
           if (one.moment.weight >= top.moment.weight) top = one
         }
-        areaIds[y * width + x] = top.area.id
+        if (view === null || top.moment.weight * Math.max(1, total) > view.weight)
+          areaIds[y * width + x] = top.area.id
       }
   }
 
-  #note(count: number, total: number): void {
-    for (let i = 0; i < count; i++) this.seen.add(this.#met[i]!.area)
-    if (count === 1) return
+  #note(count: number, total: number, view: OpenArea | null): void {
+    for (let i = 0; i < count; i++) this.seen.add(this.#met[i]!.area.id)
+    if (view) this.seen.add(view.id)
+    if (count + (view ? 1 : 0) < 2) return
     if (count > mostGratings) this.crowded++
     // Neighbours that share the pixels of a soft edge do not overlap.
     if (total < 1.05) return
-    const [under, upper] = [this.#met[0]!.area, this.#met[1]!.area]
-    const pair = this.overlaps.find(one => one.under === under && one.upper === upper)
+    const under = this.#met[0]!.area
+    const upper = count > 1 ? this.#met[1]!.area : view!
+    const pair = this.overlaps.find(one => one.under.id === under.id && one.upper.id === upper.id)
     if (pair) pair.pixels++
     else this.overlaps.push({ under, upper, pixels: 1 })
   }
@@ -186,14 +254,29 @@ export class AreaPainter {
   planes(): {
     readonly channels: readonly GratingChannel[]
     readonly planes: readonly (readonly [string, MapPlane])[]
+    readonly viewSets: readonly ViewSet[]
   } {
     const channels = this.#tiles.map((_, i) => gratingChannel(i + 1))
-    return { channels, planes: this.#tiles.flatMap((tiles, i) => tiles.finish(channels[i]!)) }
+    return {
+      channels,
+      planes: [
+        ...this.#tiles.flatMap((tiles, i) => tiles.finish(channels[i]!)),
+        ...(this.#views?.finish() ?? []),
+      ],
+      viewSets: this.#viewSets.map(({ areaId: _, ...set }) => set),
+    }
   }
 }
 
+interface LaidViews {
+  readonly id: number
+  readonly area: ViewArea
+  readonly weight: number
+  readonly shines: Float64Array
+}
+
 interface Met {
-  area: HolographyArea
+  area: GratingArea
   readonly moment: GratingMoment
 }
 
@@ -201,8 +284,21 @@ interface Met {
 export class Band {
   readonly #width: number
   readonly #counts: Uint8Array
+  readonly #views: number
+  readonly #shown: { id: number; area: ViewArea | null; weight: number; readonly shines: Float64Array } = {
+    id: 0,
+    area: null,
+    weight: 0,
+    shines: new Float64Array(mostViews),
+  }
+  #laid: {
+    readonly areas: Map<number, ViewArea>
+    readonly ids: Uint8Array
+    readonly parts: Float32Array
+    readonly shines: Float32Array
+  } | null = null
   readonly #layers: {
-    readonly areas: HolographyArea[]
+    readonly areas: GratingArea[]
     readonly numbers: Uint16Array
     readonly values: Float64Array
   }[] = []
@@ -211,12 +307,46 @@ export class Band {
     width: number,
     readonly from: number,
     readonly to: number,
+    /** Most views of a set, or 0. */
+    views: number,
   ) {
     this.#width = width
     this.#counts = new Uint8Array(width * (to - from))
+    this.#views = views
   }
 
-  add(x: number, y: number, area: HolographyArea, moment: GratingMoment): void {
+  /** @param part of the pixel that the set may have, 0..1; where two sets meet the larger part stays, the upper of two equal */
+  addViews(x: number, y: number, area: ViewArea, id: number, shines: Float64Array, part: number): void {
+    this.#laid ??= {
+      areas: new Map(),
+      ids: new Uint8Array(this.#counts.length),
+      parts: new Float32Array(this.#counts.length),
+      shines: new Float32Array(this.#counts.length * this.#views),
+    }
+    const pixel = (y - this.from) * this.#width + x
+    if (this.#laid.ids[pixel] !== 0 && part < this.#laid.parts[pixel]!) return
+    this.#laid.areas.set(id, area)
+    this.#laid.ids[pixel] = id
+    this.#laid.parts[pixel] = part
+    for (let i = 0; i < shines.length; i++) this.#laid.shines[pixel * this.#views + i] = part * shines[i]!
+  }
+
+  /** The views at a pixel, and the part of the pixel that they ask for; written over by the next call. */
+  view(x: number, y: number): LaidViews | null {
+    const pixel = (y - this.from) * this.#width + x
+    const id = this.#laid?.ids[pixel] ?? 0
+    if (!this.#laid || id === 0) return null
+    const area = this.#laid.areas.get(id)!
+    const { shines } = this.#shown
+    for (let i = 0; i < area.field.design.channels.length; i++)
+      shines[i] = this.#laid.shines[pixel * this.#views + i]!
+    this.#shown.id = id
+    this.#shown.area = area
+    this.#shown.weight = this.#laid.parts[pixel]! * area.field.share
+    return this.#shown as LaidViews
+  }
+
+  add(x: number, y: number, area: GratingArea, moment: GratingMoment): void {
     const pixel = (y - this.from) * this.#width + x
     const level = this.#counts[pixel]!
     if (level === 255) return

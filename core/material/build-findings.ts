@@ -4,9 +4,9 @@ import { validatedPitch } from '../effects/parameters.ts'
 import { lostLimit, shareBeyond } from '../optics/beyond.ts'
 import { defaultBoard } from '../optics/scene.ts'
 import { maxOrder } from '../optics/tables.ts'
-import type { HolographyArea } from './area-plan.ts'
 import type { AreaPainter } from './areas.ts'
 import { mostGratings } from './areas.ts'
+import type { OpenArea } from './pictures.ts'
 
 const usualWavelength = 550
 /** q_l + q_v of light that goes in and out straight. */
@@ -32,15 +32,11 @@ export function panelFindings(
 }
 
 /** @param squareMm area of a map pixel */
-export function areaFindings(
-  areas: readonly HolographyArea[],
-  painter: AreaPainter,
-  squareMm: number,
-): Finding[] {
+export function areaFindings(areas: readonly OpenArea[], painter: AreaPainter, squareMm: number): Finding[] {
   const out: Finding[] = []
   for (const area of areas) {
     const where = `${area.target.kind} "${area.name}"`
-    if (!painter.seen.has(area))
+    if (!painter.seen.has(area.id))
       out.push({
         severity: 'warning',
         code: 'holography-empty',
@@ -48,7 +44,7 @@ export function areaFindings(
         message: 'it is holography, but no grating comes of it',
         fix: 'Look at how its amount is read, and at its mask and effect.',
       })
-    const finest = painter.finest.get(area)
+    const finest = painter.finest.get(area.id)
     if (finest !== undefined && finest < validatedPitch)
       out.push({
         severity: 'warning',
@@ -59,7 +55,7 @@ export function areaFindings(
       })
   }
   for (const area of areas) {
-    const coarsest = painter.coarsest.get(area)
+    const coarsest = painter.coarsest.get(area.id)
     if (coarsest === undefined) continue
     const lost = shareBeyond(area.field.groove, coarsest.depth, coarsest.pitch, usualWavelength, straightOn)
     if (lost > lostLimit)

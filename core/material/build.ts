@@ -12,6 +12,7 @@ import { type Grid, gridOf, under } from './grid.ts'
 import { inkRows, type Press } from './inks.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
 import { mottlePlane } from './mottle.ts'
+import { type OpenArea, openFields } from './pictures.ts'
 import { type MapPlan, planMap } from './plan.ts'
 import type { Plate } from './plates.ts'
 import type { MapSettings } from './settings.ts'
@@ -41,7 +42,8 @@ export async function buildMap(
   task?.progress?.(0, 'reading the roles')
   const plan = await planMap(file, options.assigned, options, quiet)
   findings.push(...plan.findings, ...pressFindings(options.press))
-  const build = new Build(file, grid, plan, options.press, findings, quiet)
+  const areas = await openFields(file, grid, plan.areas, findings, quiet)
+  const build = new Build(file, grid, plan, areas, options.press, findings, quiet)
   const bandRows = build.bandRows
   for (let from = 0; from < grid.height; from += bandRows) {
     checkCancelled(task)
@@ -50,7 +52,7 @@ export async function buildMap(
   }
   build.close()
   findings.push(
-    ...areaFindings(plan.areas, build.painter, (grid.widthMm / grid.width) * (grid.heightMm / grid.height)),
+    ...areaFindings(areas, build.painter, (grid.widthMm / grid.width) * (grid.heightMm / grid.height)),
   )
   task?.progress?.(1, 'building the material map')
   return {
@@ -71,7 +73,11 @@ class Build {
   readonly #plan: MapPlan
   readonly #planes = new Map<string, MapPlane>()
   readonly #inks: ReturnType<typeof inkRows>
-  readonly #areas: readonly { readonly own: CoverageRows; readonly mask: CoverageRows | null }[]
+  readonly #areas: readonly {
+    readonly area: OpenArea
+    readonly own: CoverageRows | null
+    readonly mask: CoverageRows | null
+  }[]
   readonly #plates: readonly {
     readonly name: string
     readonly sources: readonly CoverageRows[]
@@ -79,11 +85,19 @@ class Build {
   }[]
   readonly #process: readonly { readonly name: string; readonly source: CoverageRows }[]
 
-  constructor(file: ArtFile, grid: Grid, plan: MapPlan, press: Press, findings: Finding[], task: Task) {
+  constructor(
+    file: ArtFile,
+    grid: Grid,
+    plan: MapPlan,
+    areas: readonly OpenArea[],
+    press: Press,
+    findings: Finding[],
+    task: Task,
+  ) {
     this.#file = file
     this.#grid = grid
     this.#plan = plan
-    this.painter = new AreaPainter(file, grid)
+    this.painter = new AreaPainter(file, grid, areas)
     const plates = platesWithPlanes(plan)
     const readers = plan.areas.length + plates.reduce((n, { plate }) => n + plate.sources.length, 0) + 2
     const rows = Math.max(8, Math.floor(stripBudget / (file.art.width * (readers * 6 + 8))))
@@ -91,7 +105,10 @@ class Build {
     const strips: StripOptions = { rows, keep: keepBudget / readers, task }
     const read = (source: Parameters<typeof coverageRows>[1]) => coverageRows(file, source, strips)
     this.#inks = inkRows(file, plan.overprint, press, strips, findings)
-    this.#areas = plan.areas.map(area => ({ own: read(area.source), mask: area.mask && read(area.mask) }))
+    this.#areas = areas.map(area => {
+      const everywhere = area.field.kind === 'views' && area.field.within === 'all'
+      return { area, own: everywhere ? null : read(area.source), mask: area.mask && read(area.mask) }
+    })
     this.#plates = plates.map(({ name, plate, tone }) => ({ name, tone, sources: plate.sources.map(read) }))
     this.#process = plan.process.map(({ ink, channel }) => ({
       name: ink,
@@ -135,10 +152,13 @@ class Build {
   async #gratings(from: number, to: number, top: number, bottom: number): Promise<void> {
     if (this.#areas.length === 0) return
     const band = this.painter.band(from, to)
-    for (const [i, { own, mask }] of this.#areas.entries()) {
-      const amount = await own.over(top, bottom)
+    for (const { area, own, mask } of this.#areas) {
+      const amount = own && (await own.over(top, bottom))
       const limit = mask && (await mask.over(top, bottom))
-      if (amount && (mask === null || limit)) this.painter.lay(this.#plan.areas[i]!, amount, limit, band)
+      if ((own && !amount) || (mask && !limit)) continue
+      const { field } = area
+      if (field.kind === 'views') this.painter.layViews({ ...area, field }, limit ?? amount, band)
+      else if (amount) this.painter.lay({ ...area, field }, amount, limit, band)
     }
     this.painter.finish(band, this.#planes.get('area')!.data as Uint8Array | Uint16Array)
   }
@@ -169,7 +189,7 @@ class Build {
   }
 
   map(inkOf: (plate: Plate) => SpotInk, { condition }: Press): MaterialMap {
-    const { channels, planes } = this.painter.planes()
+    const { channels, planes, viewSets } = this.painter.planes()
     for (const [name, plane] of planes) this.#planes.set(name, plane)
     const { width, height, widthMm, heightMm } = this.#grid
     return {
@@ -197,6 +217,7 @@ class Build {
       varnish: this.#plan.varnish ? 'varnish' : null,
       gratings: channels,
       grooves: this.painter.grooves,
+      ...(viewSets.length > 0 ? { viewSets } : {}),
       areas: this.#plan.areas.map(({ id, name, target, effect }) => ({
         id,
         name,

@@ -1,4 +1,5 @@
 import type { PrintCondition } from '../color/print-condition.ts'
+import type { ViewDesign } from '../effects/views.ts'
 import type { Groove } from '../optics/groove.ts'
 import type { MeasuredSpectrum } from '../optics/ink.ts'
 import type { WhiteScreen } from '../optics/matter.ts'
@@ -60,6 +61,20 @@ export interface GratingChannel {
 export const kappaScale = 32767 / 2.6
 export const spreadScale = 65535 / 1.3
 
+/**
+ * Views of one area, side by side finer than the eye sees: they share groove, depth and spread. View i has a part
+ * byte/255 · share / n of a pixel, byte being its own in the plane `views`.
+ */
+export interface ViewSet extends ViewDesign {
+  readonly name: string
+  /** nm */
+  readonly grooveDepth: number
+  /** Index into the map's `grooves`. */
+  readonly groove: number
+  /** 0..1 */
+  readonly share: number
+}
+
 /** An area with one holography effect, for the legend and the probe. Area id 0 is "no holography". */
 export interface MapArea {
   readonly id: number
@@ -87,6 +102,8 @@ export interface MaterialMap {
   readonly print?: PrintCondition | null
   readonly varnish: string | null
   readonly gratings: readonly GratingChannel[]
+  /** Views side by side, see `views.ts`; left out: none. */
+  readonly viewSets?: readonly ViewSet[]
   /** Groove shapes that gratings point to. */
   readonly grooves: readonly Groove[]
   readonly areas: readonly MapArea[]

@@ -3,6 +3,8 @@ import { emptyMoment, GratingMean, type GratingMoment } from './moments.ts'
 import { PlaneReader } from './plane.ts'
 import { type Spans, spans } from './spans.ts'
 import { evenly, GratingTiles, tileSide } from './tiles.ts'
+import { halfViews } from './view-tiles.ts'
+import { viewSetPlane, viewsPlane } from './views.ts'
 
 /**
  * The map at half the resolution: each side ⌊n/2⌋, at least 1, every coarse pixel the mean of the fine ones under it
@@ -15,13 +17,18 @@ export function minify(map: MaterialMap): MaterialMap {
   const columns = spans(map.width, width)
   const rows = spans(map.height, height)
   const planes = new Map<string, MapPlane>()
-  const ofGratings = new Set(map.gratings.flatMap(({ kappa, spread, relief }) => [kappa, spread, relief]))
+  const ofGratings = new Set([
+    ...map.gratings.flatMap(({ kappa, spread, relief }) => [kappa, spread, relief]),
+    viewSetPlane,
+    viewsPlane,
+  ])
   for (const [name, plane] of map.planes)
     if (!ofGratings.has(name))
       planes.set(
         name,
         name === 'area' ? halfIds(plane, map.width, columns, rows) : half(plane, map.width, columns, rows),
       )
+  for (const [name, plane] of halfViews(map, columns, rows)) planes.set(name, plane)
   for (const channel of map.gratings)
     for (const [name, plane] of halfGrating(map, channel, columns, rows)) planes.set(name, plane)
   return { ...map, width, height, pixelsPerMm: width / map.widthMm, planes }

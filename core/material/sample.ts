@@ -1,8 +1,10 @@
 import { BadInput } from '../base/finding.ts'
+import { mostViews } from '../effects/view-image.ts'
 import { sinusoid } from '../optics/groove.ts'
 import { type Grating, kappaScale, type MaterialMap, type Stack, spreadScale } from './map.ts'
 import { unevennessOf } from './mottle.ts'
 import { PlaneReader } from './plane.ts'
+import { emptyViewGrating, ViewReader } from './views.ts'
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] }
 
@@ -65,6 +67,9 @@ export function mapReader(map: MaterialMap): MapReader {
     spread: plane(channel.spread),
     relief: plane(channel.relief),
   }))
+  const views = new ViewReader(map)
+  const view = emptyViewGrating()
+  const mostSlots = map.gratings.length + (map.viewSets?.length ? mostViews : 0)
   // Gratings of a buffer come and go with the pixel; the objects are kept here.
   const kept = new WeakMap<StackBuffer, readonly Writable<Grating>[]>()
 
@@ -84,7 +89,7 @@ export function mapReader(map: MaterialMap): MapReader {
       varnish: 0,
       unevenness: 0,
     }
-    kept.set(stack, map.gratings.map(emptyGrating))
+    kept.set(stack, Array.from({ length: mostSlots }, emptyGrating))
     return stack
   }
 
@@ -117,6 +122,23 @@ export function mapReader(map: MaterialMap): MapReader {
       slot.share = share / 255
       slot.spreadAlong = spread.data[at]! / spreadScale / 1000
       slot.spreadAcross = spread.data[at + 1]! / spreadScale / 1000
+      slot.spreadCovariance = 0
+      out.gratings[count++] = slot
+    }
+    const many = views.open(column, row)
+    for (let i = 0; i < many; i++) {
+      const share = views.share(i)
+      if (share === 0) continue
+      const slot = slots[count]!
+      const { gx, gy, k, along, across, covariance } = views.grating(i, view)
+      slot.pitch = 1 / k
+      slot.azimuth = Math.atan2(gy, gx)
+      slot.grooveDepth = views.set!.grooveDepth
+      slot.groove = map.grooves[views.set!.groove]!
+      slot.share = share
+      slot.spreadAlong = along
+      slot.spreadAcross = across
+      slot.spreadCovariance = covariance
       out.gratings[count++] = slot
     }
     out.gratings.length = count
@@ -140,5 +162,6 @@ function emptyGrating(): Writable<Grating> {
     share: 0,
     spreadAlong: 0,
     spreadAcross: 0,
+    spreadCovariance: 0,
   }
 }

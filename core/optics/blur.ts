@@ -55,10 +55,11 @@ export function orderBlur(
   λ: number,
   along: number,
   across: number,
+  covariance = 0,
 ): Blur {
   return {
     uu: scene.uu + cells[0] + (m * λ * along) ** 2,
-    uw: scene.uw,
+    uw: scene.uw + (m * λ) ** 2 * covariance,
     ww: scene.ww + cells[1] + (m * λ * across) ** 2,
   }
 }

@@ -45,4 +45,6 @@ export interface Grating {
   /** Standard deviation of the grating vector along and across itself, cycles/nm. */
   readonly spreadAlong: number
   readonly spreadAcross: number
+  /** Covariance of the vector along and across itself, cycles²/nm²; left out: 0. */
+  readonly spreadCovariance?: number
 }

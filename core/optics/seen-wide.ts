@@ -51,7 +51,15 @@ export function wideOrder(
   const scale = Math.PI / area.light
   return alongLine(line, grating, m, rays.eye, (towards, λ) => {
     const scene = blurWithoutLamp(rays.eye, towards, rays.eyeSpread, board, g)
-    const blur = orderBlur(scene, cells, m, λ, grating.spreadAlong, grating.spreadAcross)
+    const blur = orderBlur(
+      scene,
+      cells,
+      m,
+      λ,
+      grating.spreadAlong,
+      grating.spreadAcross,
+      grating.spreadCovariance,
+    )
     return scale * seenPart(area, towards, blur, g)
   })
 }

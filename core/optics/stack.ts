@@ -173,7 +173,15 @@ function seenAlike(
     for (let m = -farthestOrder; m <= farthestOrder; m++) {
       if (m === 0) continue
       const λm = spreadWavelength(pitch, u, m)
-      const blur = orderBlur(scene, cellVariance(board), m, λm, grating.spreadAlong, grating.spreadAcross)
+      const blur = orderBlur(
+        scene,
+        cellVariance(board),
+        m,
+        λm,
+        grating.spreadAlong,
+        grating.spreadAcross,
+        grating.spreadCovariance,
+      )
       const band = orderBand(pitch, m, u, w, blur)
       const reach = bandReach * band.deviation
       if (band.middle + reach < firstWavelength || band.middle - reach > lastWavelength) continue

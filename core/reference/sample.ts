@@ -1,6 +1,7 @@
 import { kappaScale, type MaterialMap, spreadScale } from '../material/map.ts'
 import { unevennessOf } from '../material/mottle.ts'
 import { PlaneReader } from '../material/plane.ts'
+import { emptyViewGrating, ViewReader } from '../material/views.ts'
 import { gratingLimit, type Site } from './shade.ts'
 
 /** Fills the matter of a site from one level of a map. Allocates nothing a pixel. */
@@ -17,9 +18,13 @@ export class MapSampler {
     readonly relief: PlaneReader
   }[]
 
+  readonly #views: ViewReader
+  readonly #view = emptyViewGrating()
+
   constructor(map: MaterialMap) {
     const plane = (name: string | null) =>
       new PlaneReader(name === null ? undefined : map.planes.get(name), map.width)
+    this.#views = new ViewReader(map)
     this.#metal = plane('metal')
     this.#inks = ['C', 'M', 'Y', 'K'].map(plane)
     this.#varnish = plane(map.varnish)
@@ -61,9 +66,31 @@ export class MapSampler {
       site.grooveDepth[used] = r < 0 ? 0 : relief.data[r]!
       site.share[used] = r < 0 ? 0 : relief.data[r + 1]! / 255
       site.groove[used] = r < 0 ? 0 : relief.data[r + 2]!
+      site.spreadCovariance[used] = 0
       used++
     }
-    site.gratings = used
+    site.gratings = this.#addViews(x, y, site, used)
+  }
+
+  #addViews(x: number, y: number, site: Site, before: number): number {
+    const count = this.#views.open(x, y)
+    let used = before
+    for (let i = 0; i < count; i++) {
+      const share = this.#views.share(i)
+      if (share === 0) continue
+      const { gx, gy, k, along, across, covariance } = this.#views.grating(i, this.#view)
+      site.directionX[used] = gx
+      site.directionY[used] = gy
+      site.pitch[used] = 1 / k
+      site.grooveDepth[used] = this.#views.set!.grooveDepth
+      site.share[used] = share
+      site.groove[used] = this.#views.set!.groove
+      site.spreadAlong[used] = along
+      site.spreadAcross[used] = across
+      site.spreadCovariance[used] = covariance
+      used++
+    }
+    return used
   }
 }
 

@@ -63,9 +63,15 @@ export function addOrders(
     const uw = (lampYY - lampXX) * gx * gy + lampXY * (gx * gx - gy * gy) - eye * eyeU * eyeW
     const ww = lampXX + lampYY - lampUU + eye * (1 - eyeW * eyeW) + waves + tables.cellVariance[1]
     const along = site.spreadAlong[i]!
+    const covariance = site.spreadCovariance[i]!
+    // The slope lies between that of the scene and that of the spread alone.
+    const steepest = Math.max(
+      Math.abs(uw / ww),
+      covariance === 0 ? 0 : Math.abs(covariance) / (across * across),
+    )
     // Bounds of |m| on either side of the mirror order, so that few orders are looked at; each is judged below.
     const magnifiedMost = Math.max(pitch * Math.abs(u), maxOrder * firstWavelength) * along
-    const margin = Math.abs(w * (uw / ww)) + bandReach * Math.sqrt(uu + magnifiedMost * magnifiedMost)
+    const margin = Math.abs(w * steepest) + bandReach * Math.sqrt(uu + magnifiedMost * magnifiedMost)
     for (let side = -1; side <= 1; side += 2) {
       const first = Math.max(1, Math.ceil((pitch * (side * u - margin)) / lastWavelength))
       const last = Math.min(maxOrder, Math.floor((pitch * (side * u + margin)) / firstWavelength))
@@ -76,10 +82,11 @@ export function addOrders(
         const mw = magnified * across
         const variance = ww + mw * mw
         if (w * w > kernelReach * kernelReach * variance) continue
-        const slope = uw / variance
+        const leaning = uw + magnified * magnified * covariance
+        const slope = leaning / variance
         const length = pitch / n
         const middle = side * length * (u - w * slope)
-        const deviation = length * Math.sqrt(uu + mu * mu - uw * slope)
+        const deviation = length * Math.sqrt(uu + mu * mu - leaning * slope)
         const from = Math.max(firstWavelength, middle - bandReach * deviation)
         const to = Math.min(lastWavelength, middle + bandReach * deviation)
         if (from >= to) continue

@@ -72,6 +72,7 @@ function addOrders(
   const gy = site.directionY[i]!
   const along = site.spreadAlong[i]!
   const across = site.spreadAcross[i]!
+  const covariance = site.spreadCovariance[i]!
   const eyeU = site.eyeX * gx + site.eyeY * gy
   const eyeW = site.eyeY * gx - site.eyeX * gy
   const eye = site.eyeSpread * site.eyeSpread
@@ -130,7 +131,7 @@ function addOrders(
       const lz = Math.sqrt(z2)
       const waves = site.waviness * (lz + site.eyeZ) ** 2
       const uu = eye * (1 - eyeU * eyeU) + waves + cellU + stratum + (m * λ * along) ** 2
-      const uw = -eye * eyeU * eyeW
+      const uw = -eye * eyeU * eyeW + (m * λ) ** 2 * covariance
       const ww = eye * (1 - eyeW * eyeW) + waves + cellW + (m * λ * across) ** 2
       const seen = softShare(
         area,

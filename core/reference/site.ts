@@ -1,3 +1,4 @@
+import { mostViews } from '../effects/view-image.ts'
 import { type Area, emptyArea } from '../optics/area.ts'
 import { primaryCount, roomStrata, type Tables } from '../optics/tables.ts'
 
@@ -27,7 +28,7 @@ export interface Site {
   readonly area: Area
   /** 1 = metal, 0 = bare board. */
   metal: number
-  /** Gratings in use; the arrays hold `gratingLimit`. */
+  /** Gratings in use, views after the others; the arrays hold `gratingLimit` and the views of one set. */
   gratings: number
   /** Unit grating vector (across the grooves), spacing nm. */
   readonly directionX: Float64Array
@@ -42,6 +43,8 @@ export interface Site {
   /** Standard deviation of the grating vector along and across itself, cycles/nm. */
   readonly spreadAlong: Float64Array
   readonly spreadAcross: Float64Array
+  /** Covariance of the two, cycles²/nm². */
+  readonly spreadCovariance: Float64Array
   /** Coverage of each white plate, as many as `tables.whiteScatter`, the one next to the foil first. */
   readonly whites: Float64Array
   /** Coverage of cyan, magenta, yellow, black. */
@@ -101,7 +104,7 @@ export interface Print {
 
 /** A site with nothing on it, for the plates of these tables; a set for each spectrum. */
 export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
-  const perGrating = () => new Float64Array(gratingLimit)
+  const perGrating = () => new Float64Array(gratingLimit + mostViews)
   const spots = tables.spotColor?.width ?? 0
   const prints = [tables, ...more].map(() => emptyPrint(tables, spots))
   return {
@@ -126,10 +129,11 @@ export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
     directionY: perGrating(),
     pitch: perGrating(),
     grooveDepth: perGrating(),
-    groove: new Uint8Array(gratingLimit),
+    groove: new Uint8Array(gratingLimit + mostViews),
     share: perGrating(),
     spreadAlong: perGrating(),
     spreadAcross: perGrating(),
+    spreadCovariance: perGrating(),
     whites: new Float64Array(tables.whiteScatter.length),
     inks: new Float64Array(4),
     spots: new Float64Array(spots),

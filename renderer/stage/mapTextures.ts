@@ -13,6 +13,8 @@ import {
 import type { MaterialMap } from '../../core/material/map.ts'
 import { PlaneReader } from '../../core/material/plane.ts'
 import { tileSide } from '../../core/material/tiles.ts'
+import { viewSetPlane, viewsPlane } from '../../core/material/views.ts'
+import { viewTable } from './viewTable.ts'
 
 /** How many of each a picture can show at once: the samplers' layout, not a limit of the map. */
 export const mostCoats = 4
@@ -34,6 +36,8 @@ export interface LevelPlace {
  * A map and its coarser levels as textures. Nothing is filtered: the shader fetches texels.
  * `coats`: RGBA layers CMYK; metal, varnish, mottle; white coverages; spot coverages (the last two only where there are any).
  * `tileIndex` → block of `grating` (κx, κy, spread along, across; 16 bits) and `relief`, or -1 where there is no grating.
+ * Views have one or two blocks after those of the gratings: eight views of a byte each in `grating`, two in a number, the
+ * number of their set in `relief`. What holds for a whole set follows the index, floats bit by bit: `viewTable.ts`.
  */
 export interface MapTextures {
   readonly levels: readonly LevelPlace[]
@@ -46,6 +50,8 @@ export interface MapTextures {
   readonly tileIndex: Texture
   readonly grating: Texture
   readonly relief: Texture
+  /** First entry of the table of view sets in the tile index. */
+  readonly viewTable: number
   dispose(): void
 }
 
@@ -73,6 +79,7 @@ export function mapTextures(pyramid: readonly MaterialMap[], limits: TextureLimi
     tileIndex: tiles.index,
     grating: tiles.grating,
     relief: tiles.relief,
+    viewTable: tiles.viewTable,
     dispose: () => {
       for (const texture of textures) texture.dispose()
     },
@@ -88,13 +95,21 @@ function firstThatFits(pyramid: readonly MaterialMap[], limits: TextureLimits): 
   for (let i = 0; i < last; i++) {
     const map = pyramid[i]!
     const pixels = map.width * map.height * 1.5
-    const bytes = pixels * (4 * coatLayers(map) + 12 * map.gratings.length)
+    const bytes = pixels * (4 * coatLayers(map) + 12 * slotsOf(map))
     const longest = Math.max(map.width * 1.5, map.height * 1.5) + tile
-    const poolFits = pixels * map.gratings.length <= limits.side * limits.side
+    const poolFits = pixels * slotsOf(map) <= limits.side * limits.side
     if (longest <= limits.side && poolFits && bytes <= limits.bytes) return i
   }
   return last
 }
+
+/** Blocks that a tile can have. */
+const slotsOf = (map: MaterialMap) => Math.min(mostCoats, map.gratings.length) + viewSlots(map)
+
+const viewSlots = (map: MaterialMap) =>
+  Math.ceil(Math.max(0, ...(map.viewSets ?? []).map(set => set.channels.length)) / viewsPerBlock)
+
+const viewsPerBlock = 8
 
 const coatLayers = (map: MaterialMap) =>
   2 + (map.whites.length > 0 || map.spots.length > 0 ? 1 : 0) + (map.spots.length > 0 ? 1 : 0)
@@ -148,7 +163,7 @@ function coatPlanes(map: MaterialMap): (string | null)[] {
 /** Blocks of all levels and channels in one pool; a block exists only where a grating vector is not zero. */
 function tilePool(maps: readonly MaterialMap[], side: number) {
   const places: LevelPlace['tiles'][] = []
-  const blocks: { map: MaterialMap; channel: number; x: number; y: number }[] = []
+  const blocks: Block[] = []
   const index: number[] = []
   for (const map of maps) {
     const perRow = Math.ceil(map.width / tile)
@@ -158,10 +173,17 @@ function tilePool(maps: readonly MaterialMap[], side: number) {
       const kappa = new PlaneReader(map.planes.get(grating.kappa), map.width)
       for (let ty = 0; ty < rows; ty++)
         for (let tx = 0; tx < perRow; tx++) {
-          const block = { map, channel, x: tx * tile, y: ty * tile }
+          const block: Block = { map, channel, views: -1, x: tx * tile, y: ty * tile }
           index.push(isEmpty(kappa, block) ? -1 : blocks.push(block) - 1)
         }
     })
+    const sets = new PlaneReader(map.planes.get(viewSetPlane), map.width)
+    for (let views = 0; views < viewSlots(map); views++)
+      for (let ty = 0; ty < rows; ty++)
+        for (let tx = 0; tx < perRow; tx++) {
+          const block: Block = { map, channel: -1, views, x: tx * tile, y: ty * tile }
+          index.push(sets.at(block.x, block.y) < 0 ? -1 : blocks.push(block) - 1)
+        }
   }
   const blocksPerRow = Math.max(1, Math.min(blocks.length, Math.floor(side / tile)))
   const width = blocksPerRow * tile
@@ -169,8 +191,11 @@ function tilePool(maps: readonly MaterialMap[], side: number) {
   const grating = new Uint16Array(width * height * 4)
   const relief = new Uint8Array(width * height * 4)
   blocks.forEach((block, i) => {
-    copyBlock(block, grating, relief, width, (i % blocksPerRow) * tile, Math.floor(i / blocksPerRow) * tile)
+    const copyInto = block.views < 0 ? copyBlock : copyViews
+    copyInto(block, grating, relief, width, (i % blocksPerRow) * tile, Math.floor(i / blocksPerRow) * tile)
   })
+  const firstOfTable = index.length
+  for (const number of viewTable(maps[0]?.viewSets ?? [])) index.push(number)
   const indexRows = Math.max(1, Math.ceil(index.length / indexWidth))
   const indexData = new Int32Array(indexWidth * indexRows).fill(-1)
   indexData.set(index)
@@ -183,6 +208,7 @@ function tilePool(maps: readonly MaterialMap[], side: number) {
   return {
     places,
     blocksPerRow,
+    viewTable: firstOfTable,
     index: ready(indexTexture),
     grating: ready(gratingTexture),
     relief: ready(reliefTexture),
@@ -191,7 +217,10 @@ function tilePool(maps: readonly MaterialMap[], side: number) {
 
 interface Block {
   readonly map: MaterialMap
+  /** Grating channel, or -1 for views. */
   readonly channel: number
+  /** Which eight views, or -1. */
+  readonly views: number
   readonly x: number
   readonly y: number
 }
@@ -228,6 +257,28 @@ function copyBlock(
       copy(kappa, kappa.at(px, py), grating, to, 2)
       copy(spread, spread.at(px, py), grating, to + 2, 2)
       copy(depth, depth.at(px, py), relief, to, 4)
+    }
+}
+
+function copyViews(
+  { map, views: part, x, y }: Block,
+  grating: Uint16Array,
+  relief: Uint8Array,
+  width: number,
+  toX: number,
+  toY: number,
+): void {
+  const sets = new PlaneReader(map.planes.get(viewSetPlane), map.width)
+  const views = new PlaneReader(map.planes.get(viewsPlane), map.width)
+  const right = Math.min(x + tile, map.width)
+  const bottom = Math.min(y + tile, map.height)
+  for (let py = y; py < bottom; py++)
+    for (let px = x; px < right; px++) {
+      const to = ((toY + py - y) * width + toX + px - x) * 4
+      copy(sets, sets.at(px, py), relief, to, 1)
+      const from = views.at(px, py) + viewsPerBlock * part
+      const count = Math.min(viewsPerBlock, views.components - viewsPerBlock * part)
+      for (let i = 0; i < count; i++) grating[to + (i >> 1)]! |= views.data[from + i]! << (8 * (i & 1))
     }
 }
 

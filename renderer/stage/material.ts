@@ -21,11 +21,13 @@ import print from './glsl/print.glsl?raw'
 import room from './glsl/room.glsl?raw'
 import shade from './glsl/shade.glsl?raw'
 import siteGlsl from './glsl/site.glsl?raw'
+import views from './glsl/views.glsl?raw'
 import white from './glsl/white.glsl?raw'
 import wide from './glsl/wide.glsl?raw'
 import { indexWidth, type MapTextures, mapTextures } from './mapTextures.ts'
 import { opticsDefines, opticsNumbers, opticsTables } from './optics.ts'
 import { tableTexture } from './tableTextures.ts'
+import { viewHead, viewNumbers, viewStride } from './viewTable.ts'
 
 /** The most levels a map can have: sides up to 2¹⁵ pixels. */
 const mostLevels = 16
@@ -47,6 +49,7 @@ export class PanelMaterial extends ShaderMaterial {
       fragmentShader: [
         map,
         siteGlsl,
+        views,
         groove,
         orderPower,
         print,
@@ -67,6 +70,9 @@ export class PanelMaterial extends ShaderMaterial {
         MOST_LEVELS: mostLevels,
         TILE: tileSide,
         INDEX_WIDTH: indexWidth,
+        VIEW_HEAD: viewHead,
+        VIEW_NUMBERS: viewNumbers,
+        VIEW_STRIDE: viewStride,
         KAPPA_SCALE: float(kappaScale),
         SPREAD_SCALE: float(spreadScale),
       },
@@ -126,8 +132,15 @@ export class PanelMaterial extends ShaderMaterial {
     this.#set('uBlocksPerRow', textures.blocksPerRow)
     this.#set('uPixelsPerMm', pyramid[textures.skipped]!.pixelsPerMm)
     ;(this.uniforms.uPanelSize!.value as Vector2).set(base.widthMm, base.heightMm)
-    const channels = Math.min(gratingLimit, base.gratings.length)
-    this.#define({ CHANNELS: channels, MOST_CHANNELS: Math.max(1, channels) })
+    this.#set('uViewTable', textures.viewTable)
+    const plain = Math.min(gratingLimit, base.gratings.length)
+    const views = Math.max(0, ...(base.viewSets ?? []).map(set => set.channels.length))
+    this.#define({
+      PLAIN_CHANNELS: plain,
+      VIEWS: views,
+      CHANNELS: plain + views,
+      MOST_CHANNELS: Math.max(1, plain + views),
+    })
   }
 
   /** @param sets one a spectrum among the lamps */

@@ -77,6 +77,7 @@ export function siteOf(stack: Stack, rays: Rays, tables: Tables): Site {
     site.share[i] = g.share
     site.spreadAlong[i] = g.spreadAlong
     site.spreadAcross[i] = g.spreadAcross
+    site.spreadCovariance[i] = g.spreadCovariance ?? 0
   })
   site.inks.set(stack.cmyk)
   stack.whites.forEach((w, i) => {

@@ -24,6 +24,7 @@ struct Grating {
   float share;
   float spreadAlong;
   float spreadAcross;
+  float spreadCovariance;
 };
 
 int footprintLevel(vec3 fromEye) {
@@ -48,7 +49,7 @@ vec4 readCoats(int level, ivec2 texel, int layer) {
 
 // Without a grating the share is 0.
 Grating readGrating(int level, ivec2 texel, int channel) {
-  Grating grating = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0);
+  Grating grating = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0, 0.0);
   ivec3 place = uTilePlaces[level];
   ivec2 tile = texel / TILE;
   int entry = place.x + channel * place.z + tile.y * place.y + tile.x;

@@ -1,6 +1,7 @@
 // All orders but 0 of all gratings, of the lamp: core/reference/shade-orders.ts.
 // Orders of one grating; x between and beyond the slants, q = q_l + q_v.
 vec3 ordersOf(Grating grating, float x, float q, float scale) {
+  if (grating.share <= 0.0) return vec3(0.0);
   vec3 h = site.lamp + site.eye;
   vec2 g = grating.direction;
   float u = dot(h.xy, g);
@@ -19,7 +20,11 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
   float ww = lamp.x + lamp.z - lampUU + site.eyeVariance * (1.0 - eyeW * eyeW) + waves + uCellVariance.y;
   // Orders that could meet the visible, however their blur turns out; most places see one or none.
   float side = u < 0.0 ? -1.0 : 1.0;
-  float leaning = abs(uw / ww * w);
+  // The slope lies between that of the scene and that of the spread alone.
+  float covariance = grating.spreadCovariance;
+  float steepest = covariance == 0.0
+    ? 0.0 : abs(covariance) / (grating.spreadAcross * grating.spreadAcross);
+  float leaning = max(abs(uw / ww), steepest) * abs(w);
   float reach = leaning + BAND_REACH * (sqrt(uu) + float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAlong);
   float nearest = grating.pitch * (abs(u) - reach);
   float most = float(MAX_ORDER);
@@ -35,10 +40,11 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
     float across = magnified * grating.spreadAcross;
     float variance = ww + across * across;
     if (w * w > KERNEL_REACH * KERNEL_REACH * variance) continue;
-    float slope = uw / variance;
+    float tilted = uw + magnified * magnified * covariance;
+    float slope = tilted / variance;
     float middle = grating.pitch / order * (u - w * slope);
     float size = grating.pitch / abs(order);
-    float deviation = size * sqrt(uu + along * along - uw * slope);
+    float deviation = size * sqrt(uu + along * along - tilted * slope);
     float from = max(FIRST_WAVELENGTH, middle - BAND_REACH * deviation);
     float to = min(LAST_WAVELENGTH, middle + BAND_REACH * deviation);
     if (from >= to) continue;

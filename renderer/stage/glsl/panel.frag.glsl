@@ -30,7 +30,10 @@ void readMatter() {
 #if SPOTS > 0
   site.spots = readCoats(level, texel, 3);
 #endif
-  for (int i = 0; i < CHANNELS; i++) gratings[i] = readGrating(level, texel, i);
+  for (int i = 0; i < PLAIN_CHANNELS; i++) gratings[i] = readGrating(level, texel, i);
+#if VIEWS > 0
+  readViews(level, texel);
+#endif
 }
 
 void main() {

@@ -9,7 +9,7 @@ vec3 wideLine(Grating grating, int m, float cosEye, float scale, float from, flo
   float stride = (to - from) / samples;
   float across = stride / grating.pitch * order;
   float base = across * across / 12.0;
-  float uw = -site.eyeVariance * eyeU * eyeW;
+  float uwEye = -site.eyeVariance * eyeU * eyeW;
   vec3 sum = vec3(0.0);
   float at = from - FIRST_WAVELENGTH;
   vec3 left = lightUpTo(at);
@@ -28,6 +28,7 @@ vec3 wideLine(Grating grating, int m, float cosEye, float scale, float from, flo
     float waves = site.waviness * height * height;
     vec2 spread = order * wavelength * vec2(grating.spreadAlong, grating.spreadAcross);
     float uu = site.eyeVariance * (1.0 - eyeU * eyeU) + waves + uCellVariance.x + base + spread.x * spread.x;
+    float uw = uwEye + order * order * wavelength * wavelength * grating.spreadCovariance;
     float ww = site.eyeVariance * (1.0 - eyeW * eyeW) + waves + uCellVariance.y + spread.y * spread.y;
     float seen = softShare(l, vec3(
       uu * g.x * g.x - 2.0 * uw * g.x * g.y + ww * g.y * g.y,

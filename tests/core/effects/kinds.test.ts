@@ -1,7 +1,14 @@
 import { describe, expect, it } from 'vitest'
 import { coded, leastChroma, legendOf, usualLegend } from '../../../core/effects/coded.ts'
-import type { ArtTone, EffectFrame, GratingSample } from '../../../core/effects/effect.ts'
+import type {
+  ArtTone,
+  EffectFrame,
+  GratingField,
+  GratingSample,
+  ViewField,
+} from '../../../core/effects/effect.ts'
 import { effectKind, effectKinds, prepareEffect } from '../../../core/effects/kinds.ts'
+import { Raster } from '../../../core/effects/picture.ts'
 import { sameGroove, sampled } from '../../../core/optics/groove.ts'
 
 /** A panel's layer of 40 × 20 mm around (50, 80). */
@@ -19,7 +26,24 @@ function sample(
   tone = black,
 ): GratingSample {
   const out: GratingSample = { pitch: 0, azimuth: 0, grooveDepth: 0, share: 0, spread: 0, jitter: 0 }
-  return prepareEffect({ kind, parameters }, frame).at(x, y, tone, out)
+  const field = opened(kind, parameters)
+  if (field.kind === 'views') throw new TypeError(`"${kind}" has views`)
+  return field.at(x, y, tone, out)
+}
+
+/** A field that has seen its pictures: each four ramps from dark to light, painted all over. */
+function opened(kind: string, parameters: Record<string, unknown>): GratingField | ViewField {
+  const field = prepareEffect({ kind, parameters }, frame)
+  if (field.kind !== 'pictures') return field
+  const place = { leftMm: 30, bottomMm: 70, widthMm: 40, heightMm: 20 }
+  const raster = (value: (x: number) => number) =>
+    new Raster(
+      place,
+      40,
+      20,
+      Uint16Array.from({ length: 800 }, (_, i) => Math.round(65535 * value(i % 40))),
+    )
+  return field.open(field.wants.map(() => ({ cover: raster(() => 1), light: raster(x => (x % 10) / 9) })))
 }
 
 describe('every kind of holography', () => {
@@ -39,11 +63,11 @@ describe('every kind of holography', () => {
 
   it.each(effectKinds.map(kind => kind.name))('%s takes its relief from the parameters', kind => {
     const tone: ArtTone = { lightness: 0.5, hue: 0.2, chroma: 1 }
-    expect(sample(kind, { grooveDepthNm: 95, sharePercent: 40 }, 55, 80, tone)).toMatchObject({
-      grooveDepth: 95,
-      share: 0.4,
-    })
-    expect(prepareEffect({ kind, parameters: { shape: 'blazed' } }, frame).groove).toEqual({
+    const parameters = { grooveDepthNm: 95, sharePercent: 40 }
+    const field = opened(kind, parameters)
+    const taken = field.kind === 'views' ? field : sample(kind, parameters, 55, 80, tone)
+    expect(taken).toMatchObject({ grooveDepth: 95, share: 0.4 })
+    expect(opened(kind, { shape: 'blazed' }).groove).toEqual({
       shape: 'blazed',
     })
   })
@@ -140,7 +164,7 @@ describe('every kind of holography', () => {
       'effect "coded": stops[0].value: expected a number -360..360 deg, got 900',
     ],
     ['coded', { maskLayerId: 3 }, 'effect "coded": maskLayerId: expected a layer id or null, got 3'],
-    ['lens', {}, 'effect: kind "lens": no such kind of holography'],
+    ['comet', {}, 'effect: kind "comet": no such kind of holography'],
   ])('%s refuses %j', (kind, parameters, message) => {
     expect(() => sample(kind, parameters, 0, 0)).toThrow(message)
   })
@@ -161,7 +185,7 @@ describe('plain', () => {
 })
 
 describe('the relief', () => {
-  const field = (parameters: Record<string, unknown>) => prepareEffect({ kind: 'plain', parameters }, frame)
+  const field = (parameters: Record<string, unknown>) => opened('plain', parameters)
 
   it('is a measured profile, pasted as numbers or as text, on any scale', () => {
     const list = [0, 40, 90, 120, 90, 40, 0, -5]
