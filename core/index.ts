@@ -65,6 +65,7 @@ export { assumptions, newJob } from './job/new.ts'
 export { checkJob, jobText, parseJob } from './job/parse.ts'
 export { frameTimes, isClosed, pathLength, type Standpoint, samplePath } from './job/path.ts'
 export { type Looking, lookingFrom, type PlaceDeg, type Probe, probe, surroundOf } from './job/probe.ts'
+export { type ProbeSum, probeSum } from './job/probe-sum.ts'
 export { checkStanding } from './job/standing.ts'
 export { buildMap } from './material/build.ts'
 export type { Press } from './material/inks.ts'
@@ -100,7 +101,7 @@ export {
   type Tables,
 } from './optics/tables.ts'
 export { surfaceInside } from './optics/white.ts'
-export { bakingOf } from './reference/baking.ts'
+export { bakingOf, bakingsOf, sceneWhite } from './reference/baking.ts'
 export {
   type Camera,
   cameraRays,
@@ -111,7 +112,7 @@ export {
   type Zoom,
 } from './reference/camera.ts'
 export { displayPicture, surroundCode } from './reference/display-picture.ts'
-export { type Light, lightOf } from './reference/light.ts'
+export { type Light, lightOf, totalLux } from './reference/light.ts'
 export { type Standing, stand, toTable, type Vec3 } from './reference/pose.ts'
 export { type PictureSize, renderTile, type Tile } from './reference/render.ts'
 export type { Scene } from './reference/scene.ts'
