@@ -7,9 +7,10 @@ import { detail, overview } from './cli/help.ts'
 import { inspect } from './cli/inspect.ts'
 import { job } from './cli/job.ts'
 import { probeCommand } from './cli/probe.ts'
+import { report } from './cli/report.ts'
 import { version } from './places.ts'
 
-const commands: readonly Command[] = [inspect, job, probeCommand, frames]
+const commands: readonly Command[] = [inspect, job, probeCommand, frames, report]
 
 /** Exit codes: done, input that cannot be used, a command line that cannot be understood, stopped by the user. */
 const codes = { done: 0, badInput: 1, usage: 2, stopped: 130 } as const

@@ -1,0 +1,38 @@
+import { basename } from 'node:path'
+import { readArt } from '../../core/art/read.ts'
+import { reportPage } from '../../core/export/report.ts'
+import { openFile } from '../file-source.ts'
+import { buildFromJob, openJob } from '../open-job.ts'
+import { version } from '../places.ts'
+import { writeFileSafely } from '../write-file.ts'
+import { type Command, changedArt, outsideFlag } from './command.ts'
+import { progressTask } from './progress.ts'
+
+export const report: Command = {
+  usage: {
+    name: 'report',
+    says: 'one page about a job: what it is made of, findings, and every assumed number',
+    operands: ['JOB'],
+    flags: {
+      out: { value: 'FILE', says: 'where to write the page, HTML; printed when left out' },
+      ...outsideFlag,
+    },
+  },
+  async run(args, output) {
+    const jobPath = args.operands[0]!
+    const name = basename(jobPath)
+    const task = progressTask(output, `Building the map of ${name}`)
+    const opened = await openJob(jobPath, args.has('allow-outside'), task)
+    if (opened.changed) output.say(changedArt(opened))
+    const { map, assigned, findings } = await buildFromJob(opened, task)
+    const source = await openFile(opened.artPath)
+    const { art } = await readArt(source, {}, task).finally(() => source.close())
+    output.progress(null)
+    const made = `${new Date().toISOString().slice(0, 16).replace('T', ' ')} UTC`
+    const page = reportPage({ jobName: name, job: opened.job, art, assigned, map, findings, version, made })
+    const target = args.value('out')
+    if (target === undefined) return output.print(page)
+    await writeFileSafely(target, page)
+    output.say(`Wrote ${target}.`)
+  },
+}
