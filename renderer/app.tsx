@@ -1,6 +1,9 @@
 import { type DragEvent, useEffect, useMemo, useState } from 'react'
+import { assumedNumbers, setAssumed } from '../core/job/assumed.ts'
+import { setMeasured } from '../core/job/edit.ts'
 import { everywhereAction, type KeyAction, tableAction } from './keys.ts'
 import { Ask } from './panels/Ask.tsx'
+import { AssumedPage } from './panels/AssumedPage.tsx'
 import { FindingList } from './panels/FindingList.tsx'
 import { Header } from './panels/Header.tsx'
 import { Help } from './panels/Help.tsx'
@@ -28,7 +31,7 @@ import type { Previews } from './state/previews.ts'
 import { answerUnsaved, save } from './state/save.ts'
 import { openQuestions } from './state/stack.ts'
 import { inSession, inView } from './state/state.ts'
-import { redo, undo, unsaved } from './state/steps.ts'
+import { decide, redo, settle, undo, unsaved } from './state/steps.ts'
 import { useStore } from './state/store.ts'
 
 interface Props {
@@ -56,7 +59,7 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
   useKeys(act)
   useGuard(() => unsaved(store.get()))
   useTitle(art?.file.name ?? null, unsaved(state))
-  const toggle = (sheet: 'findings' | 'help') =>
+  const toggle = (sheet: 'findings' | 'assumed' | 'help') =>
     store.set(now => inView(now, { sheet: now.view.sheet === sheet ? null : sheet }))
   const closeSheet = () => store.set(now => inView(now, { sheet: null }))
   return (
@@ -81,6 +84,7 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
         onUndo={() => store.set(undo)}
         onRedo={() => store.set(redo)}
         onFindings={() => toggle('findings')}
+        onAssumed={() => toggle('assumed')}
         onHelp={() => toggle('help')}
         onQuestion={() => store.set(now => inView(now, { card: questions[0]?.target ?? null, bare: false }))}
       />
@@ -130,6 +134,19 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
       {view.sheet === 'findings' ? (
         <Overlay title="Findings" kind="side" onClose={closeSheet}>
           <FindingList findings={findings} />
+        </Overlay>
+      ) : null}
+      {view.sheet === 'assumed' && job !== null ? (
+        <Overlay title="Assumed numbers" kind="side" onClose={closeSheet}>
+          <AssumedPage
+            job={job}
+            numbers={assumedNumbers(job, art)}
+            onSet={(number, value) => store.set(now => decide(now, setAssumed(number, value), number.key))}
+            onMeasured={(number, note) =>
+              store.set(now => decide(now, setMeasured(number.key, note), `${number.key} note`))
+            }
+            onSettle={() => store.set(settle)}
+          />
         </Overlay>
       ) : null}
       {view.sheet === 'help' ? (

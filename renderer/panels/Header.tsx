@@ -11,6 +11,7 @@ interface Props {
   readonly onRedo: () => void
   readonly onFindings: () => void
   readonly onQuestion: () => void
+  readonly onAssumed: () => void
   readonly onHelp: () => void
 }
 
@@ -54,6 +55,15 @@ export function Header(props: Props) {
                 : props.findings === 1
                   ? '1 finding'
                   : `${props.findings} findings`}
+            </button>
+            <button
+              type="button"
+              className="plain"
+              onClick={props.onAssumed}
+              aria-pressed={state.view.sheet === 'assumed'}
+              title="Numbers that nobody has measured yet"
+            >
+              Assumed
             </button>
             <span className="gap" />
             <button

@@ -18,7 +18,7 @@ export interface State {
 export interface View {
   /** The layer, channel or board whose card is open in the stack. */
   readonly card: Target | 'board' | null
-  readonly sheet: 'findings' | 'help' | null
+  readonly sheet: 'findings' | 'assumed' | 'help' | null
   /** The spot that is read; mm from the panel's lower left corner, y up. */
   readonly spot: Spot | null
   readonly run: RunView

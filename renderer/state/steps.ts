@@ -58,8 +58,13 @@ const decisions = [
   'roles',
   'aliases',
   'effects',
+  'assets',
   'whites',
+  'spots',
+  'measured',
   'board',
+  'whiteInk',
+  'print',
   'light',
   'paths',
 ] as const satisfies readonly (keyof Job)[]
