@@ -6,6 +6,7 @@ import { type LampForm, type LampPose, type Scene, withHandLamp } from '../../co
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
 import { inventedCondition } from '../support/print-condition.ts'
 import { discLamp, oneLamp, sceneFor } from '../support/scene.ts'
+import { picture, withViews } from '../support/view-map.ts'
 
 /** A fixed picture for shader and reference alike. */
 export interface Case {
@@ -148,8 +149,44 @@ export function parityCases(): readonly Case[] {
       whites: [Math.max(0, x)],
     }),
   )
+  const corner = paintMap(plan, (x, y) =>
+    x > 0.7 && y > 0.7 ? { gratings: [{ ...groove, share: 0.4 }] } : {},
+  )
+  const comet = picture(80, (x, y) => Math.hypot(x, y) < 0.6)
+  const star = picture(80, (x, y) => Math.abs(x * y) < 0.05)
+  const tail = picture(80, (x, y) => Math.abs(y - x) < 0.3)
+  const fromAbove = (tiltSideDeg: number) => ({
+    ...lit(lamp({ azimuthDeg: 90, elevationDeg: 60 })),
+    view: seen({ pose: { tiltForwardDeg: 0, tiltSideDeg, turnDeg: 0 } }).view,
+  })
+  const views = [
+    {
+      name: 'layered depth',
+      map: withViews(corner, 'layered', { depthMm: 5, planes: [{ layerId: 'b', depthMm: -8 }] }, [
+        comet,
+        star,
+      ]),
+      scene: fromAbove(4),
+    },
+    {
+      name: 'a switch',
+      map: withViews(corner, 'switch', { secondLayerId: 'b' }, [comet, star]),
+      scene: fromAbove(-3),
+    },
+    {
+      name: 'a moving picture of twelve',
+      map: withViews(
+        corner,
+        'animation',
+        { layerIds: Array.from({ length: 11 }, (_, i) => String(i)), fanDeg: 25 },
+        Array.from({ length: 12 }, (_, i) => [comet, star, tail][i % 3]!),
+      ),
+      scene: fromAbove(7),
+    },
+  ]
   return [
     { name: 'plain grating', map: plain, scene },
+    ...views,
     { name: 'plain grating, lamp of the sun’s size', map: plain, scene: lit(lamp({ diameterMm: 3.7 })) },
     { name: 'plain grating, lamp of 120 mm', map: plain, scene: lit(lamp({ diameterMm: 120 })) },
     // So dark that the brightest order lies below the highlights: its light is compared, not its compression.
