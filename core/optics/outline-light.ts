@@ -1,4 +1,4 @@
-import type { Area } from './area.ts'
+import type { Area } from './lamp-area.ts'
 
 /** Sides of the polygon that stands for a disc which the panel's plane cuts. */
 export const roundSides = 24

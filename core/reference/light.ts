@@ -1,9 +1,10 @@
 import { aimArea, emptyArea, type Outline } from '../optics/area.ts'
+import type { Surround } from '../optics/room.ts'
 import { pupilRadius, roomUp } from '../optics/scene.ts'
 import { distinctSources } from './baking.ts'
 import { lampPosition, type Rotation, type Standing, toPanel, type Vec3 } from './pose.ts'
 import type { Lamp, Scene } from './scene.ts'
-import type { Site, Surround } from './shade.ts'
+import type { Site } from './site.ts'
 
 /** What lamps and eye are to every place of the panel: the numbers that do not change over a picture. */
 export interface Light {

@@ -27,7 +27,7 @@ for (const name of ['inks over foil, rings and board', 'radial rings, tilted and
     await page.goto(pathToFileURL(`${folder}page.html`).href)
     const { scene, map } = parityCases().find(found => found.name === name)!
     const tables = packJson(bakingsOf(scene, map).map(bakeTables))
-    const picture = await page.evaluate(([n, t, s]) => window.parity.picture(n, t, s, false), [
+    const picture = await page.evaluate(([n, t, s]) => window.parity.picture(n, t, s, 'sum'), [
       name,
       tables,
       size,
