@@ -120,6 +120,8 @@ export class AreaPainter {
     const id = 1 + this.#viewSets.findIndex(set => set.areaId === area.id)
     const left = Math.max(0, Math.floor((place.leftMm / widthMm) * width))
     const right = Math.min(width, Math.ceil(((place.leftMm + place.widthMm) / widthMm) * width))
+    const top = Math.max(band.from, Math.floor((1 - (place.bottomMm + place.heightMm) / heightMm) * height))
+    const bottom = Math.min(band.to, Math.ceil((1 - place.bottomMm / heightMm) * height))
     const shines = this.#shines.subarray(0, design.channels.length)
     const put = (x: number, y: number, part: number) => {
       if (x < left || x >= right || part <= 0) return
@@ -127,10 +129,10 @@ export class AreaPainter {
       if (shines.some(one => one > 0)) band.addViews(x, y, area, id, shines, Math.min(1, part))
     }
     if (limit) {
-      averageOver(this.#grid, limit.box, band.from, band.to, i => limit.data[i]!, put)
+      averageOver(this.#grid, limit.box, top, bottom, i => limit.data[i]!, put)
       return
     }
-    for (let y = band.from; y < band.to; y++) for (let x = left; x < right; x++) put(x, y, 1)
+    for (let y = top; y < bottom; y++) for (let x = left; x < right; x++) put(x, y, 1)
   }
 
   #gather(area: GratingArea, amount: Coverage, limit: Coverage, x: number, y: number): GratingMoment {

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { openColorEngine } from '../../../core/color/profile.ts'
 import type { EffectSpec } from '../../../core/effects/effect.ts'
@@ -10,7 +11,11 @@ import type { Target } from '../../../core/roles/role.ts'
 import { assignLooking } from '../../../core/roles/suggest.ts'
 import { type PaintedLayer, paintedFile } from '../painted.ts'
 
-const engine = await openColorEngine()
+const root = new URL('../../../', import.meta.url)
+const press = {
+  engine: await openColorEngine(),
+  profile: new Uint8Array(readFileSync(new URL('core/data/icc/ISOcoated_v2_300_bas.icc', root))),
+}
 const size = 64
 
 /** A map of layers that are all holography, one pixel a mm. */
@@ -21,13 +26,17 @@ async function build(
 ) {
   const file = paintedFile({ width: size, height: size, layers })
   const target = (id: string): Target => ({ kind: 'layer', id })
-  const choices = layers.map(({ name }) => ({ target: target(name), role: 'holography' as const }))
+  const choices = layers.map(({ name }) => ({
+    target: target(name),
+    role: 'holography' as const,
+    amount: null,
+  }))
   const { map, findings } = await buildMap(file, {
     panel: { widthMm: size, heightMm: size, resolutionPpi: 25.4 },
     effects: effects.map(([id, effect]) => ({ target: target(id), effect })),
     whites: [],
     assigned: await assignLooking(file, { aliases: [], choices }),
-    press: { engine, profile: null },
+    press,
     ...more,
   })
   return { map, codes: findings.map(finding => finding.code) }
