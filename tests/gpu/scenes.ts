@@ -1,3 +1,4 @@
+import type { Picture } from '../../core/effects/picture.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { blazed, rectangular, sampled, sinusoid } from '../../core/optics/groove.ts'
 import type { Grating } from '../../core/optics/matter.ts'
@@ -6,7 +7,7 @@ import { type LampForm, type LampPose, type Scene, withHandLamp } from '../../co
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
 import { inventedCondition } from '../support/print-condition.ts'
 import { discLamp, oneLamp, sceneFor } from '../support/scene.ts'
-import { picture, withViews } from '../support/view-map.ts'
+import { gratingAt, picture, withViews } from '../support/view-map.ts'
 
 /** A fixed picture for shader and reference alike. */
 export interface Case {
@@ -77,6 +78,27 @@ const printed = (x: number, y: number): PaintStack => {
     [0, 1, 2, 3].map(i => (on.includes(i) ? step : 0)) as [number, number, number, number]
   const cmyk = [ink(0), ink(1), ink(2), ink(3), ink(0, 1), ink(1, 2), ink(0, 2), ink(0, 1, 2, 3)][stripe]!
   return { cmyk, gratings: x > 0 ? [rings(x, y)] : [], metal: stripe === 7 ? 0 : 1 }
+}
+
+const withoutRoom = (of: Scene): Scene => ({ ...of, light: { ...of.light, roomLevel: 0 } })
+
+/** A plain grating field as a map. */
+const effect = (kind: string, parameters: Record<string, unknown>, ...pictures: Picture[]) => {
+  const at = gratingAt(plan.sideMm, { kind, parameters }, pictures)
+  return paintMap(plan, (x, y) => ({ gratings: [at(x, y)] }))
+}
+
+/** A grey ball before rings, one picture of several from left to right. */
+const lensSeenFrom = (step: number) => {
+  const n = 128
+  const data = Uint8Array.from({ length: n * n }, (_, i) => {
+    const x = (((i % n) + 0.5) / n) * 2 - 1
+    const y = 1 - ((Math.floor(i / n) + 0.5) / n) * 2
+    const r = Math.hypot(x + 0.05 * step, y)
+    if (r < 0.5) return Math.round(255 * Math.sqrt(1 - 4 * r * r))
+    return Math.abs(Math.hypot(x - 0.03 * step, y) - 0.8) < 0.08 ? 120 : 0
+  })
+  return { width: n, height: n, data }
 }
 
 export function parityCases(): readonly Case[] {
@@ -182,6 +204,35 @@ export function parityCases(): readonly Case[] {
         Array.from({ length: 12 }, (_, i) => [comet, star, tail][i % 3]!),
       ),
       scene: fromAbove(7),
+    },
+    {
+      name: 'an object of nine views',
+      map: withViews(corner, 'object-views', { assetId: 'lens', lampElevationDeg: 55 }, [], () =>
+        Array.from({ length: 9 }, (_, i) => lensSeenFrom(i - 4)),
+      ),
+      scene: fromAbove(-5),
+    },
+    {
+      name: 'layered depth under a window',
+      map: withViews(corner, 'layered', { depthMm: 5, planes: [{ layerId: 'b', depthMm: -8 }] }, [
+        comet,
+        star,
+      ]),
+      scene: {
+        ...from({ kind: 'rectangle', widthMm: 1000, heightMm: 1200, rollDeg: 10 }, 50, 1500),
+        view: fromAbove(5).view,
+      },
+    },
+    // Without the room: what the reference reads of it between nodes is as coarse as the dark places here are dark.
+    {
+      name: 'a dome',
+      map: effect('lens', { shape: 'blazed', grooveDepthNm: 140 }),
+      scene: withoutRoom(fromAbove(2)),
+    },
+    {
+      name: 'relief',
+      map: effect('relief', { heightMm: 6, smoothingMm: 3 }, comet),
+      scene: withoutRoom(fromAbove(2)),
     },
   ]
   return [
