@@ -123,6 +123,7 @@ export function mapReader(map: MaterialMap): MapReader {
       slot.spreadAlong = spread.data[at]! / spreadScale / 1000
       slot.spreadAcross = spread.data[at + 1]! / spreadScale / 1000
       slot.spreadCovariance = 0
+      slot.view = 0
       out.gratings[count++] = slot
     }
     const many = views.open(column, row)
@@ -139,6 +140,7 @@ export function mapReader(map: MaterialMap): MapReader {
       slot.spreadAlong = along
       slot.spreadAcross = across
       slot.spreadCovariance = covariance
+      slot.view = i + 1
       out.gratings[count++] = slot
     }
     out.gratings.length = count
@@ -163,5 +165,6 @@ function emptyGrating(): Writable<Grating> {
     spreadAlong: 0,
     spreadAcross: 0,
     spreadCovariance: 0,
+    view: 0,
   }
 }

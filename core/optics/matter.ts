@@ -47,4 +47,6 @@ export interface Grating {
   readonly spreadAcross: number
   /** Covariance of the vector along and across itself, cycles²/nm²; left out: 0. */
   readonly spreadCovariance?: number
+  /** Number of the view that it is, from 1; 0 or left out: it is none of several views. */
+  readonly view?: number
 }

@@ -212,6 +212,7 @@ function report(stack: Stack, { area: _, ...looking }: Looking, found: Probe): o
         grooveDepthNm: grating.grooveDepth,
         groove: grating.groove,
         share: grating.share,
+        ...(grating.view ? { view: grating.view } : {}),
       })),
       whites: stack.whites,
       ...(stack.chart === undefined ? {} : { chart: stack.chart }),
@@ -262,7 +263,7 @@ function stackLines(stack: Stack): string {
   const rows = [['Foil', percent(stack.metal)], ...below]
   for (const grating of stack.gratings)
     rows.push([
-      'Grating',
+      gratingTitle(grating),
       `${decimals(grating.pitch, 0)} nm (${decimals(1e6 / grating.pitch, 0)} lines/mm), azimuth ${decimals((grating.azimuth * 180) / Math.PI, 1)}°, ` +
         `${decimals(grating.grooveDepth, 0)} nm deep, ${grooveWords(grating.groove)}, share ${percent(grating.share)}`,
     ])
@@ -285,7 +286,7 @@ function orderLines(stack: Stack, found: Probe): string {
   if (found.orders.length === 0) return 'No diffracted order is in the visible.'
   const several = stack.gratings.length > 1
   const rows = found.orders.map(order => [
-    ...(several ? [String(order.grating + 1)] : []),
+    ...(several ? [gratingNumber(stack, order.grating)] : []),
     decimals(order.m, 0),
     decimals(order.wavelengthNm, 1),
     decimals(order.bandNm, 1),
@@ -305,6 +306,14 @@ function orderLines(stack: Stack, found: Probe): string {
     titles.map(() => 'right' as const),
     2,
   )}`
+}
+
+const gratingTitle = ({ view }: Stack['gratings'][number]) => (view ? `View ${view}` : 'Grating')
+
+/** As its line in the stack: its place there, or which view it is. */
+function gratingNumber({ gratings }: Stack, index: number): string {
+  const view = gratings[index]?.view
+  return view ? `view ${view}` : String(index + 1)
 }
 
 function sumLines(sum: ProbeSum): string {

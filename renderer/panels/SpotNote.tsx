@@ -17,6 +17,8 @@ export interface SpotReading {
     readonly azimuthDeg: number
     readonly grooveDepthNm: number
     readonly share: number
+    /** Which of several views it is, from 1; 0: none. */
+    readonly view: number
   }[]
   readonly orders: readonly SeenOrder[]
   /** 1 = metal, 0 = bare board. */
@@ -32,6 +34,8 @@ export interface SpotReading {
 /** An order of diffraction that reaches the eye. */
 export interface SeenOrder {
   readonly m: number
+  /** Which view it belongs to, from 1; 0: none. */
+  readonly view: number
   readonly wavelengthNm: number
   /** Luminance over that of paper white at the same place. */
   readonly timesWhite: number
@@ -140,6 +144,7 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
       ) : (
         reading.gratings.map(one => (
           <dd key={`${one.pitchNm} ${one.azimuthDeg}`}>
+            {one.view > 0 ? `view ${one.view}: ` : ''}
             {shown(one.pitchNm, 0)} nm · {shown(one.linesPerMm, 0)} lines/mm
             <br />
             <span className="quiet">
@@ -154,8 +159,8 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
           <dt>Reaches the eye</dt>
           {reading.orders.length === 0 ? <dd>no order worth seeing</dd> : null}
           {reading.orders.map(order => (
-            <dd key={`${order.m} ${order.wavelengthNm}`}>
-              order {order.m > 0 ? '+' : ''}
+            <dd key={`${order.view} ${order.m} ${order.wavelengthNm}`}>
+              {order.view > 0 ? `view ${order.view}, ` : ''}order {order.m > 0 ? '+' : ''}
               {shown(order.m, 0)} at {shown(order.wavelengthNm, 0)} nm, {shown(order.timesWhite, 1)} × white
             </dd>
           ))}

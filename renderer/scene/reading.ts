@@ -65,6 +65,7 @@ function coatsAt(map: MaterialMap, stack: Stack) {
         azimuthDeg: halfTurn((one.azimuth * 180) / Math.PI),
         grooveDepthNm: one.grooveDepth,
         share: one.share,
+        view: one.view ?? 0,
       })),
   }
 }
@@ -103,7 +104,12 @@ function ordersAt(
     .orders.filter(order => order.XYZ[1] >= leastOrder)
     .sort((a, b) => b.XYZ[1] - a.XYZ[1])
     .slice(0, mostOrders)
-    .map(({ m, wavelengthNm, XYZ }) => ({ m, wavelengthNm, timesWhite: XYZ[1] }))
+    .map(({ grating, m, wavelengthNm, XYZ }) => ({
+      m,
+      view: stack.gratings[grating]?.view ?? 0,
+      wavelengthNm,
+      timesWhite: XYZ[1],
+    }))
 }
 
 function screenColor(scene: Scene, [X, Y, Z]: XYZ): string {

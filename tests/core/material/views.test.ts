@@ -64,6 +64,7 @@ describe('layers that become views', () => {
     const set = map.viewSets![0]!
     const both = stackAt(map, 30.5, 20.5).gratings
     expect(both.map(grating => grating.share)).toEqual([0.5, 0.5])
+    expect(both.map(grating => grating.view)).toEqual([1, 2])
     both.forEach(({ pitch, azimuth, grooveDepth }, view) => {
       const [kx, ky] = channelVector(set.channels[view]!, set, 30.5, 20.5, [0, 0])
       expect(pitch).toBeCloseTo(1000 / Math.hypot(kx, ky), 9)
