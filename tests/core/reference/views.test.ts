@@ -30,11 +30,18 @@ const bare = paintMap({ size: 320, sideMm, gratings: 1, whites: [], spots: [], v
 }))
 const eyeDistanceMm = 400
 
-/** The design lamp as seen from the panel, 500 mm away and 20 mm wide, and an eye at an angle in the fan. */
-function sceneAt(angle: number): Scene {
+/**
+ * The design lamp as seen from the panel, 500 mm away and 20 mm wide, and an eye at an angle in the fan; the lamp
+ * stands square to the fan, or along it.
+ */
+function sceneAt(angle: number, along = false): Scene {
   const pose = { tiltForwardDeg: 0, tiltSideDeg: -degrees(angle), turnDeg: 0 }
   const elevation = radians(60)
-  const [x, y, z] = toTable(panelRotation(pose), [0, Math.cos(elevation), Math.sin(elevation)])
+  const [x, y, z] = toTable(panelRotation(pose), [
+    along ? Math.cos(elevation) : 0,
+    along ? 0 : Math.cos(elevation),
+    Math.sin(elevation),
+  ])
   const light = oneLamp({
     azimuthDeg: degrees(Math.atan2(y, x)),
     elevationDeg: degrees(Math.asin(z)),
@@ -115,6 +122,22 @@ describe('a frame of a switch', () => {
     // An eye on the left, first: the first picture.
     expect(light[0]![0] / light[0]![1]).toBeGreaterThan(10)
     expect(light[1]![1] / light[1]![0]).toBeGreaterThan(10)
+  })
+})
+
+describe('a frame of a switch by pitch', () => {
+  it('shows each eye its own picture, ten times as bright as the other’s second order', () => {
+    const left = picture(sideMm, (x, y) => Math.abs(x + 0.2) < 0.1 && Math.abs(y) < 0.1)
+    const right = picture(sideMm, (x, y) => Math.abs(x - 0.2) < 0.1 && Math.abs(y) < 0.1)
+    const parameters = { coding: 'tilt', secondLayerId: 'b' }
+    const map = withViews(bare, 'switch', parameters, [left, right])
+    map.viewSets![0]!.angles.forEach((angle, view) => {
+      const frame = frameOf(map, sceneAt(angle, true))
+      const [own, other] = [view * 2 - 1, 1 - view * 2].map(
+        sign => centre(frame, (x, y) => Math.abs(x - sign * 8) < 4 && Math.abs(y) < 4).sum,
+      )
+      expect(own! / other!).toBeGreaterThan(10)
+    })
   })
 })
 
