@@ -62,9 +62,7 @@ describe('the layers of a carton as one stack', () => {
     expect(upperLeft).toMatchObject({ metal: 1, varnish: 1 })
     // 8-bit samples: 0.6 and 0.2 and 0.8 are whole numbers of 255.
     expect(upperLeft.cmyk).toEqual([0.6, 0.2, 0, 0])
-    expect(upperLeft.whites).toEqual([
-      { coverage: 0.8, opacity: 0.5, hits: 1, screen: 'dots', mottle: 0 },
-    ])
+    expect(upperLeft.whites).toEqual([{ coverage: 0.8, opacity: 0.5, hits: 1, screen: 'dots', mottle: 0 }])
     expect(upperLeft.gratings).toHaveLength(1)
     expect(upperLeft.gratings[0]!.pitch).toBeCloseTo(1000, 1)
     const lowerRight = stackAt(map, 7.5, 0.5)
