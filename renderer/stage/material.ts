@@ -209,7 +209,7 @@ export class PanelMaterial extends ShaderMaterial {
   setSampling(part: number): void {
     this.#set('uBandSamples', Math.ceil(bandSamples * part))
     this.#set('uBandStep', bandStep / part)
-    this.#set('uRoomStrata', part < 1 ? roomStrata / 2 : roomStrata)
+    this.#set('uRoomStrata', part < 1 ? 0 : roomStrata)
   }
 
   override dispose(): void {

@@ -133,6 +133,7 @@ export function opticsDefines(
     BAND_STRETCH: bandStretch,
     KERNEL_REACH: float(kernelReach),
     NOTHING: float(nothing),
+    NO_LIGHT: float(1e-6),
     SMITH_A: float(smithFit.a),
     SMITH_B: float(smithFit.b),
     SMITH_C: float(smithFit.c),

@@ -1,7 +1,8 @@
 // The room, by direction in every order: core/reference/shade-room.ts.
 uniform vec3 uRoomUp;
 uniform float uRoomLevel;
-// Strata of the spectrum; they divide the steps between ink columns.
+// Strata of the spectrum; they divide the steps between ink columns. None while a hand moves: the orders but 0 then show
+// the room's mean.
 uniform int uRoomStrata;
 
 float roomRadiance(float cosine) {
@@ -19,6 +20,10 @@ vec3 lightBetween(vec3 f0, vec3 f1, float x) {
 vec3 roomOrders(float cosEye) {
   float stratum = (LAST_WAVELENGTH - FIRST_WAVELENGTH) / float(uRoomStrata);
   vec3 sum = vec3(0.0);
+  // Nothing to see: no grating, or a white that lets no ray through.
+  float grated = 0.0;
+  for (int i = 0; i < CHANNELS; i++) grated += gratings[i].share;
+  if (grated == 0.0 || straightThrough(2.0) < NO_LIGHT) return sum;
   for (int k = 0; k < uRoomStrata; k++) {
     float first = float(k) * stratum;
     vec3 light = lightUpTo(first + stratum) - lightUpTo(first);
@@ -33,7 +38,7 @@ vec3 roomOrders(float cosEye) {
       for (int j = 0; j <= columns; j++) {
         float at = first + float(j) * INK_STEP;
         vec3 right = lightUpTo(min(at + 0.5 * INK_STEP, first + stratum));
-        vec2 ink = inkAt(at);
+        vec2 ink = inkNode(min(int(at / INK_STEP + 0.5), INK_COLUMNS - 1));
         inkFirst += ink.x * (right - left);
         inkSecond += ink.y * (right - left);
         left = right;
@@ -46,7 +51,8 @@ vec3 roomOrders(float cosEye) {
       float eyeU = dot(site.eye.xy, g);
       float w = site.eye.x * g.y - site.eye.y * g.x;
       float reach = sqrt(1.0 - w * w);
-      for (int m = -MAX_ORDER; m <= MAX_ORDER; m++) {
+      int most = min(MAX_ORDER, int(grating.pitch * (abs(eyeU) + reach) / FIRST_WAVELENGTH));
+      for (int m = -most; m <= most; m++) {
         if (m == 0) continue;
         float n = abs(float(m));
         float side = float(sign(m));
@@ -100,14 +106,21 @@ vec3 underRoom(float level, inout vec3 diffuse) {
     float leaving = site.metal * (1.0 - glossy);
     float metal = metalAngle(cosEye);
     float q = 2.0 * uCoat * cosEye;
-    vec3 straight = smoothness(q, HAZE_WAVELENGTH) * roomImage(cosEye);
+    float smoothPart = smoothness(q, HAZE_WAVELENGTH);
+    vec3 imaged = roomImage(cosEye);
+    vec3 straight = smoothPart * imaged;
     // The haze lies around the mirror image.
     if (uHazeSteepness > 0.0) {
       vec3 ink = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
       straight += hazeGrowth(q) * uHaze[lightSet] * ink / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb;
     }
-    sum += leaving * (1.0 - glossy) * image * straightThrough(slant) * metal * straight;
-    if (CHANNELS > 0) sum += leaving * level * sqrt(metal) * roomOrders(cosEye);
+    float passing = leaving * (1.0 - glossy) * straightThrough(slant) * metal;
+    sum += passing * image * straight;
+    if (CHANNELS > 0 && uRoomStrata > 0) sum += leaving * level * sqrt(metal) * roomOrders(cosEye);
+    else if (CHANNELS > 0) {
+      vec3 all = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
+      sum += passing * mean * smoothPart * max(vec3(0.0), all - imaged);
+    }
   }
   return sum;
 }
