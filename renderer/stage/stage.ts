@@ -51,6 +51,7 @@ export class Stage {
   readonly #movingScale: number
   /** Whether a picture of one sample a pixel goes straight to the screen. */
   readonly #direct: boolean
+  readonly #stillGrid: number
   #pyramid: readonly MaterialMap[] | null = null
   #tables: readonly [Tables, ...Tables[]] | null = null
   /** The list that the tables came in. */
@@ -63,12 +64,20 @@ export class Stage {
   /** Samples along each side of a pixel in the sum under way. */
   #grid = 1
 
-  /** @param direct a graphics card gains by it; on a processor a second program would only take time to compile */
-  constructor(renderer: WebGLRenderer, direct = !isSoftware(renderer)) {
+  /**
+   * @param direct a graphics card gains by it; on a processor a second program would only take time to compile
+   * @param stillGrid samples along each side of a pixel at rest; a processor would draw at sixteen a pixel for long
+   */
+  constructor(
+    renderer: WebGLRenderer,
+    direct = !isSoftware(renderer),
+    stillGrid = isSoftware(renderer) ? 2 : 4,
+  ) {
     this.#renderer = renderer
     this.#sum = new SumTarget(renderer)
     this.#movingScale = isSoftware(renderer) ? 0.5 : 1
     this.#direct = direct
+    this.#stillGrid = stillGrid
     this.panel = new Mesh(new PlaneGeometry(1, 1), this.#material)
     this.panel.frustumCulled = false
     this.panel.matrixAutoUpdate = false
@@ -174,10 +183,10 @@ export class Stage {
     const scale = this.#effort === 'moving' ? this.#movingScale : 1
     if (this.#sum.setSize(Math.ceil(width * scale), Math.ceil(height * scale))) this.#restart()
     if (this.#taken === 1 && this.#grid === 1 && this.#effort === 'still') {
-      this.#grid = stillGrid
+      this.#grid = this.#stillGrid
       this.#taken = 0
     }
-    const last = this.#effort === 'still' ? stillGrid ** 2 : 1
+    const last = this.#effort === 'still' ? this.#stillGrid ** 2 : 1
     if (this.#direct && scale === 1 && this.#grid === 1) {
       this.#place(map, scene)
       this.#drawDirect(target)
@@ -281,8 +290,6 @@ function isSoftware(renderer: WebGLRenderer): boolean {
 
 /** While moving, half of the samples in a band. */
 const movingSampling = 0.5
-/** At rest, 4 × 4 samples a pixel. */
-const stillGrid = 4
 
 /** Column and row in the pixel of sample `taken`: one in each quarter of the pixel before the second in any. */
 function sampleCell(taken: number, grid: number): readonly [number, number] {

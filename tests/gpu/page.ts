@@ -134,7 +134,7 @@ function stageOf(name: string, tables: string, size: number, direct = false): St
   if (found === undefined) throw new RangeError(`no case "${name}"`)
   renderer.setPixelRatio(1)
   renderer.setSize(size, size)
-  const stage = new Stage(renderer, direct)
+  const stage = new Stage(renderer, direct, 4)
   stage.setMap(pyramid(found.map))
   stage.setTables(unpackJson<readonly Tables[]>(tables))
   stage.setScene(found.scene)
