@@ -112,10 +112,11 @@ export {
   type Zoom,
 } from './reference/camera.ts'
 export { displayPicture, surroundCode } from './reference/display-picture.ts'
-export { type Light, lightOf, totalLux } from './reference/light.ts'
+export { type Light, lightOf } from './reference/light.ts'
 export { type Standing, stand, toTable, type Vec3 } from './reference/pose.ts'
 export { type PictureSize, renderTile, type Tile } from './reference/render.ts'
 export type { Scene } from './reference/scene.ts'
+export { totalLux } from './reference/scene.ts'
 export { gratingLimit, nothing } from './reference/shade.ts'
 export { readAmount } from './roles/amount.ts'
 export { assignRoles } from './roles/assign.ts'

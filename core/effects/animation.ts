@@ -3,15 +3,7 @@ import { ParameterReader } from './parameters.ts'
 import { type PlaceMm, type Raster, shining } from './picture.ts'
 import { inTurn } from './switch.ts'
 import { fewestViews, mostViews } from './view-image.ts'
-import {
-  layerId,
-  readMask,
-  readReading,
-  readViews,
-  viewChoices,
-  viewControls,
-  viewDefaults,
-} from './view-parameters.ts'
+import { layerId, readPictureViews, viewChoices, viewControls, viewDefaults } from './view-parameters.ts'
 
 const framesChoice: EffectChoice = {
   key: 'frames',
@@ -71,10 +63,11 @@ export const animation: EffectKind = {
     const shown = grid
       ? { centerXMm: place.leftMm + place.widthMm / 2, centerYMm: place.bottomMm + place.heightMm / 2 }
       : {}
-    const { design, warnings } = readViews(reader, { ...frame, ...shown }, Math.max(fewestViews, count))
-    const { depth, share, groove } = reader.relief()
-    const reading = readReading(reader)
-    const maskLayerId = readMask(reader)
+    const { design, warnings, depth, share, groove, reading, maskLayerId } = readPictureViews(
+      reader,
+      { ...frame, ...shown },
+      Math.max(fewestViews, count),
+    )
     const alone = {
       code: 'one-image',
       message: 'the moving picture has only one picture',

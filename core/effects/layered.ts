@@ -5,9 +5,7 @@ import { mostPlanes } from './view-image.ts'
 import {
   countControl,
   layerId,
-  readMask,
-  readReading,
-  readViews,
+  readPictureViews,
   viewChoices,
   viewControls,
   viewDefaults,
@@ -37,10 +35,11 @@ export const layered: EffectKind = {
   defaults: { depthMm: 3, planes: [], views: 7, ...viewDefaults },
   prepare(parameters, frame) {
     const reader = new ParameterReader(layered.name, parameters, layered.defaults)
-    const { design, warnings } = readViews(reader, frame, reader.number(countControl))
-    const { depth, share, groove } = reader.relief()
-    const reading = readReading(reader)
-    const maskLayerId = readMask(reader)
+    const { design, warnings, depth, share, groove, reading, maskLayerId } = readPictureViews(
+      reader,
+      frame,
+      reader.number(countControl),
+    )
     const own = reader.number(ownDepthControl)
     const others = readPlanes(reader)
     const depths = [own, ...others.map(plane => plane.depthMm)]

@@ -2,15 +2,7 @@ import type { EffectChoice, EffectKind } from './effect.ts'
 import { ParameterReader } from './parameters.ts'
 import type { PlaceMm } from './picture.ts'
 import { around, type Raster, shining } from './picture.ts'
-import {
-  readLayerId,
-  readMask,
-  readReading,
-  readViews,
-  viewChoices,
-  viewControls,
-  viewDefaults,
-} from './view-parameters.ts'
+import { readLayerId, readPictureViews, viewChoices, viewControls, viewDefaults } from './view-parameters.ts'
 
 const codingChoice: EffectChoice = {
   key: 'coding',
@@ -32,10 +24,12 @@ export const twoImages: EffectKind = {
   prepare(parameters, frame) {
     const reader = new ParameterReader(twoImages.name, parameters, twoImages.defaults)
     const coding = reader.choice('coding', ['turn', 'tilt'])
-    const { design, warnings } = readViews(reader, frame, 2, coding)
-    const { depth, share, groove } = reader.relief()
-    const reading = readReading(reader)
-    const maskLayerId = readMask(reader)
+    const { design, warnings, depth, share, groove, reading, maskLayerId } = readPictureViews(
+      reader,
+      frame,
+      2,
+      coding,
+    )
     const second = readLayerId(reader, 'secondLayerId')
     const missing = {
       code: 'one-image',

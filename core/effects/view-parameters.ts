@@ -191,4 +191,17 @@ export function layerId(reader: ParameterReader, where: string, value: unknown):
   return reader.refuse(where, `expected a layer id or null, got ${JSON.stringify(value)}`, 'Choose a layer.')
 }
 
-export const readReading = (reader: ParameterReader) => reader.choice('reading', readings)
+/** All that kinds have in common which show pictures as views: see {@link viewControls} and {@link viewChoices}. */
+export function readPictureViews(
+  reader: ParameterReader,
+  frame: EffectFrame,
+  count: number,
+  coding: ViewGeometry['coding'] = 'turn',
+) {
+  return {
+    ...readViews(reader, frame, count, coding),
+    ...reader.relief(),
+    reading: reader.choice('reading', readings),
+    maskLayerId: readMask(reader),
+  }
+}

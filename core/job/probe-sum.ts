@@ -7,9 +7,9 @@ import { eyeSpread, type Rays } from '../optics/rays.ts'
 import type { Board } from '../optics/scene.ts'
 import { seen, underLamp } from '../optics/stack.ts'
 import { sceneWhite } from '../reference/baking.ts'
-import { lampOutline, totalLux } from '../reference/light.ts'
+import { lampOutline } from '../reference/light.ts'
 import { stand } from '../reference/pose.ts'
-import { type Scene, sourceOf } from '../reference/scene.ts'
+import { type Scene, sourceOf, totalLux } from '../reference/scene.ts'
 import { areaFrom, lampRays, raysFrom, requireAbove, surroundOf } from './probe.ts'
 
 /** All lamps of a scene at one spot, X, Y, Z in units of perfect white in the panel's middle under all of them. */

@@ -3,7 +3,7 @@ import type { XYZ } from '../color/xyz.ts'
 import type { MaterialMap } from '../material/map.ts'
 import type { Baking } from '../optics/bake.ts'
 import type { Printing } from '../optics/print.ts'
-import { type Scene, sourceOf } from './scene.ts'
+import { type Scene, sourceOf, totalLux } from './scene.ts'
 
 /**
  * What a picture's tables are made for. Lamp, pose and view are not part of it: tables stay good while those move.
@@ -76,7 +76,7 @@ export function bakingsOf(
 
 /** X, Y, Z of perfect white in the middle of the untilted panel under all lamps together; Y = 1. */
 export function sceneWhite({ light }: Pick<Scene, 'light'>): XYZ {
-  const total = light.lamps.reduce((sum, lamp) => sum + lamp.lux, 0)
+  const total = totalLux(light)
   const white: [number, number, number] = [0, 0, 0]
   for (const lamp of light.lamps) {
     if (!(lamp.lux > 0)) continue

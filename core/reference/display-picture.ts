@@ -1,7 +1,7 @@
 import { displayColor, displayTransform } from '../color/display.ts'
 import { sceneWhite } from './baking.ts'
-import { totalLux } from './light.ts'
 import type { Scene } from './scene.ts'
+import { totalLux } from './scene.ts'
 
 /**
  * Code value of the neutral grey around the panel, 0..1: L* 52, the middle grey that the window uses too. Its luminance

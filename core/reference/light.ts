@@ -3,7 +3,7 @@ import type { Surround } from '../optics/room.ts'
 import { pupilRadius, roomUp } from '../optics/scene.ts'
 import { distinctSources } from './baking.ts'
 import { lampPosition, type Rotation, type Standing, toPanel, type Vec3 } from './pose.ts'
-import type { Lamp, Scene } from './scene.ts'
+import { type Lamp, type Scene, totalLux } from './scene.ts'
 import type { Site } from './site.ts'
 
 /** What lamps and eye are to every place of the panel: the numbers that do not change over a picture. */
@@ -60,11 +60,6 @@ export function lightOf(scene: Scene, standing: Standing): Light {
     ),
     surround: { up: toPanel(standing.rotation, roomUp), level: roomLevel },
   }
-}
-
-/** Illuminance of the untilted panel's middle under all lamps. */
-export function totalLux({ lamps }: Scene['light']): number {
-  return lamps.reduce((sum, lamp) => sum + lamp.lux, 0)
 }
 
 /** Half the spread that makes a lamp wide is its larger one; see {@link wideFrom}. */

@@ -119,3 +119,8 @@ export function withHandLamp(light: Scene['light'], pose: LampPose): Scene['ligh
   const [hand, ...others] = light.lamps
   return { ...light, lamps: [{ ...hand, pose }, ...others] }
 }
+
+/** Illuminance of the untilted panel's middle under all lamps. */
+export function totalLux({ lamps }: Scene['light']): number {
+  return lamps.reduce((sum, lamp) => sum + lamp.lux, 0)
+}
