@@ -189,7 +189,7 @@ test('white has three numbers; opacity and hits are assumed until somebody says 
 }) => {
   const { page } = await open(smallArt().path)
   await ready(page)
-  await page.locator('.card-head', { hasText: 'White' }).click()
+  await page.locator('.card-head', { hasText: 'name has "white"' }).click()
   const opacity = page.getByLabel('Opacity')
   await expect(opacity).toHaveValue('50')
   await expect(page.locator('.card.open').getByText('assumed', { exact: true })).toHaveCount(2)

@@ -58,7 +58,7 @@ test('art that has changed is said, and used only when the user agrees', async (
 
 test('a job from a newer version says so, and nothing else happens', async ({ open }) => {
   const { job } = await savedJob(open)
-  writeFileSync(job, readFileSync(job, 'utf8').replace('"version": 1', '"version": 99'))
+  writeFileSync(job, JSON.stringify({ ...JSON.parse(readFileSync(job, 'utf8')), version: 99 }))
   const { page } = await open(job)
   await expect(page.getByRole('alert')).toContainText('99')
   await expect(page.getByRole('button', { name: 'Open art or a job' })).toBeVisible()
