@@ -200,7 +200,11 @@ export class PanelMaterial extends ShaderMaterial {
       lamps.map(lamp => lamp.set),
     )
     this.#set('uRoomParts', [...light.roomParts])
-    this.#define({ LAMPS: lamps.length, WIDE: Number(lamps.some(lamp => lamp.wide)) })
+    this.#define({
+      LAMPS: lamps.length,
+      WIDE: Number(lamps.some(lamp => lamp.wide)),
+      ROOM: Number(light.surround.level > 0),
+    })
     this.#vector('uRoomUp', light.surround.up)
     this.#set('uRoomLevel', light.surround.level)
   }

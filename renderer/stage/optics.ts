@@ -89,12 +89,29 @@ function tablesOf(tables: Tables): Readonly<Record<TableName, Table | null>> {
     uEfficiency: tables.efficiency,
     uOrderZero: tables.orderZero,
     uMetalAngle: tables.metalAngle,
-    uInkPath: tables.inkPath,
+    uInkPath: everyNanometre(tables.inkPath),
     uPrint: tables.printTable,
-    uSpotPath: tables.spotPath,
+    uSpotPath: tables.spotPath && everyNanometre(tables.spotPath),
     uSpotColor: tables.spotColor,
     uSpotNodes: tables.spotNodes,
   }
+}
+
+/** A table over the ink columns with one for every nanometre between them, so that the shader need not go between two. */
+function everyNanometre({ width, height, channels, data }: Table): Table {
+  const step = (lastWavelength - firstWavelength) / (width - 1)
+  const columns = (width - 1) * step + 1
+  const fine = new Float32Array(columns * height * channels)
+  for (let row = 0; row < height; row++)
+    for (let i = 0; i < columns; i++) {
+      const left = Math.min(Math.floor(i / step), width - 2)
+      const part = i / step - left
+      for (let c = 0; c < channels; c++) {
+        const from = (row * width + left) * channels + c
+        fine[(row * columns + i) * channels + c] = data[from]! + part * (data[from + channels]! - data[from]!)
+      }
+    }
+  return { width: columns, height, channels, data: fine }
 }
 
 /** Sizes and ranges of the tables, for the preprocessor. */
@@ -127,7 +144,6 @@ export function opticsDefines(
     PRINT_NODES: printNodes,
     FACTOR_SHELF: float(factorShelf),
     TONE_GAIN: tables.toneExponents.some(q => q !== 1) ? 1 : 0,
-    INK_COLUMNS: inkColumns,
     INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
     BAND_REACH: float(bandReach),
     BAND_STRETCH: bandStretch,
@@ -152,6 +168,7 @@ export function opticsDefines(
     SURFACE_INSIDE: float(surfaceInside),
     TINTED: tables.tinted ? 1 : 0,
     COATED_PARTS: tables.wavinessVariances[1] > tables.wavinessVariances[0] ? 2 : 1,
+    HAZE: tables.haze === null ? 0 : 1,
     MOTTLE_SCALE: float(mottleScale),
     MOTTLE_OFFSET: float(mottleOffset),
     WHITES: Math.min(mostCoats, tables.whiteScatter.length),

@@ -19,10 +19,6 @@ vec3 strata(
 ) {
   vec3 sum = vec3(0.0);
   vec3 left = lightUpTo(at);
-  // Neighbours share the ink columns between which they lie.
-  int column = -2;
-  vec2 low = vec2(0.0);
-  vec2 high = vec2(0.0);
   const float stretch = float(BAND_STRETCH);
   float power = held.x * powerAt(FIRST_WAVELENGTH + at, row, phase, lift);
   float along = 0.0;
@@ -47,15 +43,8 @@ vec3 strata(
     float offset = at - 0.5 * stride;
     float factor = bell * along;
     if (inked) {
-      float node = offset / INK_STEP;
-      int n = min(int(node), INK_COLUMNS - 2);
-      if (n != column) {
-        low = n == column + 1 ? high : inkNode(n);
-        high = inkNode(n + 1);
-        column = n;
-      }
-      vec2 ink = mix(low, high, node - float(n));
-      factor *= betweenSlants(ink.xxx, ink.yyy, x).x;
+      vec2 ink = inkAt(offset);
+      factor *= inkBetween(ink, x);
     }
     sum += factor * (right - left);
     left = right;
@@ -86,7 +75,9 @@ vec3 band(
   }
   float z = stride / deviation;
   float z0 = (from + 0.5 * stride - middle) / deviation;
+#if HAZE == 1
   weight *= smoothness(q, 0.5 * (from + to));
+#endif
   float bell = weight * exp(-0.5 * z0 * z0) / (deviation * sqrt(tau));
   float ratio = exp(-z * (z0 + 0.5 * z));
   float fall = exp(-z * z);

@@ -49,22 +49,20 @@ bool inGamut(vec3 rgb, float slack) {
   return smallest(rgb) >= -slack && largest(rgb) <= 1.0 + slack;
 }
 
-vec3 toRgb(vec3 oklab, float luminance) {
-  vec3 roots = uOklabToRoots * oklab;
+vec3 toRgb(vec3 roots, float luminance) {
   vec3 cones = roots * roots * roots;
   return luminance / dot(uConesToLuminance, cones) * (uConesToRgb * cones);
 }
 
+// The roots go straight with the chroma, from those of the grey.
 vec3 reduceChroma(vec3 oklab, float luminance) {
-  vec3 rgb = toRgb(oklab, luminance);
-  if (!inGamut(rgb, GAMUT_SLACK)) {
-    float kept = 0.0;
-    float size = 0.5;
-    for (int i = 0; i < GAMUT_STEPS; i++, size *= 0.5)
-      if (inGamut(toRgb(vec3(oklab.x, oklab.yz * (kept + size)), luminance), GAMUT_SLACK)) kept += size;
-    rgb = toRgb(vec3(oklab.x, oklab.yz * kept), luminance);
-  }
-  return clamp(rgb, 0.0, 1.0);
+  vec3 grey = uOklabToRoots[0] * oklab.x;
+  vec3 chroma = uOklabToRoots * vec3(0.0, oklab.yz);
+  float kept = 0.0;
+  float size = 0.5;
+  for (int i = 0; i < GAMUT_STEPS; i++, size *= 0.5)
+    if (inGamut(toRgb(grey + (kept + size) * chroma, luminance), GAMUT_SLACK)) kept += size;
+  return clamp(toRgb(grey + kept * chroma, luminance), 0.0, 1.0);
 }
 
 vec3 encode(vec3 linear) {

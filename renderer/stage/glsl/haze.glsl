@@ -19,9 +19,9 @@ float hazeLevel(float cosine) {
   return between(uMetalAngle, (cosine - uCosGrazing) / (1.0 - uCosGrazing) * last, 1).r;
 }
 
+#if HAZE == 1
 // Of the lamp that the site is set for, over its irradiance; `scale` as for the mirror.
 vec3 haze(float cosLamp, float cosEye, float x, float scale) {
-  if (uHazeSteepness == 0.0) return vec3(0.0);
   vec3 h = site.lamp + site.eye;
   float wide = uHazeVariance + site.waviness * h.z * h.z;
   float xx = site.lampBlur.x + site.eyeVariance * (1.0 - site.eye.x * site.eye.x) + wide;
@@ -34,3 +34,4 @@ vec3 haze(float cosLamp, float cosEye, float x, float scale) {
   // Row 0 is the clear mirror in any groove.
   return scale * near * level * growth * uHaze[lightSet] * (plainMirror(x) / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb);
 }
+#endif

@@ -15,13 +15,6 @@ float areaOf(int primary, vec4 tones) {
   return part.x * part.y * part.z * part.w;
 }
 
-// The four areas of primaries 4k to 4k + 3 on foil.
-vec4 areasOf(int k) {
-  vec4 c = foilTones;
-  float above = ((k & 1) == 1 ? c.z : 1.0 - c.z) * ((k & 2) == 2 ? c.w : 1.0 - c.w);
-  return above * vec4((1.0 - c.x) * (1.0 - c.y), c.x * (1.0 - c.y), (1.0 - c.x) * c.y, c.x * c.y);
-}
-
 // First row of the order-0 table for the spectrum in use.
 int zeroRow() {
   return lightSet * GROOVES * 2 * PRIMARIES;
@@ -95,36 +88,32 @@ vec3 spotFactor() {
   return factor;
 }
 
-// Straight path at an ink column, at both slants.
-vec2 inkNode(int n) {
-  vec2 path = vec2(0.0);
-  for (int k = 0; 4 * k < usedPrimaries; k++) {
-    vec4 area = areasOf(k);
-    path += vec2(
-      dot(area, texelFetch(uInkPath, ivec2(n, k), 0)),
-      dot(area, texelFetch(uInkPath, ivec2(n, PRIMARIES / 4 + k), 0))
-    );
+// Straight path `offset` nanometres into the spectrum, at both slants. The table has a column for every nanometre and the
+// nearest is taken; all texels are asked for at once, because a graphics card waits for the last and not for the sum.
+vec2 inkAt(float offset) {
+  int n = int(offset + 0.5);
+  vec4 c = foilTones;
+  vec4 area = vec4((1.0 - c.x) * (1.0 - c.y), c.x * (1.0 - c.y), (1.0 - c.x) * c.y, c.x * c.y);
+  vec4 first = texelFetch(uInkPath, ivec2(n, 0), 0);
+  vec4 second = texelFetch(uInkPath, ivec2(n, 4), 0);
+  if (usedPrimaries > 4) {
+    vec4 yellow = texelFetch(uInkPath, ivec2(n, 1), 0);
+    vec4 black = texelFetch(uInkPath, ivec2(n, 2), 0);
+    vec4 both = texelFetch(uInkPath, ivec2(n, 3), 0);
+    first = mix(mix(first, yellow, c.z), mix(black, both, c.z), c.w);
+    yellow = texelFetch(uInkPath, ivec2(n, 5), 0);
+    black = texelFetch(uInkPath, ivec2(n, 6), 0);
+    both = texelFetch(uInkPath, ivec2(n, 7), 0);
+    second = mix(mix(second, yellow, c.z), mix(black, both, c.z), c.w);
   }
+  vec2 path = vec2(dot(area, first), dot(area, second));
 #if SPOTS > 0
-  vec4 first = texelFetch(uSpotPath, ivec2(n, 0), 0);
-  vec4 second = texelFetch(uSpotPath, ivec2(n, 1), 0);
+  first = texelFetch(uSpotPath, ivec2(n, 0), 0);
+  second = texelFetch(uSpotPath, ivec2(n, 1), 0);
   for (int i = 0; i < SPOTS; i++)
     path *= 1.0 - site.spots[i] + site.spots[i] * vec2(first[i], second[i]);
 #endif
   return path;
-}
-
-// The same `offset` nanometres into the spectrum.
-vec2 inkAt(float offset) {
-  float node = offset / INK_STEP;
-  int n = min(int(node), INK_COLUMNS - 2);
-  return mix(inkNode(n), inkNode(n + 1), node - float(n));
-}
-
-// The same, x between and beyond the slants.
-float inkAlong(float offset, float x) {
-  vec2 along = inkAt(offset);
-  return betweenSlants(along.xxx, along.yyy, x).x;
 }
 
 // Order 0 of a grating, through the inks; its cap at a wavelength for each of X, Y, Z. q = q_l + q_v

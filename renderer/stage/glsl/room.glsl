@@ -1,4 +1,5 @@
 // The room, by direction in every order: core/reference/shade-room.ts.
+#if ROOM == 1
 uniform vec3 uRoomUp;
 uniform float uRoomLevel;
 // Strata of the spectrum; they divide the steps between ink columns. None while a hand moves: the orders but 0 then show
@@ -16,7 +17,9 @@ vec3 lightBetween(vec3 f0, vec3 f1, float x) {
   return mix(vec3(0.0), between, greaterThan(f0, vec3(0.0)));
 }
 
-// All orders but 0 of all gratings, over the level.
+// All orders but 0 of all gratings, over the level. A picture of one sample is for the hand and shows their mean: a
+// graphics card would run the whole shader slower for having this in it.
+#ifndef DIRECT
 vec3 roomOrders(float cosEye) {
   float stratum = (LAST_WAVELENGTH - FIRST_WAVELENGTH) / float(uRoomStrata);
   vec3 sum = vec3(0.0);
@@ -38,7 +41,7 @@ vec3 roomOrders(float cosEye) {
       for (int j = 0; j <= columns; j++) {
         float at = first + float(j) * INK_STEP;
         vec3 right = lightUpTo(min(at + 0.5 * INK_STEP, first + stratum));
-        vec2 ink = inkNode(min(int(at / INK_STEP + 0.5), INK_COLUMNS - 1));
+        vec2 ink = inkAt(at);
         inkFirst += ink.x * (right - left);
         inkSecond += ink.y * (right - left);
         left = right;
@@ -81,6 +84,8 @@ vec3 roomOrders(float cosEye) {
   return sum;
 }
 
+#endif
+
 // Order 0 of the gratings and the mirror between them.
 vec3 roomImage(float cosEye) {
   float x = (2.0 / cosEye - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
@@ -94,33 +99,35 @@ vec3 roomImage(float cosEye) {
 }
 
 vec3 underRoom(float level, inout vec3 diffuse) {
-  float glossy = fresnel(site.eye.z, uCoat);
+  float glossy = 1.0 - site.leaving;
   float k = uRoomUp.z;
   float image = level * roomRadiance(dot(uRoomUp, vec3(-site.eye.xy, site.eye.z)));
   float mean = level * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + 4.0 / 3.0 * k + (1.0 + k * k) / 4.0));
-  float cosEye = refracted(site.eye.z);
+  float cosEye = site.cosEye;
   float slant = 2.0 / cosEye;
   vec3 sum = glossy * image * uWhite[lightSet];
   diffuse += mean * scattered(slant, uEvenlyEntering);
   if (site.metal > 0.0) {
-    float leaving = site.metal * (1.0 - glossy);
-    float metal = metalAngle(cosEye);
+    float leaving = site.metal * site.leaving;
     float q = 2.0 * uCoat * cosEye;
     float smoothPart = smoothness(q, HAZE_WAVELENGTH);
     vec3 imaged = roomImage(cosEye);
     vec3 straight = smoothPart * imaged;
     // The haze lies around the mirror image.
-    if (uHazeSteepness > 0.0) {
-      vec3 ink = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
-      straight += hazeGrowth(q) * uHaze[lightSet] * ink / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb;
-    }
-    float passing = leaving * (1.0 - glossy) * straightThrough(slant) * metal;
+#if HAZE == 1
+    vec3 ink = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
+    straight += hazeGrowth(q) * uHaze[lightSet] * ink / texelFetch(uOrderZero, ivec2(0, zeroRow()), 0).rgb;
+#endif
+    float passing = leaving * site.leaving * straightThrough(slant) * site.eyeMetal * site.eyeMetal;
     sum += passing * image * straight;
-    if (CHANNELS > 0 && uRoomStrata > 0) sum += leaving * level * sqrt(metal) * roomOrders(cosEye);
-    else if (CHANNELS > 0) {
-      vec3 all = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
-      sum += passing * mean * smoothPart * max(vec3(0.0), all - imaged);
-    }
+#if CHANNELS > 0
+#ifndef DIRECT
+    if (uRoomStrata > 0) return sum + leaving * level * site.eyeMetal * roomOrders(cosEye);
+#endif
+    vec3 all = plainMirror((slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
+    sum += passing * mean * smoothPart * max(vec3(0.0), all - imaged);
+#endif
   }
   return sum;
 }
+#endif

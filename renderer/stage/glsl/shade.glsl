@@ -58,8 +58,8 @@ vec3 mirror(float x, float q, float scale) {
   return scale * sum;
 }
 
-// Top surface over perfect white.
-float gloss(float variance) {
+// Top surface over perfect white, of a roughness.
+float lobe(float variance) {
   vec3 h = site.lamp + site.eye;
   float z2 = h.z * h.z;
   float side2 = dot(h.xy, h.xy);
@@ -73,6 +73,12 @@ float gloss(float variance) {
   return PI * fresnel(0.5 * sqrt(length2), uCoat) * density * shadowing / (4.0 * site.lamp.z * site.eye.z);
 }
 
+float gloss() {
+  if (site.varnish == 0.0) return lobe(uGlossVariance.x);
+  if (site.varnish == 1.0) return lobe(uGlossVariance.y);
+  return mix(lobe(uGlossVariance.x), lobe(uGlossVariance.y), site.varnish);
+}
+
 // Sets the site for the straight light that meets no matte varnish, then for what does: the two keep a kernel each.
 void lie(int part) {
   site.waviness = uWavinessVariances[part];
@@ -82,25 +88,27 @@ void lie(int part) {
 // The lamp that the site is set for.
 vec3 underLamp(inout vec3 diffuse) {
   float cosLamp = refracted(site.lamp.z);
-  float cosEye = refracted(site.eye.z);
+  float cosEye = site.cosEye;
   float slant = 1.0 / cosLamp + 1.0 / cosEye;
   float entering = 1.0 - fresnel(site.lamp.z, uCoat);
   vec3 sum = vec3(0.0);
-  float through = entering * (1.0 - fresnel(site.eye.z, uCoat)) * straightThrough(slant);
+  float through = entering * site.leaving * straightThrough(slant);
   for (int part = 0; part < COATED_PARTS; part++) {
     lie(part);
     float passing = site.foil * through;
     if (passing > 0.0) {
-      float scale = PI * passing * sqrt(metalAngle(cosLamp) * metalAngle(cosEye));
+      float scale = PI * passing * site.eyeMetal * sqrt(metalAngle(cosLamp));
       float q = uCoat * (cosLamp + cosEye);
       float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
       for (int i = 0; i < CHANNELS; i++) sum += ordersOf(gratings[i], x, q, scale);
       sum += mirror(x, q, scale * smoothness(q, HAZE_WAVELENGTH));
+#if HAZE == 1
       sum += haze(cosLamp, cosEye, x, scale);
+#endif
     }
   }
   diffuse += site.irradiance * scattered(slant, entering);
-  sum += mix(gloss(uGlossVariance.x), gloss(uGlossVariance.y), site.varnish) * uWhite[lightSet];
+  sum += gloss() * uWhite[lightSet];
   return site.irradiance * sum;
 }
 
@@ -110,9 +118,9 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
   aimArea(uLampMiddle[i], uLampAcross[i], uLampUp[i], uLampRound[i] == 1);
   if (area.light <= 0.0) return vec3(0.0);
   float scale = uLampWideScale[i];
-  float cosEye = refracted(site.eye.z);
+  float cosEye = site.cosEye;
   vec3 sum = vec3(0.0);
-  float leaving = (1.0 - fresnel(site.eye.z, uCoat)) * sqrt(metalAngle(cosEye));
+  float leaving = site.leaving * site.eyeMetal;
   for (int part = 0; part < COATED_PARTS; part++) {
     lie(part);
     float metal = site.foil * leaving;
@@ -131,14 +139,16 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
   float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
   for (int part = 0; part < COATED_PARTS; part++) {
     lie(part);
+#if HAZE == 1
     if (site.foil > 0.0) sum += site.irradiance * haze(cosLamp, cosEye, x, PI * passing * site.foil);
+#endif
   }
   vec2 lobes;
   for (int k = 0; k < 2; k++) {
     float variance = uGlossVariance[k];
     lobes[k] = 2.0 * variance < site.lampVariance
       ? PI * scale * wideLobe(variance)
-      : site.irradiance * gloss(variance);
+      : site.irradiance * lobe(variance);
   }
   return sum + mix(lobes.x, lobes.y, site.varnish) * uWhite[lightSet];
 }
@@ -147,6 +157,9 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
 vec3 shade() {
   vec3 sum = vec3(0.0);
   if (site.eye.z <= 0.0) return sum;
+  site.cosEye = refracted(site.eye.z);
+  site.leaving = 1.0 - fresnel(site.eye.z, uCoat);
+  site.eyeMetal = sqrt(metalAngle(site.cosEye));
   prepareWhites();
   for (lightSet = 0; lightSet < SETS; lightSet++) {
     preparePrint();
@@ -164,7 +177,9 @@ vec3 shade() {
       aimLamp(i);
       if (site.lamp.z > 0.0 && site.irradiance > 0.0) sum += underLamp(diffuse);
     }
-    if (uRoomLevel > 0.0) sum += underRoom(uRoomLevel * uRoomParts[lightSet], diffuse);
+#if ROOM == 1
+    sum += underRoom(uRoomLevel * uRoomParts[lightSet], diffuse);
+#endif
     sum += diffuse * scatteredFactor(diffuse != vec3(0.0)) * uWhite[lightSet];
   }
   return sum;

@@ -8,6 +8,10 @@ struct Site {
   vec3 lampBlur;
   float lampVariance;
   float eyeVariance;
+  // Cosine of the way to the eye in the coat, what leaves the coat there, and the root of the metal at that angle.
+  float cosEye;
+  float leaving;
+  float eyeMetal;
   float irradiance;
   float metal;
   // Part whose straight light is being added, and the waviness that it meets.
@@ -61,6 +65,10 @@ vec4 between(sampler2D table, float at, int row) {
 
 vec3 betweenSlants(vec3 f0, vec3 f1, float x) {
   return f0 * ((1.0 - x) * f0 + (1.0 + x) * f1) / ((1.0 + x) * f0 + (1.0 - x) * f1);
+}
+
+float inkBetween(vec2 ink, float x) {
+  return ink.x * ((1.0 - x) * ink.x + (1.0 + x) * ink.y) / ((1.0 + x) * ink.x + (1.0 - x) * ink.y);
 }
 
 // Reflectance of a bare dielectric, unpolarized: core/optics/fresnel.ts, for light that comes from air.

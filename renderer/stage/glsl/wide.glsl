@@ -40,7 +40,7 @@ vec3 wideLine(Grating grating, int m, float cosEye, float scale, float from, flo
     float slant = 1.0 / cosLamp + 1.0 / cosEye;
     float factor = scale * seen * (1.0 - fresnel(l.z, uCoat)) * sqrt(metalAngle(cosLamp))
       * straightThrough(slant) * orderPower(grating, m, wavelength, uCoat * (cosLamp + cosEye));
-    if (!clearPrint) factor *= inkAlong(offset, (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
+    if (!clearPrint) factor *= inkBetween(inkAt(offset), (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST));
     sum += factor * light;
   }
   return sum;

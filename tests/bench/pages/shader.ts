@@ -90,7 +90,8 @@ window.bench = async (width = 1920, height = 1080) => {
         const peer = stock.get(key) ?? timer(physicalFrame(lit, map, zoom, room))
         stock.set(key, peer)
         for (const effort of ['still', 'moving'] as const) {
-          const stage = new Stage(renderer)
+          // Straight to the screen a picture has no room by direction; at rest it is there.
+          const stage = new Stage(renderer, room && effort === 'still' ? false : undefined)
           stage.setMap(levels)
           stage.setTables(tables)
           stage.setEffort(effort)
