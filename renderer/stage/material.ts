@@ -139,8 +139,8 @@ export class PanelMaterial extends ShaderMaterial {
       PLAIN_CHANNELS: plain,
       VIEWS: views,
       CHANNELS: plain + views,
-      MOST_CHANNELS: Math.max(1, plain + views),
     })
+    this.#set('uChannels', plain + views)
   }
 
   /** @param sets one a spectrum among the lamps */

@@ -81,7 +81,10 @@ test('so it does with all samples a pixel', async () => {
 
 test('a sample straight on the screen is the one by way of the sum', async () => {
   // Without a room: straight on the screen it is only its mean.
-  for (const name of ['inks over foil, D50, no room', 'plain grating, lamp of 120 mm, six stops under, no room']) {
+  for (const name of [
+    'inks over foil, D50, no room',
+    'plain grating, lamp of 120 mm, six stops under, no room',
+  ]) {
     const found = parityCases().find(c => c.name === name)!
     const tables = packJson(bakingsOf(found.scene, found.map).map(bakeTables))
     const bySum = await drawn(found, tables, 'sum')

@@ -47,27 +47,49 @@ vec4 readCoats(int level, ivec2 texel, int layer) {
   return texelFetch(uCoats, ivec3(uCoatPlaces[level].xy + texel, layer), 0);
 }
 
-// Without a grating the share is 0.
-Grating readGrating(int level, ivec2 texel, int channel) {
-  Grating grating = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0, 0.0);
-  ivec3 place = uTilePlaces[level];
-  ivec2 tile = texel / TILE;
-  int entry = place.x + channel * place.z + tile.y * place.y + tile.x;
-  int block = texelFetch(uTileIndex, ivec2(entry % INDEX_WIDTH, entry / INDEX_WIDTH), 0).r;
-  if (block < 0) return grating;
-  ivec2 at = ivec2(block % uBlocksPerRow, block / uBlocksPerRow) * TILE + texel - tile * TILE;
+// The place of the map that is being lit, and its channels that may have a grating, one bit each. Gratings are read anew
+// for every lamp: a graphics card that had to hold them all would light far fewer places at once.
+int matterLevel;
+ivec2 matterTexel;
+int grated;
+// As many as CHANNELS; a uniform, so that no compiler writes a loop out once for each.
+uniform int uChannels;
+
+bool mayHaveGrating(int channel) {
+  return ((grated >> channel) & 1) == 1;
+}
+
+int indexEntry(int entry) {
+  return texelFetch(uTileIndex, ivec2(entry % INDEX_WIDTH, entry / INDEX_WIDTH), 0).r;
+}
+
+// Place of the texel in the pool, or -1, -1 where its block is empty.
+ivec2 poolPlace(int channel) {
+  ivec3 place = uTilePlaces[matterLevel];
+  ivec2 tile = matterTexel / TILE;
+  int block = indexEntry(place.x + channel * place.z + tile.y * place.y + tile.x);
+  if (block < 0) return ivec2(-1);
+  return ivec2(block % uBlocksPerRow, block / uBlocksPerRow) * TILE + matterTexel - tile * TILE;
+}
+
+void findGratings() {
+  grated = 0;
+  for (int i = 0; i < PLAIN_CHANNELS; i++) grated |= poolPlace(i).x < 0 ? 0 : 1 << i;
+}
+
+const Grating noGrating = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0, 0.0);
+
+// Of a channel that may have one; without one the share is 0.
+Grating plainGrating(int channel) {
+  ivec2 at = poolPlace(channel);
   uvec4 stored = texelFetch(uGrating, at, 0);
   // The two 16-bit halves are signed.
   vec2 kappa = vec2(ivec2(stored.xy << 16u) >> 16);
   float size = length(kappa);
-  if (size == 0.0) return grating;
+  if (size == 0.0) return noGrating;
   uvec4 relief = texelFetch(uRelief, at, 0);
-  grating.direction = kappa / size;
-  grating.pitch = 1000.0 * KAPPA_SCALE / size;
-  grating.depth = float(relief.x);
-  grating.share = float(relief.y) / 255.0;
-  grating.groove = int(relief.z);
-  grating.spreadAlong = float(stored.z) / (1000.0 * SPREAD_SCALE);
-  grating.spreadAcross = float(stored.w) / (1000.0 * SPREAD_SCALE);
-  return grating;
+  return Grating(
+    kappa / size, 1000.0 * KAPPA_SCALE / size, float(relief.x), int(relief.z), float(relief.y) / 255.0,
+    float(stored.z) / (1000.0 * SPREAD_SCALE), float(stored.w) / (1000.0 * SPREAD_SCALE), 0.0
+  );
 }

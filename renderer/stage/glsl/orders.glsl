@@ -53,3 +53,9 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
   }
   return sum;
 }
+
+vec3 allOrders(float x, float q, float scale) {
+  vec3 sum = vec3(0.0);
+  for (int i = 0; i < uChannels; i++) if (mayHaveGrating(i)) sum += ordersOf(gratingAt(i), x, q, scale);
+  return sum;
+}

@@ -30,9 +30,11 @@ void readMatter() {
 #if SPOTS > 0
   site.spots = readCoats(level, texel, 3);
 #endif
-  for (int i = 0; i < PLAIN_CHANNELS; i++) gratings[i] = readGrating(level, texel, i);
+  matterLevel = level;
+  matterTexel = texel;
+  findGratings();
 #if VIEWS > 0
-  readViews(level, texel);
+  findViews();
 #endif
 }
 

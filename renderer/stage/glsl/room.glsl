@@ -24,9 +24,7 @@ vec3 roomOrders(float cosEye) {
   float stratum = (LAST_WAVELENGTH - FIRST_WAVELENGTH) / float(uRoomStrata);
   vec3 sum = vec3(0.0);
   // Nothing to see: no grating, or a white that lets no ray through.
-  float grated = 0.0;
-  for (int i = 0; i < CHANNELS; i++) grated += gratings[i].share;
-  if (grated == 0.0 || straightThrough(2.0) < NO_LIGHT) return sum;
+  if (grated == 0 || straightThrough(2.0) < NO_LIGHT) return sum;
   for (int k = 0; k < uRoomStrata; k++) {
     float first = float(k) * stratum;
     vec3 light = lightUpTo(first + stratum) - lightUpTo(first);
@@ -47,8 +45,9 @@ vec3 roomOrders(float cosEye) {
         left = right;
       }
     }
-    for (int i = 0; i < CHANNELS; i++) {
-      Grating grating = gratings[i];
+    for (int i = 0; i < uChannels; i++) {
+      if (!mayHaveGrating(i)) continue;
+      Grating grating = gratingAt(i);
       if (grating.share <= 0.0) continue;
       vec2 g = grating.direction;
       float eyeU = dot(site.eye.xy, g);
@@ -91,9 +90,11 @@ vec3 roomImage(float cosEye) {
   float x = (2.0 / cosEye - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
   float bare = 1.0;
   vec3 sum = vec3(0.0);
-  for (int i = 0; i < CHANNELS; i++) {
-    bare -= gratings[i].share;
-    if (gratings[i].share > 0.0) sum += gratings[i].share * orderZero(gratings[i], 2.0 * uCoat * cosEye, x);
+  for (int i = 0; i < uChannels; i++) {
+    if (!mayHaveGrating(i)) continue;
+    Grating grating = gratingAt(i);
+    bare -= grating.share;
+    if (grating.share > 0.0) sum += grating.share * orderZero(grating, 2.0 * uCoat * cosEye, x);
   }
   return bare > 0.0 ? sum + bare * plainMirror(x) : sum;
 }

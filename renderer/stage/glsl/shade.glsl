@@ -42,9 +42,11 @@ vec3 mirror(float x, float q, float scale) {
   float yy = site.lampBlur.z + eye * (1.0 - site.eye.y * site.eye.y) + waves;
   vec3 sum = vec3(0.0);
   float bare = 1.0;
-  for (int i = 0; i < CHANNELS; i++) {
-    float share = gratings[i].share;
-    vec2 g = gratings[i].direction;
+  for (int i = 0; i < uChannels; i++) {
+    if (!mayHaveGrating(i)) continue;
+    Grating grating = gratingAt(i);
+    float share = grating.share;
+    vec2 g = grating.direction;
     bare -= share;
     float k = share * kernel(
       h.xy,
@@ -52,7 +54,7 @@ vec3 mirror(float x, float q, float scale) {
       xy + (uCellVariance.x - uCellVariance.y) * g.x * g.y,
       yy + uCellVariance.x * g.y * g.y + uCellVariance.y * g.x * g.x
     );
-    if (k > 0.0) sum += k * orderZero(gratings[i], q, x);
+    if (k > 0.0) sum += k * orderZero(grating, q, x);
   }
   if (bare > 0.0) sum += bare * kernel(h.xy, xx, xy, yy) * plainMirror(x);
   return scale * sum;
@@ -100,7 +102,7 @@ vec3 underLamp(inout vec3 diffuse) {
       float scale = PI * passing * site.eyeMetal * sqrt(metalAngle(cosLamp));
       float q = uCoat * (cosLamp + cosEye);
       float x = (slant - SLANT_FIRST) / (SLANT_SECOND - SLANT_FIRST);
-      for (int i = 0; i < CHANNELS; i++) sum += ordersOf(gratings[i], x, q, scale);
+      sum += allOrders(x, q, scale);
       sum += mirror(x, q, scale * smoothness(q, HAZE_WAVELENGTH));
 #if HAZE == 1
       sum += haze(cosLamp, cosEye, x, scale);
@@ -125,8 +127,8 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
     lie(part);
     float metal = site.foil * leaving;
     if (metal <= 0.0) continue;
-    for (int k = 0; k < CHANNELS; k++)
-      if (gratings[k].share > 0.0) sum += wideOrders(gratings[k], cosEye, PI * scale * metal);
+    for (int k = 0; k < uChannels; k++)
+      if (mayHaveGrating(k)) sum += wideOrders(gratingAt(k), cosEye, PI * scale * metal);
     sum += wideMirror(cosEye, PI * scale * metal);
   }
   float slant = 1.0 / refracted(area.lightCos) + 1.0 / cosEye;

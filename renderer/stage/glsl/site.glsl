@@ -27,7 +27,6 @@ struct Site {
 Site site;
 // Which spectrum's tables are in use: those of several are stacked, row over row.
 int lightSet;
-Grating gratings[MOST_CHANNELS];
 
 uniform sampler2D uCumulative;
 uniform sampler2D uEfficiency;

@@ -3,24 +3,23 @@
 // First entry of the sets' table in the tile index.
 uniform int uViewTable;
 
-int indexEntry(int entry) {
-  return texelFetch(uTileIndex, ivec2(entry % INDEX_WIDTH, entry / INDEX_WIDTH), 0).r;
-}
-
 float viewNumber(int entry) {
   return intBitsToFloat(indexEntry(entry));
 }
 
-// Place of a texel in the pool, or -1, -1 where its block is empty.
-ivec2 poolPlace(int level, ivec2 texel, int channel) {
-  ivec3 place = uTilePlaces[level];
-  ivec2 tile = texel / TILE;
-  int block = indexEntry(place.x + channel * place.z + tile.y * place.y + tile.x);
-  if (block < 0) return ivec2(-1);
-  return ivec2(block % uBlocksPerRow, block / uBlocksPerRow) * TILE + texel - tile * TILE;
+// First number of the place's set, how far the place lies from its middle, and the parts of its views, a byte each.
+int viewSet;
+vec2 viewAway;
+uvec4 viewParts[VIEWS > 8 ? 2 : 1];
+
+float viewPart(int i) {
+  uint two = viewParts[i >> 3][(i & 7) >> 1];
+  return float((i & 1) == 0 ? two & 255u : two >> 8u) / 255.0;
 }
 
-Grating viewGrating(int set, int i, vec2 away, float part) {
+Grating viewGrating(int i) {
+  int set = viewSet;
+  vec2 away = viewAway;
   int from = set + VIEW_HEAD + VIEW_NUMBERS * i;
   vec2 kappa = vec2(viewNumber(from), viewNumber(from + 1));
   vec3 change = vec3(viewNumber(from + 2), viewNumber(from + 3), viewNumber(from + 4));
@@ -32,35 +31,36 @@ Grating viewGrating(int set, int i, vec2 away, float part) {
   float across = spread.x * g.y * g.y - 2.0 * spread.y * g.x * g.y + spread.z * g.x * g.x;
   float both = (spread.z - spread.x) * g.x * g.y + spread.y * (g.x * g.x - g.y * g.y);
   return Grating(
-    g, 1000.0 / size, viewNumber(set + 2), int(viewNumber(set + 3)), part * viewNumber(set + 1),
+    g, 1000.0 / size, viewNumber(set + 2), int(viewNumber(set + 3)), viewPart(i) * viewNumber(set + 1),
     sqrt(max(0.0, along)) / 1000.0, sqrt(max(0.0, across)) / 1000.0, both / 1.0e6
   );
 }
 
-void readViews(int level, ivec2 texel) {
-  for (int i = 0; i < VIEWS; i++)
-    gratings[PLAIN_CHANNELS + i] = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0, 0.0);
-  ivec2 at = poolPlace(level, texel, PLAIN_CHANNELS);
+void findViews() {
+  ivec2 at = poolPlace(PLAIN_CHANNELS);
   if (at.x < 0) return;
   int id = int(texelFetch(uRelief, at, 0).x);
   if (id == 0) return;
-  uvec4 eight = texelFetch(uGrating, at, 0);
-  uvec4 more = uvec4(0u);
+  viewParts[0] = texelFetch(uGrating, at, 0);
 #if VIEWS > 8
-  ivec2 next = poolPlace(level, texel, PLAIN_CHANNELS + 1);
-  if (next.x >= 0) more = texelFetch(uGrating, next, 0);
+  ivec2 next = poolPlace(PLAIN_CHANNELS + 1);
+  viewParts[1] = next.x < 0 ? uvec4(0u) : texelFetch(uGrating, next, 0);
 #endif
-  int set = uViewTable + VIEW_STRIDE * (id - 1);
-  int count = int(viewNumber(set));
-  vec2 size = vec2(uCoatPlaces[level].zw);
-  vec2 place = vec2(float(texel.x) + 0.5, size.y - float(texel.y) - 0.5) / size * uPanelSize;
-  vec2 away = place - vec2(viewNumber(set + 4), viewNumber(set + 5));
-  for (int i = 0; i < VIEWS; i++) {
-    if (i >= count) break;
-    uvec4 four = i < 8 ? eight : more;
-    uint two = four[(i & 7) >> 1];
-    float part = float((i & 1) == 0 ? two & 255u : two >> 8u) / 255.0;
-    if (part > 0.0) gratings[PLAIN_CHANNELS + i] = viewGrating(set, i, away, part);
-  }
+  viewSet = uViewTable + VIEW_STRIDE * (id - 1);
+  int count = int(viewNumber(viewSet));
+  vec2 size = vec2(uCoatPlaces[matterLevel].zw);
+  vec2 texel = vec2(matterTexel);
+  vec2 place = vec2(texel.x + 0.5, size.y - texel.y - 0.5) / size * uPanelSize;
+  viewAway = place - vec2(viewNumber(viewSet + 4), viewNumber(viewSet + 5));
+  for (int i = 0; i < VIEWS; i++)
+    if (i < count && viewPart(i) > 0.0) grated |= 1 << (PLAIN_CHANNELS + i);
 }
 #endif
+
+// The grating of a channel that may have one.
+Grating gratingAt(int channel) {
+#if VIEWS > 0
+  if (channel >= PLAIN_CHANNELS) return viewGrating(channel - PLAIN_CHANNELS);
+#endif
+  return plainGrating(channel);
+}

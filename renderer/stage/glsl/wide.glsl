@@ -55,7 +55,7 @@ vec3 wideOrders(Grating grating, float cosEye, float scale) {
   float height = site.eye.z + 1.0;
   float widest = sqrt(site.eyeVariance + site.waviness * height * height
     + max(uCellVariance.x, uCellVariance.y) + spread * spread);
-  if (eyeW * eyeW >= 1.0) return vec3(0.0);
+  if (grating.share <= 0.0 || eyeW * eyeW >= 1.0) return vec3(0.0);
   vec2 span = meets(g, -eyeW, marginOf(widest));
   if (span.x >= span.y) return vec3(0.0);
   vec3 sum = vec3(0.0);
@@ -81,9 +81,11 @@ vec3 wideMirror(float cosEye, float scale) {
     * smoothness(2.0 * uCoat * cosEye, HAZE_WAVELENGTH);
   vec3 sum = vec3(0.0);
   float bare = 1.0;
-  for (int i = 0; i < CHANNELS; i++) {
-    float share = gratings[i].share;
-    vec2 g = gratings[i].direction;
+  for (int i = 0; i < uChannels; i++) {
+    if (!mayHaveGrating(i)) continue;
+    Grating grating = gratingAt(i);
+    float share = grating.share;
+    vec2 g = grating.direction;
     bare -= share;
     if (share <= 0.0) continue;
     float k = softShare(l, blur + vec3(
@@ -91,7 +93,7 @@ vec3 wideMirror(float cosEye, float scale) {
       (uCellVariance.x - uCellVariance.y) * g.x * g.y,
       uCellVariance.x * g.y * g.y + uCellVariance.y * g.x * g.x
     ));
-    if (k > 0.0) sum += share * k * orderZero(gratings[i], 2.0 * uCoat * cosEye, x);
+    if (k > 0.0) sum += share * k * orderZero(grating, 2.0 * uCoat * cosEye, x);
   }
   float k = bare > 0.0 ? softShare(l, blur) : 0.0;
   if (k > 0.0) sum += bare * k * plainMirror(x);
