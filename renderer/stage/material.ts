@@ -25,8 +25,8 @@ import views from './glsl/views.glsl?raw'
 import white from './glsl/white.glsl?raw'
 import wide from './glsl/wide.glsl?raw'
 import { indexWidth, type MapTextures, mapTextures } from './mapTextures.ts'
-import { opticsDefines, opticsNumbers, opticsTables } from './optics.ts'
-import { tableTexture } from './tableTextures.ts'
+import { opticsDefines, opticsNumbers, opticsTables, type TableName } from './optics.ts'
+import { coarseTexture, tableTexture } from './tableTextures.ts'
 import { viewHead, viewNumbers, viewStride } from './viewTable.ts'
 
 /** The most levels a map can have: sides up to 2¹⁵ pixels. */
@@ -34,6 +34,9 @@ const mostLevels = 16
 
 /** Memory that a map's textures may take, bytes; a larger map starts at a coarser level. */
 const textureBudget = 1 << 30
+
+/** Tables of inks, read for every stratum of a band. */
+const oftenFetched: ReadonlySet<string> = new Set<TableName>(['uInkPath', 'uSpotPath'])
 
 /** The diffractive material: a map, tables and light in; linear X, Y, Z out. */
 export class PanelMaterial extends ShaderMaterial {
@@ -149,7 +152,7 @@ export class PanelMaterial extends ShaderMaterial {
     const textures: Texture[] = []
     for (const [name, table] of Object.entries(opticsTables(sets))) {
       if (table === null) continue
-      const texture = tableTexture(table)
+      const texture = oftenFetched.has(name) ? coarseTexture(table) : tableTexture(table)
       textures.push(texture)
       this.#set(name, texture)
     }

@@ -83,7 +83,11 @@ vec3 band(
   float fall = exp(-z * z);
   float at = from - FIRST_WAVELENGTH;
   int count = int(samples);
+#ifdef DIRECT
+  return strata(count, !clearPrint, x, at, stride, bell, ratio, fall, held, row, phase, lift);
+#else
   // Two loops: where all places are clear, a processor without real branches then runs the inks once, not a dozen times.
   return strata(clearPrint ? count : 0, false, x, at, stride, bell, ratio, fall, held, row, phase, lift)
     + strata(clearPrint ? 0 : count, true, x, at, stride, bell, ratio, fall, held, row, phase, lift);
+#endif
 }

@@ -49,20 +49,25 @@ bool inGamut(vec3 rgb, float slack) {
   return smallest(rgb) >= -slack && largest(rgb) <= 1.0 + slack;
 }
 
-vec3 toRgb(vec3 roots, float luminance) {
-  vec3 cones = roots * roots * roots;
-  return luminance / dot(uConesToLuminance, cones) * (uConesToRgb * cones);
-}
-
-// The roots go straight with the chroma, from those of the grey.
+// The roots of the cones go straight with the chroma from those of the grey, so the linear colour over its own luminance
+// is a cubic over a cubic: found once, looked at step by step.
 vec3 reduceChroma(vec3 oklab, float luminance) {
   vec3 grey = uOklabToRoots[0] * oklab.x;
   vec3 chroma = uOklabToRoots * vec3(0.0, oklab.yz);
+  mat4x3 cones = mat4x3(grey * grey * grey, 3.0 * grey * grey * chroma, 3.0 * grey * chroma * chroma, chroma * chroma * chroma);
+  mat4x3 rgb = luminance * uConesToRgb * cones;
+  vec4 own = uConesToLuminance * cones;
   float kept = 0.0;
   float size = 0.5;
-  for (int i = 0; i < GAMUT_STEPS; i++, size *= 0.5)
-    if (inGamut(toRgb(grey + (kept + size) * chroma, luminance), GAMUT_SLACK)) kept += size;
-  return clamp(toRgb(grey + kept * chroma, luminance), 0.0, 1.0);
+  for (int i = 0; i < GAMUT_STEPS; i++, size *= 0.5) {
+    float k = kept + size;
+    vec4 powers = vec4(1.0, k, k * k, k * k * k);
+    vec3 color = rgb * powers;
+    float whole = dot(own, powers);
+    if (smallest(color) >= -GAMUT_SLACK * whole && largest(color) <= (1.0 + GAMUT_SLACK) * whole) kept = k;
+  }
+  vec4 powers = vec4(1.0, kept, kept * kept, kept * kept * kept);
+  return clamp(rgb * powers / dot(own, powers), 0.0, 1.0);
 }
 
 vec3 encode(vec3 linear) {

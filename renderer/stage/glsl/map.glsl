@@ -47,8 +47,8 @@ vec4 readCoats(int level, ivec2 texel, int layer) {
   return texelFetch(uCoats, ivec3(uCoatPlaces[level].xy + texel, layer), 0);
 }
 
-// The place of the map that is being lit, and its channels that may have a grating, one bit each. Gratings are read anew
-// for every lamp: a graphics card that had to hold them all would light far fewer places at once.
+// The place of the map that is being lit, and its channels that may have a grating, one bit each. Several gratings are
+// read anew for every lamp: a graphics card that had to hold them all would light far fewer places at once.
 int matterLevel;
 ivec2 matterTexel;
 int grated;
@@ -83,11 +83,11 @@ const Grating noGrating = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0,
 Grating plainGrating(int channel) {
   ivec2 at = poolPlace(channel);
   uvec4 stored = texelFetch(uGrating, at, 0);
+  uvec4 relief = texelFetch(uRelief, at, 0);
   // The two 16-bit halves are signed.
   vec2 kappa = vec2(ivec2(stored.xy << 16u) >> 16);
   float size = length(kappa);
   if (size == 0.0) return noGrating;
-  uvec4 relief = texelFetch(uRelief, at, 0);
   return Grating(
     kappa / size, 1000.0 * KAPPA_SCALE / size, float(relief.x), int(relief.z), float(relief.y) / 255.0,
     float(stored.z) / (1000.0 * SPREAD_SCALE), float(stored.w) / (1000.0 * SPREAD_SCALE), 0.0

@@ -36,6 +36,9 @@ void readMatter() {
 #if VIEWS > 0
   findViews();
 #endif
+#if CHANNELS == 1
+  if (grated != 0) onlyGrating = gratingOf(0);
+#endif
 }
 
 void main() {

@@ -58,9 +58,17 @@ void findViews() {
 #endif
 
 // The grating of a channel that may have one.
-Grating gratingAt(int channel) {
+Grating gratingOf(int channel) {
 #if VIEWS > 0
   if (channel >= PLAIN_CHANNELS) return viewGrating(channel - PLAIN_CHANNELS);
 #endif
   return plainGrating(channel);
 }
+
+#if CHANNELS == 1
+// Read once.
+Grating onlyGrating;
+#define gratingAt(channel) onlyGrating
+#else
+#define gratingAt gratingOf
+#endif
