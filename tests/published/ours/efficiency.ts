@@ -1,3 +1,5 @@
+import { BadInput } from '../../../core/base/finding.ts'
+import { parseMaterial } from '../../../core/job/material-file.ts'
 import { besselJ, groovePhase, orderPower, orderShare } from '../../../core/optics/efficiency.ts'
 import { refracted } from '../../../core/optics/fresnel.ts'
 import { diffracted, leaving } from '../../../core/optics/grating.ts'
@@ -57,6 +59,18 @@ function modelled(groove: Groove, c: Solved | undefined, m: number): number {
 const solvedSinusoids: readonly Solved[] = rigorous.sinusoid
 const solvedRectangles: readonly (Solved & { readonly duty: number })[] = rigorous.lamellar
 
+/** Whether a groove is refused for its depth, in words that name it; depths and pitches in nm. */
+function refusedAsTooDeep(pitchNm: number, grooveDepthNm: number): boolean {
+  const grating = { pitchNm, azimuthDeg: 0, grooveDepthNm, shape: 'rectangular', share: 1 }
+  try {
+    parseMaterial(JSON.stringify({ cmyk: [0, 0, 0, 0], white: null, grating }), 'benchmark.json')
+    return false
+  } catch (problem) {
+    if (problem instanceof BadInput) return /grooveDepthNm|groove is deeper/.test(problem.message)
+    throw problem
+  }
+}
+
 /** How the light is dealt out between the orders. */
 export const efficiency: Quantities = {
   'Bessel J': ofNumbers(besselJ),
@@ -77,6 +91,7 @@ export const efficiency: Quantities = {
     return orderShare(grooveOf(name), m!, at)
   }),
   'stair share': ofNumbers(stairShare),
+  'refused as too deep': ofNumbers((pitch, depth) => Number(refusedAsTooDeep(pitch!, depth!))),
   'square amplitude grating': () => orderShare(rectangular(), 1, Math.PI) / 4,
   'sine amplitude grating': () => orderShare(sinusoid, 1, 0.001) / 0.001 ** 2,
   'brightest depth': ofName(name => [450, 550, 650].map(λ => brightestDepth(grooveOf(name), λ))),

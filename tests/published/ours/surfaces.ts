@@ -1,7 +1,8 @@
 import { fresnel, fresnelMetal, hemisphericalMean, refracted } from '../../../core/optics/fresnel.ts'
 import { aluminiumIndex, metalReflectance } from '../../../core/optics/metal.ts'
 import { surfaceInside } from '../../../core/optics/white.ts'
-import { degrees, radians } from '../../support/optics.ts'
+import { inFurnace, onlyAt } from '../../support/furnace.ts'
+import { degrees, foil, radians, toward } from '../../support/optics.ts'
 import { ofNumbers, type Quantities } from '../row.ts'
 import { root } from './search.ts'
 
@@ -24,6 +25,7 @@ export const surfaces: Quantities = {
   'aluminium index': ofNumbers(λ => aluminiumIndex(λ!)),
   'aluminium reflectance': ofNumbers((λ, coat) => metalReflectance(λ!, 1, coat!)),
   'aluminium reflectances': ofNumbers((...λs) => λs.map(λ => metalReflectance(λ, 1, 1))),
+  'mirror in an even room': ofNumbers((θ, λ) => inFurnace(foil(), toward(θ!), onlyAt(λ!))[1]),
   'metal reflectance': ofNumbers((n, k, coat) => fresnelMetal(1, coat!, n!, k!)),
   'metal reflectances': ofNumbers((n, k) => [fresnelMetal(1, 1, n!, k!), fresnelMetal(1, 1.5, n!, k!)]),
 }
