@@ -45,7 +45,7 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
         </button>
         {open ? (
           <div className="card-body">
-            <div className="fields three">
+            <div className="fields two">
               <NumberField
                 label="Width"
                 unit="mm"

@@ -1,7 +1,7 @@
 import { useState } from 'react'
 import type { Intent } from '../../core/color/profile.ts'
 import type { Job } from '../../core/job/job.ts'
-import { Choice } from './Choice.tsx'
+import { Pick } from './Choice.tsx'
 import { NumberField } from './NumberField.tsx'
 
 interface Props {
@@ -60,12 +60,13 @@ export function PrintCard({ print, condition, onPrint, onChoose, onSettle }: Pro
                 </button>
               )}
             </p>
-            <Choice
+            <Pick
               label="Rendering intent"
               value={intent}
               options={intents}
               onChange={next => onPrint({ intent: next })}
             />
+            <p className="quiet">{intents.find(({ value }) => value === intent)?.says}.</p>
             <label className="tick">
               <input
                 type="checkbox"
@@ -82,11 +83,12 @@ export function PrintCard({ print, condition, onPrint, onChoose, onSettle }: Pro
                   ? 'Absolute shows black as dark as it prints.'
                   : 'This intent always compensates the black point.'}
             </p>
+            <p className="label">Tone value increase on foil, at 50 %</p>
             <div className="fields two">
               {inks.map((ink, i) => (
                 <NumberField
                   key={ink}
-                  label={`${ink} at 50 %, on foil`}
+                  label={ink}
                   unit="%"
                   value={toneGain[i]! * 100}
                   min={0}
@@ -100,8 +102,7 @@ export function PrintCard({ print, condition, onPrint, onChoose, onSettle }: Pro
               ))}
             </div>
             <p className="quiet">
-              Tone value increase: what a 50 % tone gains when it prints on foil. The profile has its own for
-              white.
+              What a 50 % tone gains when it prints on foil. The profile has its own for white.
             </p>
           </div>
         ) : null}
