@@ -13,7 +13,7 @@ import type { FrameCrafts } from './workers/frame.ts'
 const rowsAtOnce = 32
 
 /**
- * Renders scenes of one map, in order, on all cores; the bytes do not depend on how many there are.
+ * Renders scenes of one map, in order, on all cores unless told how many; the bytes do not depend on how many there are.
  * Yields RGB, 8 bits, row by row. A frame ahead is under way while one is taken.
  * @param task progress counts finished rows of all frames
  */
@@ -23,9 +23,10 @@ export async function* renderFrames(
   scenes: readonly Scene[],
   size: PictureSize,
   task?: Task,
+  workers = availableParallelism(),
 ): AsyncGenerator<Uint8Array<ArrayBuffer>, void, undefined> {
   const ground = { pyramid: pyramid(map).map(shared), bakings }
-  const pool = new WorkerPool<FrameCrafts>(workerFile('frame'), availableParallelism(), {
+  const pool = new WorkerPool<FrameCrafts>(workerFile('frame'), workers, {
     name: 'ground',
     input: ground,
   })

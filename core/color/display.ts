@@ -2,7 +2,7 @@ import { adaptation } from './adapt.ts'
 import { inGamut, reduceChroma } from './gamut.ts'
 import { diagonal, type Matrix3, multiply } from './matrix.ts'
 import { conesToXyz, rootsToOklab, xyzToCones } from './oklab.ts'
-import { encode, type Gamut, rgbSpaces } from './rgb.ts'
+import { encodeFast, type Gamut, rgbSpaces } from './rgb.ts'
 import { judgedLuminance, knee, shownLuminance, toJudged } from './tone.ts'
 import { whiteD50, whiteDisplay, type XYZ } from './xyz.ts'
 
@@ -92,8 +92,8 @@ export function displayColor(
     const b = o[6] * l + o[7] * n + o[8] * s
     reduceChroma(L, a, b, luminance, transform.conesToRgb, out)
   }
-  out[0] = encode(out[0]!)
-  out[1] = encode(out[1]!)
-  out[2] = encode(out[2]!)
+  out[0] = encodeFast(out[0]!)
+  out[1] = encodeFast(out[1]!)
+  out[2] = encodeFast(out[2]!)
   return out
 }

@@ -21,6 +21,7 @@ export function footprintLevel(
   const downX = stepY[0] - kx * stepY[2]
   const downY = stepY[1] - ky * stepY[2]
   const longest = Math.max(rightX * rightX + rightY * rightY, downX * downX + downY * downY)
-  const level = Math.floor(Math.log2(depth * pixelsPerMm) + 0.5 * Math.log2(longest) + 0.5)
+  const texels2 = (depth * pixelsPerMm) ** 2 * longest
+  const level = Math.floor(0.5 * Math.log2(texels2) + 0.5)
   return Math.min(levels - 1, Math.max(0, level))
 }

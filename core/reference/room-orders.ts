@@ -30,6 +30,11 @@ class RoomOrders {
   readonly #tables: Tables
   readonly #grids = new Map<number, (Float64Array | undefined)[]>()
   #nodes = 0
+  #groove = -1
+  #depth = -1
+  #pitch = -1
+  #step = 0
+  #grid: (Float64Array | undefined)[] = []
 
   constructor(tables: Tables) {
     this.#tables = tables
@@ -50,17 +55,10 @@ class RoomOrders {
     colored: boolean,
     out: Float64Array,
   ): void {
-    const step = Math.round(Math.log(pitch / 100) / pitchStep)
-    const key = (step * 256 + Math.round(depth)) * 64 + groove
-    if (this.#nodes > mostNodes) {
-      this.#grids.clear()
-      this.#nodes = 0
-    }
-    let grid = this.#grids.get(key)
-    if (grid === undefined) {
-      grid = []
-      this.#grids.set(key, grid)
-    }
+    if (pitch !== this.#pitch || depth !== this.#depth || groove !== this.#groove || this.#nodes > mostNodes)
+      this.#open(groove, depth, pitch)
+    const grid = this.#grid
+    const step = this.#step
     const x = (eyeU + 1) * fineness
     const y = Math.abs(eyeW) * fineness
     const i = Math.min(x | 0, side - 2)
@@ -79,6 +77,25 @@ class RoomOrders {
     const count = colored ? asColor : byStrata
     for (let k = 0, at = from; k < count; k++, at++)
       out[k] = wa * a[at]! + wb * b[at]! + wc * c[at]! + wd * d[at]!
+  }
+
+  /** Neighbours mostly have the same grating: the grid of the last one stays at hand. */
+  #open(groove: number, depth: number, pitch: number): void {
+    if (this.#nodes > mostNodes) {
+      this.#grids.clear()
+      this.#nodes = 0
+    }
+    this.#groove = groove
+    this.#depth = depth
+    this.#pitch = pitch
+    this.#step = Math.round(Math.log(pitch / 100) / pitchStep)
+    const key = (this.#step * 256 + Math.round(depth)) * 64 + groove
+    let grid = this.#grids.get(key)
+    if (grid === undefined) {
+      grid = []
+      this.#grids.set(key, grid)
+    }
+    this.#grid = grid
   }
 
   #node(

@@ -16,7 +16,16 @@ const runs = 5
 export async function run(): Promise<BenchResult> {
   return {
     title: `reference frame, ${size} × ${size}, one core, one lamp`,
-    rows: benchScenes(size).map(measure),
+    rows: benchScenes(size).flatMap(found => [measure(found), measure(withoutRoom(found))]),
+  }
+}
+
+function withoutRoom(found: BenchScene): BenchScene {
+  const { scene } = found
+  return {
+    ...found,
+    name: `${found.name}, no room`,
+    scene: { ...scene, light: { ...scene.light, roomLevel: 0 } },
   }
 }
 

@@ -143,7 +143,8 @@ describe('displayColor', () => {
       const white = illuminantWhite(lamp)
       const transform = displayTransform(settings(gamut), white)
       const rgb = displayColor(transform, ...white, new Float64Array(3))
-      for (const value of rgb) expect(Math.abs(value - encode(0.8))).toBeLessThan(1e-12)
+      // As near as the curve is read from its table.
+      for (const value of rgb) expect(Math.abs(value - encode(0.8))).toBeLessThan(1e-9)
     },
   )
 
@@ -163,9 +164,8 @@ describe('displayColor', () => {
         const oracle = new Color('xyz-d65', [0.8 * xyz[0], 0.8 * xyz[1], 0.8 * xyz[2]])
         const expected = oracle.to(gamut === 'srgb' ? 'srgb' : 'p3').coords.map(Number)
         show(gamut, xyz).forEach((value, i) => {
-          // Linear light is exact to 1e-12; the straight part of the curve multiplies it by 12.92, and both
-          // thresholds of the curve are rounded to 3e-8 of light.
-          expect(Math.abs(value - Math.max(0, expected[i]!))).toBeLessThan(4e-7)
+          // Linear light is exact to 1e-12; the curve is read from its table, within a quarter of a 16-bit step.
+          expect(Math.abs(value - Math.max(0, expected[i]!))).toBeLessThan(0.25 / 65535)
         })
       }),
     )
@@ -173,7 +173,7 @@ describe('displayColor', () => {
 
   test('one stop doubles the light of a dark colour', () => {
     const grey: Vector3 = [whiteDisplay[0] * 0.1, 0.1, whiteDisplay[2] * 0.1]
-    expect(decode(show('srgb', grey, 1)[1]!)).toBeCloseTo(2 * decode(show('srgb', grey, 0)[1]!), 12)
+    expect(decode(show('srgb', grey, 1)[1]!)).toBeCloseTo(2 * decode(show('srgb', grey, 0)[1]!), 7)
   })
 
   test('any light gives values in 0..1', () => {

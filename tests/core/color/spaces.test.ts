@@ -5,7 +5,7 @@ import { adaptation } from '../../../core/color/adapt.ts'
 import { labToXyz, xyzToLab } from '../../../core/color/lab.ts'
 import { apply, invert, type Matrix3, multiply, type Vector3 } from '../../../core/color/matrix.ts'
 import { oklabToXyz, xyzToOklab } from '../../../core/color/oklab.ts'
-import { decode, encode, rgbSpaces } from '../../../core/color/rgb.ts'
+import { decode, encode, encodeFast, rgbSpaces } from '../../../core/color/rgb.ts'
 import { whiteD50, whiteD65, whiteDisplay } from '../../../core/color/xyz.ts'
 
 /** Doubles carry 15 digits; a few operations on numbers near 1 keep 12. */
@@ -110,6 +110,17 @@ describe('RGB', () => {
       }),
     )
   })
+  test('the fast curve is the curve, within a quarter of a 16-bit step', () => {
+    let worst = 0
+    for (let i = 0; i <= 99_991; i++) {
+      const linear = i / 99_991
+      worst = Math.max(worst, Math.abs(encodeFast(linear) - encode(linear)))
+    }
+    expect(worst).toBeLessThan(0.25 / 65535)
+    expect(encodeFast(0)).toBe(0)
+    expect(encodeFast(1)).toBe(encode(1))
+  })
+
   test('decode undoes encode', () => {
     fc.assert(
       fc.property(fc.double({ min: -1, max: 1, noNaN: true }), value => {
