@@ -42,6 +42,19 @@ export function gridOf(
   return { width, height, widthMm, heightMm, columns: axis(art.width, width), rows: axis(art.height, height) }
 }
 
+/** The same panel with pixels `n` times as long and wide. */
+export function coarser(grid: Grid, n: number): Grid {
+  const width = Math.max(1, Math.floor(grid.width / n))
+  const height = Math.max(1, Math.floor(grid.height / n))
+  return {
+    ...grid,
+    width,
+    height,
+    columns: axis(grid.columns.from, width),
+    rows: axis(grid.rows.from, height),
+  }
+}
+
 function axis(from: number, to: number): Axis {
   if (to < from) return { ...spans(from, to), from, enlarges: false }
   const start = Int32Array.from({ length: to }, (_, i) =>

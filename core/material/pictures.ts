@@ -1,14 +1,14 @@
-import type { ArtFile } from '../art/layer.ts'
+import type { Art, ArtFile } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { checkCancelled } from '../base/task.ts'
-import type { GratingField, ViewField } from '../effects/effect.ts'
+import type { GratingField, ViewField, Wanted } from '../effects/effect.ts'
 import { type Picture, Raster } from '../effects/picture.ts'
 import { leavesOf, reachOf } from '../roles/members.ts'
 import { lightnessOf, type Rgb, rgbReader } from '../roles/tone.ts'
 import type { HolographyArea } from './area-plan.ts'
 import { averageOver } from './average.ts'
 import { coverageRows, type StripOptions } from './coverage.ts'
-import { type Grid, over, under } from './grid.ts'
+import { coarser, type Grid, over, under } from './grid.ts'
 import type { Source } from './plates.ts'
 
 /** An area whose field no longer waits for pictures. */
@@ -17,15 +17,25 @@ export type OpenArea = Omit<HolographyArea, 'field'> & { readonly field: Grating
 /** Document rows read at once. */
 const stripRows = 256
 const keep = 64 * 2 ** 20
+/** Bytes a pixel of a picture, with what effects make of it: cover and light, then light alone, or a blurred copy. */
+const pictureBytes = 8
+/** Memory that all pictures of a map may take, bytes. */
+export const mostPictureBytes = 2 ** 30
 
-/** Shows every field the pictures that it wants: whole layers at the map's resolution, three to four bytes a pixel each. */
+/**
+ * Shows every field the pictures that it wants: whole layers at the map's resolution, or at a coarser one where all of
+ * them together would take too much memory; a finding says so.
+ * @param most bytes that the pictures may take
+ */
 export async function openFields(
   file: ArtFile,
   grid: Grid,
   areas: readonly HolographyArea[],
   findings: Finding[],
   task: StripOptions['task'],
+  most = mostPictureBytes,
 ): Promise<readonly OpenArea[]> {
+  const own = pictureGrid(file, grid, areas, findings, most)
   const read = new Map<string, Picture>()
   const out: OpenArea[] = []
   for (const area of areas) {
@@ -36,9 +46,10 @@ export async function openFields(
     }
     const pictures: Picture[] = []
     for (const wanted of field.wants) {
-      const source = wanted.from === 'own' ? area.source : layerSource(file, area, wanted.id, findings)
-      const key = wanted.from === 'own' ? `own ${area.id}` : wanted.id
-      const picture = read.get(key) ?? (await pictureOf(file, grid, source, task))
+      const source = sourceOf(file.art, area, wanted)
+      if (source === null && wanted.from === 'layer') findings.push(missing(area, wanted.id))
+      const key = keyOf(area, wanted)
+      const picture = read.get(key) ?? (await pictureOf(file, own, source, task))
       read.set(key, picture)
       pictures.push(picture)
     }
@@ -47,17 +58,63 @@ export async function openFields(
   return out
 }
 
-function layerSource(file: ArtFile, area: HolographyArea, id: string, findings: Finding[]): Source | null {
-  const layers = leavesOf(file.art, id)
-  if (layers.length > 0) return { kind: 'layers', layers, amount: { from: 'alpha' } }
+const keyOf = (area: HolographyArea, wanted: Wanted): string =>
+  wanted.from === 'own' ? `own ${area.id}` : wanted.id
+
+/** The map's grid, or one so much coarser that the pictures fit into memory. */
+function pictureGrid(
+  file: ArtFile,
+  grid: Grid,
+  areas: readonly HolographyArea[],
+  findings: Finding[],
+  most: number,
+): Grid {
+  const pixels = new Map<string, number>()
+  for (const area of areas)
+    if (area.field.kind === 'pictures')
+      for (const wanted of area.field.wants) {
+        const { width, height } = pixelsOf(file.art, grid, sourceOf(file.art, area, wanted))
+        pixels.set(keyOf(area, wanted), width * height)
+      }
+  const whole = [...pixels.values()].reduce((sum, n) => sum + n, 0) * pictureBytes
+  if (whole <= most) return grid
+  const n = Math.ceil(Math.sqrt(whole / most))
   findings.push({
+    severity: 'note',
+    code: 'pictures-coarser',
+    where: `${pixels.size} pictures of effects`,
+    message: `they would take ${(whole / 2 ** 30).toFixed(1)} GB at the map's resolution, so they are kept at 1 / ${n} of it`,
+    fix: 'Choose a lower resolution for the map, or fewer pictures, to see them as sharp as the rest.',
+  })
+  return coarser(grid, n)
+}
+
+/** What a picture is made from; null where the file does not have it. */
+function sourceOf(art: Art, area: HolographyArea, wanted: Wanted): Source | null {
+  if (wanted.from === 'own') return area.source
+  const layers = leavesOf(art, wanted.id)
+  return layers.length > 0 ? { kind: 'layers', layers, amount: { from: 'alpha' } } : null
+}
+
+/** Pixels of a grid that a picture reaches. */
+function pixelsOf(art: Art, grid: Grid, source: Source | null) {
+  const reach =
+    source?.kind === 'layers'
+      ? reachOf(art, source.layers)
+      : { left: 0, top: 0, right: source ? art.width : 0, bottom: source ? art.height : 0 }
+  const [left, right] = over(grid.columns, Math.max(0, reach.left), Math.min(art.width, reach.right))
+  const [top, bottom] = over(grid.rows, Math.max(0, reach.top), Math.min(art.height, reach.bottom))
+  return { left, right, top, bottom, width: Math.max(0, right - left), height: Math.max(0, bottom - top) }
+}
+
+function missing(area: HolographyArea, id: string): Finding {
+  return {
     severity: 'warning',
     code: 'picture-missing',
     where: `${area.target.kind} "${area.name}"`,
     message: `its effect shows layer ${id}, which the file does not have`,
     fix: 'Choose the layer again; until then its part stays dark.',
-  })
-  return null
+  }
 }
 
 /** A source at the map's resolution, as far as it reaches. */
@@ -68,14 +125,7 @@ async function pictureOf(
   task: StripOptions['task'],
 ): Promise<Picture> {
   const { art } = file
-  const reach =
-    source?.kind === 'layers'
-      ? reachOf(art, source.layers)
-      : { left: 0, top: 0, right: source ? art.width : 0, bottom: source ? art.height : 0 }
-  const [left, right] = over(grid.columns, Math.max(0, reach.left), Math.min(art.width, reach.right))
-  const [top, bottom] = over(grid.rows, Math.max(0, reach.top), Math.min(art.height, reach.bottom))
-  const width = Math.max(0, right - left)
-  const height = Math.max(0, bottom - top)
+  const { left, right, top, bottom, width, height } = pixelsOf(art, grid, source)
   const cover = new Uint16Array(width * height)
   const light = new Uint16Array(width * height)
   if (source && width > 0 && height > 0) {

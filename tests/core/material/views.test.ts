@@ -1,10 +1,14 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
+import type { Finding } from '../../../core/base/finding.ts'
 import { openColorEngine } from '../../../core/color/profile.ts'
 import type { EffectSpec } from '../../../core/effects/effect.ts'
 import { channelVector } from '../../../core/effects/views.ts'
 import { buildMap } from '../../../core/material/build.ts'
+import { gridOf } from '../../../core/material/grid.ts'
 import { minify } from '../../../core/material/mip.ts'
+import { openFields } from '../../../core/material/pictures.ts'
+import { planMap } from '../../../core/material/plan.ts'
 import { stackAt } from '../../../core/material/sample.ts'
 import type { MapSettings } from '../../../core/material/settings.ts'
 import type { Target } from '../../../core/roles/role.ts'
@@ -169,5 +173,43 @@ describe('layers that become views', () => {
     )
     expect(codes).toContain('picture-missing')
     expect(sharesAt(map, 32.5, 32.5)).toEqual([0.5])
+  })
+
+  it('are kept coarser where all of them together would take too much memory, and the map says so', async () => {
+    const layers = [
+      { name: 'Comet', paint: stripe(8, 40) },
+      { name: 'Star chart', paint: stripe(24, 56) },
+    ]
+    const file = paintedFile({ width: size, height: size, layers })
+    const panel = { widthMm: size, heightMm: size, resolutionPpi: 25.4 }
+    const target = (id: string): Target => ({ kind: 'layer', id })
+    const choices = layers.map(({ name }) => ({
+      target: target(name),
+      role: 'holography' as const,
+      amount: null,
+    }))
+    const assigned = await assignLooking(file, { aliases: [], choices })
+    const settings = {
+      panel,
+      effects: [{ target: target('Comet'), effect: switchOf('Star chart') }],
+      whites: [],
+    }
+    const { areas } = await planMap(file, assigned, settings, {})
+    const shown = async (most?: number) => {
+      const findings: Finding[] = []
+      const open = await openFields(file, gridOf(file.art, panel), areas, findings, {}, most)
+      const field = open[0]!.field
+      if (field.kind !== 'views') throw new Error('a switch is views')
+      const light = new Float64Array(2)
+      return { light: [...field.at(16, 32, light)], codes: findings.map(finding => finding.code) }
+    }
+    const fine = await shown()
+    expect(fine.codes).toEqual([])
+    // Two pictures of 64 × 64 at 8 bytes: a quarter of that is half the resolution.
+    const coarse = await shown((2 * size * size * 8) / 4)
+    expect(coarse.codes).toEqual(['pictures-coarser'])
+    // Away from edges a coarser picture shows the same.
+    expect(coarse.light).toEqual(fine.light)
+    expect(Math.max(...fine.light)).toBeGreaterThan(0)
   })
 })
