@@ -20,9 +20,9 @@ const nodeSize = byStrata + asColor
 /** Nodes of the eye's direction along and across the grating vector, a unit. */
 const fineness = 64
 const side = 2 * fineness + 1
-/** Pitches this close, relative, are one: directions then move by less than 0.005. */
-const pitchStep = 0.005
-/** Nodes that are kept; beyond it all are made anew. Some 10 MB. */
+/** Pitches this close, relative, are one: directions then move by less than 0.0025. */
+const pitchStep = 0.0025
+/** Nodes that are kept; beyond it all are made anew. Some 40 MB. */
 const mostNodes = 40_000
 
 /** The sums by grating and direction of the eye; kept with the tables, made when first asked for. */

@@ -9,6 +9,9 @@ import { addScattered, straightThrough } from './shade-white.ts'
 import type { Site } from './site.ts'
 import { hazeGrowth, smoothness } from './smoothness.ts'
 
+/** Whites that let less than this of a straight ray through, there and back, show no order. */
+export const noLight = 1e-6
+
 /**
  * The room. Every order shows it by direction: order 0 where the eye's mirror image looks, order m, wavelength by
  * wavelength, at l_t = −v_t + (mλ/d) g, as far as that is above the panel. What scatters gathers it from all over.
@@ -32,7 +35,8 @@ export function addRoom(
     const leaving = site.metal * (1 - glossy)
     addImage(site, tables, cosEye, leaving * (1 - glossy) * image, out)
     const scale = leaving * level * Math.sqrt(metalAngle(tables, cosEye))
-    for (let i = 0; i < site.gratings; i++)
+    const open = straightThrough(site, slants[0]) >= noLight
+    for (let i = 0; open && i < site.gratings; i++)
       if (site.share[i]! > 0 && site.pitch[i]! > 0) addOrders(site, tables, i, up, scale, out)
   }
   const shine = glossy * image

@@ -38,6 +38,7 @@ import {
 } from '../../core/optics/tables.ts'
 import { surfaceInside } from '../../core/optics/white.ts'
 import { nothing } from '../../core/reference/shade.ts'
+import { noLight } from '../../core/reference/shade-room.ts'
 import { float } from './defines.ts'
 import { mostCoats } from './mapTextures.ts'
 
@@ -149,7 +150,7 @@ export function opticsDefines(
     BAND_STRETCH: bandStretch,
     KERNEL_REACH: float(kernelReach),
     NOTHING: float(nothing),
-    NO_LIGHT: float(1e-6),
+    NO_LIGHT: float(noLight),
     SMITH_A: float(smithFit.a),
     SMITH_B: float(smithFit.b),
     SMITH_C: float(smithFit.c),

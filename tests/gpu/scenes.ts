@@ -14,6 +14,8 @@ export interface Case {
   readonly name: string
   readonly map: MaterialMap
   readonly scene: Scene
+  /** Where it is not that of all. */
+  readonly worstMean?: number
 }
 
 const groove: Grating = {
@@ -87,8 +89,6 @@ const printed = (x: number, y: number): PaintStack => {
   const cmyk = [ink(0), ink(1), ink(2), ink(3), ink(0, 1), ink(1, 2), ink(0, 2), ink(0, 1, 2, 3)][stripe]!
   return { cmyk, gratings: x > 0 ? [rings(x, y)] : [], metal: stripe === 7 ? 0 : 1 }
 }
-
-const withoutRoom = (of: Scene): Scene => ({ ...of, light: { ...of.light, roomLevel: 0 } })
 
 /** A plain grating field as a map. */
 const effect = (kind: string, parameters: Record<string, unknown>, ...pictures: Picture[]) => {
@@ -231,16 +231,17 @@ export function parityCases(): readonly Case[] {
         view: fromAbove(5).view,
       },
     },
-    // Without the room: what the reference reads of it between nodes is as coarse as the dark places here are dark.
+    // The reference reads the room between pitches a quarter of a per cent apart, and a dome has all of them.
     {
       name: 'a dome',
       map: effect('lens', { shape: 'blazed', grooveDepthNm: 140 }),
-      scene: withoutRoom(fromAbove(2)),
+      scene: fromAbove(2),
+      worstMean: 0.05,
     },
     {
       name: 'relief',
       map: effect('relief', { heightMm: 6, smoothingMm: 3 }, comet),
-      scene: withoutRoom(fromAbove(2)),
+      scene: fromAbove(2),
     },
   ]
   return [

@@ -24,7 +24,7 @@ vec3 roomOrders(float cosEye) {
   float stratum = (LAST_WAVELENGTH - FIRST_WAVELENGTH) / float(uRoomStrata);
   vec3 sum = vec3(0.0);
   // Nothing to see: no grating, or a white that lets no ray through.
-  if (grated == 0 || straightThrough(2.0) < NO_LIGHT) return sum;
+  if (grated == 0 || straightThrough(SLANT_FIRST) < NO_LIGHT) return sum;
   for (int k = 0; k < uRoomStrata; k++) {
     float first = float(k) * stratum;
     vec3 light = lightUpTo(first + stratum) - lightUpTo(first);
