@@ -1,4 +1,29 @@
 // All orders but 0 of all gratings, of the lamp: core/reference/shade-orders.ts.
+// What blurs every order across the grooves.
+float acrossAll(float waviness) {
+  float z = site.lamp.z + site.eye.z;
+  return 2.0 * site.lampVariance + site.eyeVariance + waviness * z * z + uCellVariance.y;
+}
+
+// Whether a direction `w` off the plane across the grooves may see any order: no kernel is wider than this.
+bool ordersNear(Grating grating, float w, float base) {
+  float farthest = float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAcross;
+  return w * w <= KERNEL_REACH * KERNEL_REACH * (base + farthest * farthest);
+}
+
+// Of any grating; most places under most lamps are dark.
+bool anyOrderNear() {
+  vec2 h = site.lamp.xy + site.eye.xy;
+  float base = acrossAll(uWavinessVariances[COATED_PARTS - 1]);
+  for (int i = 0; i < uChannels; i++) {
+    if (!mayHaveGrating(i)) continue;
+    Grating grating = gratingAt(i);
+    vec2 g = grating.direction;
+    if (grating.share > 0.0 && ordersNear(grating, h.y * g.x - h.x * g.y, base)) return true;
+  }
+  return false;
+}
+
 // Orders of one grating; x between and beyond the slants, q = q_l + q_v.
 vec3 ordersOf(Grating grating, float x, float q, float scale) {
   if (grating.share <= 0.0) return vec3(0.0);
@@ -7,10 +32,7 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
   float u = dot(h.xy, g);
   float w = h.y * g.x - h.x * g.y;
   float waves = site.waviness * h.z * h.z;
-  float base = 2.0 * site.lampVariance + site.eyeVariance + waves + uCellVariance.y;
-  // No order's kernel is wider than this, and most places are dark.
-  float farthest = float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAcross;
-  if (w * w > KERNEL_REACH * KERNEL_REACH * (base + farthest * farthest)) return vec3(0.0);
+  if (!ordersNear(grating, w, acrossAll(site.waviness))) return vec3(0.0);
   float eyeU = dot(site.eye.xy, g);
   float eyeW = site.eye.y * g.x - site.eye.x * g.y;
   vec3 lamp = site.lampBlur;

@@ -30,13 +30,18 @@ void aimLamp(int i) {
   site.lampVariance = 0.5 * scale * (dot(a, a) + dot(b, b));
 }
 
+bool mirrorNear(float waviness) {
+  vec3 h = site.lamp + site.eye;
+  float widest = 2.0 * site.lampVariance + site.eyeVariance + waviness * h.z * h.z + max(uCellVariance.x, uCellVariance.y);
+  return dot(h.xy, h.xy) <= 2.0 * NOTHING * widest;
+}
+
 // Order 0 of the gratings and the mirror between them, of the lamp.
 vec3 mirror(float x, float q, float scale) {
+  if (!mirrorNear(site.waviness)) return vec3(0.0);
   vec3 h = site.lamp + site.eye;
   float eye = site.eyeVariance;
   float waves = site.waviness * h.z * h.z;
-  float widest = 2.0 * site.lampVariance + eye + waves + max(uCellVariance.x, uCellVariance.y);
-  if (dot(h.xy, h.xy) > 2.0 * NOTHING * widest) return vec3(0.0);
   float xx = site.lampBlur.x + eye * (1.0 - site.eye.x * site.eye.x) + waves;
   float xy = site.lampBlur.y - eye * site.eye.x * site.eye.y;
   float yy = site.lampBlur.z + eye * (1.0 - site.eye.y * site.eye.y) + waves;
@@ -87,14 +92,16 @@ void lie(int part) {
   site.foil = COATED_PARTS == 1 ? site.metal : site.metal * (part == 0 ? 1.0 - site.varnish : site.varnish);
 }
 
-// The lamp that the site is set for.
-vec3 underLamp(inout vec3 diffuse) {
+// Light that keeps its way, of the lamp that the site is set for, over its irradiance.
+vec3 straight() {
+  vec3 sum = vec3(0.0);
+#if HAZE == 0
+  if (!mirrorNear(uWavinessVariances[COATED_PARTS - 1]) && !anyOrderNear()) return sum;
+#endif
   float cosLamp = refracted(site.lamp.z);
   float cosEye = site.cosEye;
   float slant = 1.0 / cosLamp + 1.0 / cosEye;
-  float entering = 1.0 - fresnel(site.lamp.z, uCoat);
-  vec3 sum = vec3(0.0);
-  float through = entering * site.leaving * straightThrough(slant);
+  float through = (1.0 - fresnel(site.lamp.z, uCoat)) * site.leaving * straightThrough(slant);
   for (int part = 0; part < COATED_PARTS; part++) {
     lie(part);
     float passing = site.foil * through;
@@ -109,8 +116,17 @@ vec3 underLamp(inout vec3 diffuse) {
 #endif
     }
   }
-  diffuse += site.irradiance * scattered(slant, entering);
-  sum += gloss() * uWhite[lightSet];
+  return sum;
+}
+
+// The lamp that the site is set for.
+vec3 underLamp(inout vec3 diffuse) {
+  if (scattering()) {
+    float slant = 1.0 / refracted(site.lamp.z) + 1.0 / site.cosEye;
+    diffuse += site.irradiance * scattered(slant, 1.0 - fresnel(site.lamp.z, uCoat));
+  }
+  vec3 sum = gloss() * uWhite[lightSet];
+  if (site.metal > 0.0) sum += straight();
   return site.irradiance * sum;
 }
 

@@ -27,9 +27,14 @@ vec3 surfaced(float T, vec3 albedo, float straight) {
   return (1.0 - SURFACE_INSIDE) * inside / (1.0 - SURFACE_INSIDE * inside);
 }
 
+// Foil alone scatters nothing.
+bool scattering() {
+  return site.whites != vec4(0.0) || site.metal < 1.0;
+}
+
 // Without the inks' and the lamp's colour.
 vec3 scattered(float slant, float entering) {
-  if (site.whites == vec4(0.0) && site.metal >= 1.0) return vec3(0.0);
+  if (!scattering()) return vec3(0.0);
   vec3 sum = vec3(0.0);
   for (int overlap = 0; overlap < (1 << WHITES); overlap++) {
     float area = 1.0;
