@@ -57,12 +57,21 @@ export const angleColumns = 32
 export const bandSamples = 12
 export const bandStep = 12
 /**
- * Strata that share one parabola for the efficiency along them; the samples of a band are a multiple of it. Over the 72
- * nm of the widest stretch the parabola is within 0.002 of a groove 150 nm deep, within 1e-4 of a usual one.
+ * Strata that share one parabola for the efficiency along them; the samples of a band are a multiple of it. Over the 48
+ * nm of the widest stretch the parabola is within 0.001 of a groove 150 nm deep, within 1e-4 of a usual one.
  */
-export const bandStretch = 6
-/** The band is cut this many standard deviations from its middle. */
-export const bandReach = 3.6
+export const bandStretch = 4
+/** The band is cut this many standard deviations from its middle: one of few samples, and one of many. */
+export const bandReach = 3.5
+export const bandReachWide = 4
+/** Deviations, nm, between which the reach grows: from there on strata have their full width however far they go. */
+export const bandWidens: readonly [number, number] = [16, 20]
+/** Where a band of that deviation, nm, is cut: a line of a lamp may be seen in the tail of a wide one. */
+export function bandHalf(deviation: number): number {
+  const [from, to] = bandWidens
+  const part = Math.min(1, Math.max(0, (deviation - from) / (to - from)))
+  return deviation * (bandReach + part * (bandReachWide - bandReach))
+}
 /**
  * An order is dark where its kernel lies more than this many standard deviations off. Orders are up to 400 times as
  * bright as paper: cut at 4, they would end in an edge of a tenth of paper white; at 5.5 in one of 0.0001.

@@ -23,7 +23,7 @@ const phaseScale = (phaseColumns - 1) / maxPhase
 /**
  * Light of one order's band, cut to `from`…`to`: adds weight · ∫ N(λ; middle, deviation) · S · cmf · R · P · F · ink dλ.
  * Strata of equal width: the light of each from the cumulative table, all else at its middle; what the groove does comes
- * from a parabola over each six of them.
+ * from a parabola over each stretch of them.
  * @param groove       index of the groove in the tables
  * @param m            order, −maxOrder…maxOrder, not 0
  * @param pitch        nm

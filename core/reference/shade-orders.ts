@@ -1,5 +1,5 @@
 import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
-import { bandReach, kernelReach, maxOrder, type Tables } from '../optics/tables.ts'
+import { bandHalf, bandReachWide, kernelReach, maxOrder, type Tables } from '../optics/tables.ts'
 import { addBand } from './shade-band.ts'
 import type { Site } from './site.ts'
 
@@ -71,7 +71,7 @@ export function addOrders(
     )
     // Bounds of |m| on either side of the mirror order, so that few orders are looked at; each is judged below.
     const magnifiedMost = Math.max(pitch * Math.abs(u), maxOrder * firstWavelength) * along
-    const margin = Math.abs(w * steepest) + bandReach * Math.sqrt(uu + magnifiedMost * magnifiedMost)
+    const margin = Math.abs(w * steepest) + bandReachWide * Math.sqrt(uu + magnifiedMost * magnifiedMost)
     for (let side = -1; side <= 1; side += 2) {
       const first = Math.max(1, Math.ceil((pitch * (side * u - margin)) / lastWavelength))
       const last = Math.min(maxOrder, Math.floor((pitch * (side * u + margin)) / firstWavelength))
@@ -87,8 +87,9 @@ export function addOrders(
         const length = pitch / n
         const middle = side * length * (u - w * slope)
         const deviation = length * Math.sqrt(uu + mu * mu - leaning * slope)
-        const from = Math.max(firstWavelength, middle - bandReach * deviation)
-        const to = Math.min(lastWavelength, middle + bandReach * deviation)
+        const half = bandHalf(deviation)
+        const from = Math.max(firstWavelength, middle - half)
+        const to = Math.min(lastWavelength, middle + half)
         if (from >= to) continue
         const kernel = Math.exp((-w * w) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance)
         const weight = scale * share * length * kernel

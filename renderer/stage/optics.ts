@@ -17,7 +17,9 @@ import { spotNodeRows } from '../../core/optics/print-table.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
   bandReach,
+  bandReachWide,
   bandStretch,
+  bandWidens,
   capRows,
   capStep,
   capWavelengths,
@@ -147,6 +149,8 @@ export function opticsDefines(
     TONE_GAIN: tables.toneExponents.some(q => q !== 1) ? 1 : 0,
     INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
     BAND_REACH: float(bandReach),
+    BAND_REACH_WIDE: float(bandReachWide),
+    BAND_WIDENS: `vec2(${bandWidens.map(float).join(', ')})`,
     BAND_STRETCH: bandStretch,
     KERNEL_REACH: float(kernelReach),
     NOTHING: float(nothing),

@@ -55,16 +55,10 @@ export function allSweeps(): Sweep[] {
   return out
 }
 
-/**
- * Largest difference allowed to the sum over every nanometre, ΔE00. Far aside the whole sweep is dim and shown bright:
- * the weak side of a deep blaze has a dark notch there, and the lines of FL11 meet a wide band's tail; what the samples
- * miss there is stated as it is.
- */
-export function allowed({ spread, illuminant, aside, groove }: Sweep): number {
-  const far = aside > 2
-  if (spread > 0.01) return far && illuminant === 'FL11' ? 4.2 : 3
-  if (illuminant === 'FL11') return 2.5
-  return far && groove.shape === 'blazed' ? 1.3 : 1
+/** Largest difference allowed to the sum over every nanometre, ΔE00. */
+export function allowed({ spread, illuminant }: Sweep): number {
+  if (spread > 0.01) return 3
+  return illuminant === 'FL11' ? 2.5 : 1
 }
 
 /**

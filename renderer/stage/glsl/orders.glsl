@@ -47,7 +47,7 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
   float steepest = covariance == 0.0
     ? 0.0 : abs(covariance) / (grating.spreadAcross * grating.spreadAcross);
   float leaning = max(abs(uw / ww), steepest) * abs(w);
-  float reach = leaning + BAND_REACH * (sqrt(uu) + float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAlong);
+  float reach = leaning + BAND_REACH_WIDE * (sqrt(uu) + float(MAX_ORDER) * LAST_WAVELENGTH * grating.spreadAlong);
   float nearest = grating.pitch * (abs(u) - reach);
   float most = float(MAX_ORDER);
   int first = int(clamp(nearest / (nearest < 0.0 ? FIRST_WAVELENGTH : LAST_WAVELENGTH), -most, most));
@@ -67,8 +67,10 @@ vec3 ordersOf(Grating grating, float x, float q, float scale) {
     float middle = grating.pitch / order * (u - w * slope);
     float size = grating.pitch / abs(order);
     float deviation = size * sqrt(uu + along * along - tilted * slope);
-    float from = max(FIRST_WAVELENGTH, middle - BAND_REACH * deviation);
-    float to = min(LAST_WAVELENGTH, middle + BAND_REACH * deviation);
+    float wide = clamp((deviation - BAND_WIDENS.x) / (BAND_WIDENS.y - BAND_WIDENS.x), 0.0, 1.0);
+    float reachHere = deviation * mix(BAND_REACH, BAND_REACH_WIDE, wide);
+    float from = max(FIRST_WAVELENGTH, middle - reachHere);
+    float to = min(LAST_WAVELENGTH, middle + reachHere);
     if (from >= to) continue;
     float weight = scale * grating.share * size * exp(-0.5 * w * w / variance) / sqrt(tau * variance);
     sum += band(grating, m, q, x, from, to, middle, deviation, weight);
