@@ -95,7 +95,8 @@ void lie(int part) {
 // Light that keeps its way, of the lamp that the site is set for, over its irradiance.
 vec3 straight() {
   vec3 sum = vec3(0.0);
-#if HAZE == 0
+#if HAZE == 0 && LAMPS > 1
+  // Of several lamps most are dark at a place; a single one is asked order by order.
   if (!mirrorNear(uWavinessVariances[COATED_PARTS - 1]) && !anyOrderNear()) return sum;
 #endif
   float cosLamp = refracted(site.lamp.z);
