@@ -57,12 +57,12 @@ export const angleColumns = 32
 export const bandSamples = 12
 export const bandStep = 12
 /**
- * Strata that share one parabola for the efficiency along them; the samples of a band are a multiple of it. Over the 48
- * nm of the widest stretch the parabola is within 0.001 of a groove 150 nm deep, within 1e-4 of a usual one.
+ * Strata that share one parabola for the efficiency along them; the samples of a band are a multiple of it. Over the 72
+ * nm of the widest stretch the parabola is within 0.002 of a groove 150 nm deep, within 1e-4 of a usual one.
  */
-export const bandStretch = 4
+export const bandStretch = 6
 /** The band is cut this many standard deviations from its middle: one of few samples, and one of many. */
-export const bandReach = 3.5
+export const bandReach = 3.4
 export const bandReachWide = 4
 /** Deviations, nm, between which the reach grows: from there on strata have their full width however far they go. */
 export const bandWidens: readonly [number, number] = [16, 20]
