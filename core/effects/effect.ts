@@ -50,6 +50,8 @@ export interface EffectControl {
   readonly min: number
   readonly max: number
   readonly step: number
+  /** What the number does, for who does not know its name. */
+  readonly says?: string
   /** Choice that makes the control matter, and its words; always when left out. */
   readonly when?: { readonly key: string; readonly values: readonly string[] }
 }

@@ -7,7 +7,7 @@ import { readMask, readViews, viewControls, viewDefaults } from './view-paramete
 
 const scaleControl: EffectControl = {
   key: 'scalePercent',
-  label: 'Size, of what fits the layer',
+  label: 'Size, 100 % fills the layer',
   unit: 'percent',
   min: 5,
   max: 500,

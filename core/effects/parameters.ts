@@ -21,6 +21,7 @@ export const pitchControl: EffectControl = {
   min: pitchRange[0],
   max: coarsestScattered,
   step: 10,
+  says: 'From one groove to the next. Finer grooves spread the rainbow wider and send it farther from the mirror direction.',
 }
 export const azimuthControl: EffectControl = {
   key: 'azimuthDeg',
@@ -29,11 +30,28 @@ export const azimuthControl: EffectControl = {
   min: -360,
   max: 360,
   step: 1,
+  says: 'From the panel’s right, counter-clockwise. The rainbow runs when the carton tilts along it.',
 }
 /** Controls that every kind has: the relief itself. */
 export const reliefControls: readonly EffectControl[] = [
-  { key: 'grooveDepthNm', label: 'Groove depth', unit: 'nm', min: 0, max: deepest, step: 1 },
-  { key: 'sharePercent', label: 'Share of the area', unit: 'percent', min: 0, max: 100, step: 1 },
+  {
+    key: 'grooveDepthNm',
+    label: 'Groove depth',
+    unit: 'nm',
+    min: 0,
+    max: deepest,
+    step: 1,
+    says: 'From peak to valley. It sets how bright the colours are and what tone the metal has straight on.',
+  },
+  {
+    key: 'sharePercent',
+    label: 'Share of the area',
+    unit: 'percent',
+    min: 0,
+    max: 100,
+    step: 1,
+    says: 'How much of the area has grooves, in cells too small to see. The rest stays a mirror.',
+  },
   {
     key: 'dutyPercent',
     label: 'High part of the period',
@@ -41,13 +59,30 @@ export const reliefControls: readonly EffectControl[] = [
     min: 5,
     max: 95,
     step: 1,
+    says: 'Width of the raised part of each groove. At 50 % every second colour order is dark.',
     when: { key: 'shape', values: ['rectangular'] },
   },
 ]
 /** Controls of kinds with one grating at a place: how much its lines stray. */
 export const scatterControls: readonly EffectControl[] = [
-  { key: 'spreadPercent', label: 'Scatter of the pitch', unit: 'percent', min: 0, max: 60, step: 1 },
-  { key: 'jitterDeg', label: 'Scatter of the direction', unit: 'deg', min: 0, max: 60, step: 1 },
+  {
+    key: 'spreadPercent',
+    label: 'Scatter of the pitch',
+    unit: 'percent',
+    min: 0,
+    max: 60,
+    step: 1,
+    says: 'How much the pitch varies from place to place (standard deviation). Colours grow paler; from 25 % on the area is silvery.',
+  },
+  {
+    key: 'jitterDeg',
+    label: 'Scatter of the direction',
+    unit: 'deg',
+    min: 0,
+    max: 60,
+    step: 1,
+    says: 'How much the direction varies from place to place (standard deviation). The area lights up over a wider turn, less bright.',
+  },
 ]
 export const scatterDefaults = { spreadPercent: 0, jitterDeg: 0 } as const
 export const centerControls: readonly EffectControl[] = [

@@ -8,8 +8,8 @@ const codingChoice: EffectChoice = {
   key: 'coding',
   label: 'The pictures differ in',
   options: [
-    { value: 'turn', label: 'Direction: they change as the carton turns' },
-    { value: 'tilt', label: 'Pitch: they change as the carton tilts' },
+    { value: 'turn', label: 'Direction: turn the carton' },
+    { value: 'tilt', label: 'Pitch: tilt the carton' },
   ],
 }
 

@@ -19,6 +19,7 @@ export const fanControl: EffectControl = {
   min: 1,
   max: 45,
   step: 1,
+  says: 'Angle from straight-on to the outermost view, on each side.',
 }
 const directionControl: EffectControl = {
   key: 'directionDeg',
@@ -27,27 +28,30 @@ const directionControl: EffectControl = {
   min: -180,
   max: 180,
   step: 1,
+  says: '0° is from left to right, 90° from below upwards.',
 }
 export const designLampControl: EffectControl = {
   key: 'lampElevationDeg',
-  label: 'Made for a lamp at',
+  label: 'Elevation of the lamp',
   unit: 'deg',
   min: 10,
   max: 85,
   step: 1,
+  says: 'Above the panel’s plane: the light that the views are made for.',
 }
 export const designWavelengthControl: EffectControl = {
   key: 'wavelengthNm',
-  label: 'Colour there, as a wavelength',
+  label: 'Colour that is seen',
   unit: 'nm',
   min: 400,
   max: 700,
   step: 5,
+  says: 'As a wavelength: 450 blue, 530 green, 580 yellow, 620 red. Under other lamps the colour shifts.',
 }
 const distanceControls: readonly EffectControl[] = [
   {
     key: 'lampDistanceMm',
-    label: 'Made for a lamp at a distance of',
+    label: 'Distance of the lamp',
     unit: 'mm',
     min: 100,
     max: 10000,
@@ -55,7 +59,7 @@ const distanceControls: readonly EffectControl[] = [
   },
   {
     key: 'eyeDistanceMm',
-    label: 'Made for an eye at a distance of',
+    label: 'Distance of the eye',
     unit: 'mm',
     min: 100,
     max: 10000,

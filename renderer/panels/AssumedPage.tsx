@@ -35,27 +35,30 @@ export function AssumedPage({ job, numbers, onSet, onMeasured, onSettle }: Props
               .filter(one => one.group === group)
               .map(one => (
                 <li key={one.key}>
-                  <div>
-                    <strong>{one.name}</strong>
-                    <p className="quiet">{one.says}</p>
-                    <p className="quiet">
-                      {statusWords[one.status]}: {one.source}. To measure: {one.measure}
-                    </p>
+                  <div className="assumed-head">
+                    <div>
+                      <strong>{one.name}</strong>
+                      <p className="quiet">{one.says}</p>
+                    </div>
+                    <div>
+                      <Value number={one} onSet={onSet} onSettle={onSettle} />
+                    </div>
                   </div>
-                  <div>
-                    <Value number={one} onSet={onSet} onSettle={onSettle} />
-                    <label className="naming">
-                      <span className="label">Measured: with what, by whom, when</span>
-                      <span className="well">
-                        <input
-                          value={measuredNote(job, one.key) ?? ''}
-                          maxLength={300}
-                          onChange={event => onMeasured(one, event.target.value)}
-                          onBlur={onSettle}
-                        />
-                      </span>
-                    </label>
-                  </div>
+                  <p className="quiet">
+                    <em>{statusWords[one.status]}</em> {sentence(one.source)} To measure:{' '}
+                    {one.measure.charAt(0).toLowerCase() + one.measure.slice(1)}
+                  </p>
+                  <label className="naming">
+                    <span className="label">Measured: with what, by whom, when</span>
+                    <span className="well">
+                      <input
+                        value={measuredNote(job, one.key) ?? ''}
+                        maxLength={300}
+                        onChange={event => onMeasured(one, event.target.value)}
+                        onBlur={onSettle}
+                      />
+                    </span>
+                  </label>
                 </li>
               ))}
           </ul>
@@ -72,7 +75,7 @@ function Value({
 }: Pick<Props, 'onSet' | 'onSettle'> & { readonly number: AssumedNumber }) {
   const { value, usual, unit, range, field } = number
   if (field === null || typeof value === 'string')
-    return <p>{typeof value === 'string' ? value : `${shown(value, 1)} ${unit}`}</p>
+    return <p className="assumed-word">{typeof value === 'string' ? value : `${shown(value, 1)} ${unit}`}</p>
   return (
     <>
       <NumberField
@@ -93,6 +96,10 @@ function Value({
   )
 }
 
+/** With a capital and a full stop. */
+const sentence = (text: string): string =>
+  `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`
+
 interface BarProps {
   readonly range: readonly [number, number]
   readonly usual: number
@@ -104,7 +111,7 @@ interface BarProps {
 /** What is plausible as a line, the usual value as a tick, the present one as a dot. */
 function RangeBar({ range: [low, high], usual, value, digits, unit }: BarProps) {
   const at = (x: number) => 6 + 188 * Math.min(1, Math.max(0, (x - low) / (high - low)))
-  const says = `plausible ${shown(low, digits)} to ${shown(high, digits)} ${unit}, usual ${shown(usual, digits)}`
+  const says = `plausible ${shown(low, digits)} to ${shown(high, digits)}${unit === '' ? '' : ` ${unit}`}, usual ${shown(usual, digits)}`
   return (
     <div>
       <svg viewBox="0 0 200 14" width="100%" height="14" role="img" aria-label={says}>

@@ -35,7 +35,8 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
           <span className="thumb metal" style={glint(board.tint)} aria-hidden="true" />
           <span className="card-name">
             <strong>
-              {shown(panel.widthMm, 1)} × {shown(panel.heightMm, 1)} mm
+              {shown(panel.widthMm, tenths(panel.widthMm))} × {shown(panel.heightMm, tenths(panel.heightMm))}{' '}
+              mm
             </strong>
             <span className="quiet">
               {board.tint === null ? 'aluminium' : board.tint.name.toLowerCase()} under{' '}
@@ -53,7 +54,7 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
                 min={5}
                 max={1500}
                 step={1}
-                digits={1}
+                digits={tenths(panel.widthMm)}
                 onChange={widthMm => onPanel({ widthMm })}
                 onSettle={onSettle}
               />
@@ -64,7 +65,7 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
                 min={5}
                 max={1500}
                 step={1}
-                digits={1}
+                digits={tenths(panel.heightMm)}
                 onChange={heightMm => onPanel({ heightMm })}
                 onSettle={onSettle}
               />
@@ -96,7 +97,7 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
             <details className="asked">
               <summary>
                 Numbers of the board
-                <span className="quiet">waviness, gloss, index, cells, caliper</span>
+                <span className="quiet">waviness, gloss, cells, caliper, varnish</span>
               </summary>
               <BoardNumbers
                 board={board}
@@ -112,6 +113,9 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
     </section>
   )
 }
+
+/** Tenths are shown where there are any. */
+const tenths = (mm: number): 0 | 1 => (Number.isInteger(Math.round(mm * 10) / 10) ? 0 : 1)
 
 /** The builds as cuts through the board. */
 function BuildChoice({ board, onBoard }: Pick<Props, 'onBoard'> & { readonly board: Job['board'] }) {

@@ -29,7 +29,9 @@ export function CoatCard(props: Props) {
         {props.thumb(assigned.amount)}
         <span className="card-name">
           <strong title={member.name}>{member.name}</strong>
-          <span className="quiet">{assigned.reason}</span>
+          <span className="quiet" title={assigned.reason}>
+            {assigned.reason}
+          </span>
         </span>
         {assigned.askAmount ? (
           <span className="badge" role="img" aria-label="asks how its amount is read">
@@ -59,8 +61,16 @@ function CardBody({ member, thumb, children, groupRole, onRole, onRule }: Props)
       </p>
       {assigned.by === 'job' ? (
         <button type="button" className="plain small" onClick={() => onRule(target)}>
-          Back to what the rules say
+          Back to the role that was found
         </button>
+      ) : null}
+      {children}
+      {target.kind === 'layer' ? (
+        <AmountReading
+          assigned={assigned}
+          thumb={thumb}
+          onPick={amount => onRole(target, assigned.role, amount)}
+        />
       ) : null}
       {group === undefined ? null : (
         <GroupRole
@@ -71,14 +81,6 @@ function CardBody({ member, thumb, children, groupRole, onRole, onRule }: Props)
           onRule={onRule}
         />
       )}
-      {children}
-      {target.kind === 'layer' ? (
-        <AmountReading
-          assigned={assigned}
-          thumb={thumb}
-          onPick={amount => onRole(target, assigned.role, amount)}
-        />
-      ) : null}
     </div>
   )
 }
@@ -94,9 +96,9 @@ function GroupRole(props: {
   const byHand = props.assigned?.by === 'job' ? props.assigned.role : ''
   return (
     <Pick
-      label={`Whole group “${props.name}”`}
+      label={`Role of the whole group “${props.name}”`}
       value={byHand as RoleName | ''}
-      options={[{ value: '', title: 'by the rules' }, ...roleOptions]}
+      options={[{ value: '', title: 'each by its own name' }, ...roleOptions]}
       onChange={role => (role === '' ? props.onRule(props.target) : props.onRole(props.target, role, null))}
     />
   )

@@ -84,7 +84,7 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
       ) : null}
       {reason === null ? (
         <button type="button" className="plain small" onClick={onRule}>
-          Back to the effect that the rules take
+          Back to the effect that was found
         </button>
       ) : (
         <p className="note">
@@ -110,6 +110,7 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
         label={control.label}
         value={value}
         {...(unit === undefined ? {} : { unit })}
+        says={control.says}
         min={control.min}
         max={control.max}
         step={control.step}

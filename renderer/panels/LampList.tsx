@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react'
 import type { Rig } from '../../core/job/rigs.ts'
 import { type Lamp, mostLamps } from '../../core/reference/scene.ts'
 import { Pick } from './Choice.tsx'
@@ -18,6 +19,11 @@ interface Props {
 
 /** All lamps on the table: one is set at a time, a whole rig can be put up at once. */
 export function LampList({ lamps, chosen, rigs, rig, onChoose, onAdd, onRig }: Props) {
+  const list = useRef<HTMLUListElement>(null)
+  // Of six lamps the list shows three or four.
+  useEffect(() => {
+    list.current?.children[chosen]?.scrollIntoView({ block: 'nearest' })
+  }, [chosen])
   return (
     <section className="lamps" aria-label="Lamps">
       <div className="lamps-top">
@@ -44,7 +50,7 @@ export function LampList({ lamps, chosen, rigs, rig, onChoose, onAdd, onRig }: P
           Add lamp
         </button>
       </div>
-      <ul>
+      <ul ref={list}>
         {lamps.map((lamp, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: a lamp is its place in the list
           <li key={i}>
@@ -63,7 +69,7 @@ export function LampList({ lamps, chosen, rigs, rig, onChoose, onAdd, onRig }: P
         ))}
       </ul>
       {rig === null ? null : (
-        <p className="quiet" title={rigs[rig]?.source}>
+        <p className="quiet" title={`${rigs[rig]?.says}. ${rigs[rig]?.source}`}>
           {rigs[rig]?.says}
         </p>
       )}

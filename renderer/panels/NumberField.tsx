@@ -10,6 +10,8 @@ interface Props {
   readonly step: number
   /** Digits after the point. */
   readonly digits?: number
+  /** What the number means, for who points at its name. */
+  readonly says?: string | undefined
   /** Said beside the unit, such as the same value in other terms. */
   readonly aside?: string
   /** Nobody has confirmed the value yet. */
@@ -28,6 +30,7 @@ export function NumberField({
   max,
   step,
   digits = 0,
+  says,
   aside,
   assumed,
   onChange,
@@ -39,7 +42,9 @@ export function NumberField({
   const wrong = draft !== null && (!Number.isFinite(typed) || typed < min || typed > max)
   return (
     <div className={assumed ? 'number assumed' : 'number'}>
-      <label htmlFor={id}>{label}</label>
+      <label htmlFor={id} title={says}>
+        {label}
+      </label>
       <div className="well">
         <input
           id={id}
@@ -47,6 +52,7 @@ export function NumberField({
           inputMode="decimal"
           autoComplete="off"
           spellCheck={false}
+          title={says}
           value={draft ?? shown(value, digits)}
           aria-invalid={wrong}
           aria-describedby={wrong || aside !== undefined || assumed ? `${id}-note` : undefined}

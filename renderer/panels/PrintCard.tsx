@@ -36,10 +36,13 @@ export function PrintCard({ print, condition, onPrint, onChoose, onSettle }: Pro
       <h2>Print</h2>
       <article className={open ? 'card open' : 'card'}>
         <button type="button" className="card-head" aria-expanded={open} onClick={() => setOpen(!open)}>
+          <span className="thumb halftone" aria-hidden="true" />
           <span className="card-name">
-            <strong>{condition ?? (profile === null ? 'Coated board' : nameOf(profile.path))}</strong>
+            <strong title={condition ?? undefined}>
+              {condition ?? (profile === null ? 'Coated board' : nameOf(profile.path))}
+            </strong>
             <span className="quiet">
-              {intent} on white · {gains ? 'tones grow on foil' : 'tones as on the plate on foil'}
+              {intent} intent{gains ? ' · tones grow on foil' : ''}
             </span>
           </span>
         </button>
@@ -47,13 +50,13 @@ export function PrintCard({ print, condition, onPrint, onChoose, onSettle }: Pro
           <div className="card-body">
             <p className="quiet">
               {profile === null
-                ? 'Colours on white follow the profile that ships: offset on coated board.'
-                : `Colours on white follow ${nameOf(profile.path)}.`}
+                ? 'Inks on white look as this profile (ICC) says; it ships with the app: offset on coated stock.'
+                : `Inks on white look as ${nameOf(profile.path)} says.`}
             </p>
-            <p>
+            <p className="actions">
               <button type="button" className="plain small" onClick={onChoose}>
                 Choose a profile
-              </button>{' '}
+              </button>
               {profile === null ? null : (
                 <button type="button" className="plain small" onClick={() => onPrint({ profile: null })}>
                   Back to the one that ships

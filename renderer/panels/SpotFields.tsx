@@ -31,7 +31,7 @@ export function SpotFields({ name, lab, spectrum, measured, onChange, onRule, on
   const read = spectrumIn(draft, name)
   const known: Lab = lab ?? [50, 0, 0]
   return (
-    <div className="spot">
+    <div className="spot-ink">
       <div className="fields three">
         {axes.map(({ label, min, max }, i) => (
           <NumberField

@@ -100,6 +100,13 @@ function overWords({ stops, outOfGamut }: OverScreen): string | null {
   return outOfGamut ? 'purer than the screen can show' : null
 }
 
+/** L*a*b* up to paper white; above it, where CIELAB says nothing to the eye, how many times white and the hue. */
+function colourWords([L, a, b]: readonly [number, number, number]): string {
+  if (L <= 100) return `L* ${shown(L, 0)}  a* ${shown(a, 0)}  b* ${shown(b, 0)}`
+  const hue = ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360
+  return `${shown(((L + 16) / 116) ** 3, 1)} × paper white, hue ${shown(hue, 0)}°`
+}
+
 const percent = (part: number): string => shown(part * 100, 0)
 
 function Reading({ reading }: { readonly reading: SpotReading }) {
@@ -109,11 +116,7 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
       <dt>Seen now</dt>
       <dd className="seen-now">
         <span className="chip" style={{ background: reading.css ?? 'none' }} />
-        <span>
-          {reading.lab === null
-            ? 'out of sight'
-            : `L* ${shown(reading.lab[0], 0)}  a* ${shown(reading.lab[1], 0)}  b* ${shown(reading.lab[2], 0)}`}
-        </span>
+        <span>{reading.lab === null ? 'out of sight' : colourWords(reading.lab)}</span>
       </dd>
       {overWords(reading.over) === null ? null : <dd className="over">{overWords(reading.over)}</dd>}
       <dt>Inks</dt>

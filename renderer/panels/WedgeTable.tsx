@@ -38,7 +38,7 @@ export function WedgeTable({ patches, onChange, onSettle }: Props) {
             max={100}
             step={1}
             digits={1}
-            aside={`${Math.abs(patch.residual) > wedgeTolerance ? 'does not fit, ' : ''}${patch.residual < 0 ? '−' : '+'}${shown(Math.abs(patch.residual) * 100, 1)} from the fit`}
+            aside={offFit(patch.residual)}
             onChange={percent => put(i, { contrast: percent / 100 })}
             onSettle={onSettle}
           />
@@ -68,4 +68,12 @@ export function WedgeTable({ patches, onChange, onSettle }: Props) {
       </button>
     </div>
   )
+}
+
+/** How far a reading lies from what one strength a hit gives it. */
+function offFit(residual: number): string {
+  const off = shown(residual * 100, 1)
+  if (Number(off.replace('−', '-')) === 0) return 'on the fit'
+  const sign = residual > 0 ? '+' : ''
+  return `${Math.abs(residual) > wedgeTolerance ? 'does not fit, ' : ''}${sign}${off} from the fit`
 }

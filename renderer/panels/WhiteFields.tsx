@@ -19,7 +19,7 @@ interface Props {
 }
 
 const entries: readonly { readonly value: OpacityEntry['from']; readonly title: string }[] = [
-  { value: 'contrast', title: 'contrast ratio, black and 89 %' },
+  { value: 'contrast', title: 'contrast ratio, black to 89 %' },
   { value: 'overBlack', title: 'reflectance over black' },
   { value: 'wedge', title: 'a wedge of hits' },
 ]
@@ -34,7 +34,7 @@ export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Prop
       <div className="fields three">
         <div className="number">
           <span className="label">Coverage</span>
-          <div className="well still">from the art</div>
+          <div className="well still">in the art</div>
         </div>
         {opacity.from === 'wedge' ? (
           <div className="number">
@@ -44,6 +44,11 @@ export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Prop
         ) : (
           <NumberField
             label={opacity.from === 'contrast' ? 'Opacity' : 'Over black'}
+            says={
+              opacity.from === 'contrast'
+                ? 'Reflectance of the solid over black, divided by its reflectance over a white of 89 %'
+                : 'Reflectance of the solid over black'
+            }
             unit="%"
             value={opacity.value * 100}
             min={0}
@@ -57,6 +62,7 @@ export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Prop
         )}
         <NumberField
           label="Hits"
+          says="How often the press lays the white down"
           value={hits}
           min={1}
           max={9}

@@ -30,6 +30,9 @@ export function WhitePlot({ contrast, hits, patches }: Props) {
       role="img"
       aria-label="What more hits hide"
     >
+      <text className="axis" x={width} y={yOf(0) - 4}>
+        opacity, %
+      </text>
       {[0, 0.5, 1].map(part => (
         <g key={part}>
           <line className="grid" x1={left} x2={width} y1={yOf(part)} y2={yOf(part)} />

@@ -9,10 +9,10 @@ const names: Readonly<Record<BuildLayer, string>> = {
 }
 const heights: Readonly<Record<BuildLayer, number>> = {
   film: 15,
-  lacquer: 13,
-  metal: 13,
-  glue: 11,
-  board: 22,
+  lacquer: 15,
+  metal: 15,
+  glue: 15,
+  board: 20,
 }
 
 const width = 96

@@ -34,32 +34,22 @@ export function LayeredCard({ kind, parameters, sources, put, onSettle }: Pictur
       <ol>
         <li>
           <LayerThumb sources={sources} layerId={null} />
-          <span className="plane-title">
-            <strong>1 · {sources.ownName}</strong>
-            <span className="quiet">{placeWords(own)}</span>
-          </span>
-          {depthField(own, 1, depthMm => put({ depthMm }, 'depthMm'))}
-          <span />
+          <strong title={sources.ownName}>1 · {sources.ownName}</strong>
+          {depth(own, 1, depthMm => put({ depthMm }, 'depthMm'))}
         </li>
         {planes.map((plane, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: a plane is its place in the list
           <li key={i}>
             <LayerThumb sources={sources} layerId={plane.layerId} />
-            <span className="plane-title">
-              <Pick
-                label={`${i + 2}`}
-                hideLabel
-                value={plane.layerId}
-                options={sources.layers
-                  .filter(layer => layer.id === plane.layerId || !used.has(layer.id))
-                  .map(layer => ({ value: layer.id, title: `${i + 2} · ${layer.name}` }))}
-                onChange={layerId => set(planes.with(i, { ...plane, layerId }))}
-              />
-              <span className="quiet">{placeWords(plane.depthMm)}</span>
-            </span>
-            {depthField(plane.depthMm, i + 2, depthMm =>
-              set(planes.with(i, { ...plane, depthMm }), `plane ${i}`),
-            )}
+            <Pick
+              label={`${i + 2}`}
+              hideLabel
+              value={plane.layerId}
+              options={sources.layers
+                .filter(layer => layer.id === plane.layerId || !used.has(layer.id))
+                .map(layer => ({ value: layer.id, title: `${i + 2} · ${layer.name}` }))}
+              onChange={layerId => set(planes.with(i, { ...plane, layerId }))}
+            />
             <button
               type="button"
               className="plain small"
@@ -68,6 +58,7 @@ export function LayeredCard({ kind, parameters, sources, put, onSettle }: Pictur
             >
               ✕
             </button>
+            {depth(plane.depthMm, i + 2, depthMm => set(planes.with(i, { ...plane, depthMm }), `plane ${i}`))}
           </li>
         ))}
       </ol>
@@ -91,19 +82,22 @@ export function LayeredCard({ kind, parameters, sources, put, onSettle }: Pictur
     </fieldset>
   )
 
-  function depthField(depthMm: number, plane: number, onChange: (mm: number) => void) {
+  function depth(depthMm: number, plane: number, onChange: (mm: number) => void) {
     return (
-      <NumberField
-        label={`In front, plane ${plane}`}
-        value={depthMm}
-        unit="mm"
-        min={min}
-        max={max}
-        step={0.5}
-        digits={1}
-        onChange={onChange}
-        onSettle={onSettle}
-      />
+      <span className="plane-depth">
+        <NumberField
+          label={`In front, plane ${plane}`}
+          value={depthMm}
+          unit="mm"
+          min={min}
+          max={max}
+          step={0.5}
+          digits={1}
+          onChange={onChange}
+          onSettle={onSettle}
+        />
+        <span className="quiet">{placeWords(depthMm)}</span>
+      </span>
     )
   }
 

@@ -203,6 +203,36 @@ test('white has three numbers; opacity and hits are assumed until somebody says 
   await expect(page.getByRole('alert')).toHaveText('0 to 100')
 })
 
+test('what a card holds stays inside it: a spot ink, the board with its numbers, the print condition', async ({
+  open,
+}) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  const outside = () =>
+    page.locator('.card.open').evaluate(card => {
+      const { left, right, top, bottom } = card.getBoundingClientRect()
+      return [...card.querySelectorAll('input, select, textarea, button, p, label, legend, svg')]
+        .filter(one => one.checkVisibility() && one.closest('.unseen') === null)
+        .filter(one => {
+          const box = one.getBoundingClientRect()
+          return box.left < left - 1 || box.right > right + 1 || box.top < top - 1 || box.bottom > bottom + 1
+        })
+        .map(one => one.outerHTML.slice(0, 80))
+    })
+  await page.locator('.card-head', { hasText: 'Disc' }).click()
+  await page.getByLabel('Role', { exact: true }).selectOption('spotInk')
+  await expect(page.getByLabel('Reflectance of the solid on white board')).toBeVisible()
+  expect(await outside()).toEqual([])
+  await page.locator('.card-head', { hasText: 'mm' }).click()
+  await page.getByText('Numbers of the board').click()
+  await expect(page.getByLabel('Waviness')).toBeVisible()
+  expect(await outside()).toEqual([])
+  await page.locator('.card-head', { hasText: 'mm' }).click()
+  await page.locator('.card-head', { hasText: 'intent' }).click()
+  await expect(page.getByLabel('Rendering intent')).toBeVisible()
+  expect(await outside()).toEqual([])
+})
+
 test('a spot tells what lies there and what reaches the eye', async ({ open }) => {
   const { page } = await open(smallArt().path)
   await ready(page)
@@ -212,10 +242,11 @@ test('a spot tells what lies there and what reaches the eye', async ({ open }) =
   const spot = page.getByLabel('Spot', { exact: true })
   await expect(spot.getByLabel('x, mm')).toHaveValue('20.0')
   await expect(spot).toContainText('lines/mm')
-  await expect(spot).toContainText('L*')
+  await expect(spot).toContainText(/\d × paper white, hue \d+°/)
   await spot.getByLabel('y, mm').fill('50')
   await spot.getByLabel('y, mm').press('Enter')
   await expect(spot).toContainText('coverage 100 %')
+  await expect(spot).toContainText('L*')
 })
 
 test('a job saved by download opens again by upload, and asks for its art', async ({ open }) => {
