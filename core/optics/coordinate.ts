@@ -19,9 +19,9 @@ export interface Table {
 /** Linear between the texels of one row, as the graphics card filters; x is held to [0, 1]. */
 export function readTable(table: Table, x: number, row: number, channel = 0): number {
   const { width, channels, data } = table
-  // In texels from the middle of the first.
-  const at = tableCoordinate(Math.min(1, Math.max(0, x)), width) * width - 0.5
-  const left = Math.max(0, Math.min(Math.floor(at), width - 2))
+  // In texels from the middle of the first: `tableCoordinate` without the way through the texture.
+  const at = Math.min(1, Math.max(0, x)) * (width - 1)
+  const left = Math.max(0, Math.min(at | 0, width - 2))
   const start = (row * width + left) * channels + channel
   const first = data[start]!
   return width === 1 ? first : first + (at - left) * (data[start + channels]! - first)

@@ -22,6 +22,8 @@ export function footprintLevel(
   const downY = stepY[1] - ky * stepY[2]
   const longest = Math.max(rightX * rightX + rightY * rightY, downX * downX + downY * downY)
   const texels2 = (depth * pixelsPerMm) ** 2 * longest
-  const level = Math.floor(0.5 * Math.log2(texels2) + 0.5)
-  return Math.min(levels - 1, Math.max(0, level))
+  // Halfway between two levels, in powers of two, the square of the texels is 2, 8, 32, …
+  let level = 0
+  for (let next = 2; texels2 >= next && level < levels - 1; next *= 4) level++
+  return level
 }

@@ -1,12 +1,12 @@
 import type { MaterialMap } from '../material/map.ts'
 import type { Tables } from '../optics/tables.ts'
-import { cameraRays, frameCamera, wholeView, type Zoom } from './camera.ts'
+import { cameraRays, frameCamera, type Rays, wholeView, type Zoom } from './camera.ts'
 import { footprintLevel } from './level.ts'
-import { aim, lightOf } from './light.ts'
+import { aim, type Light, lightOf } from './light.ts'
 import { stand } from './pose.ts'
 import { MapSampler } from './sample.ts'
 import type { Scene } from './scene.ts'
-import { emptySite, shadeAll } from './shade.ts'
+import { emptySite, type Site, shadeAll } from './shade.ts'
 
 /** The picture asked for; a tile of it is rendered at a time. */
 export interface PictureSize {
@@ -47,47 +47,70 @@ export function renderTile(
   const [first, ...more] = sets
   if (first === undefined) throw new RangeError('tables: expected one set a spectrum, got none')
   const site = emptySite(first, ...more)
-  const light3 = new Float64Array(3)
   const out = new Float32Array((tile.bottom - tile.top) * size.width * 4)
-  const { eye, corner, stepX, stepY } = rays
-  if (eye[2] <= 0) return out
-
-  let to = 0
-  for (let row = tile.top; row < tile.bottom; row++)
-    for (let column = 0; column < size.width; column++, to += 4) {
-      let X = 0
-      let Y = 0
-      let Z = 0
-      let met = 0
-      for (let j = 0; j < n; j++)
-        for (let i = 0; i < n; i++) {
-          const px = column * n + i + 0.5
-          const py = row * n + j + 0.5
-          const dz = corner[2] + px * stepX[2] + py * stepY[2]
-          if (dz >= 0) continue
-          const depth = -eye[2] / dz
-          const kx = (corner[0] + px * stepX[0] + py * stepY[0]) / dz
-          const ky = (corner[1] + px * stepX[1] + py * stepY[1]) / dz
-          const x = eye[0] - eye[2] * kx
-          const y = eye[1] - eye[2] * ky
-          const u = x / map.widthMm + 0.5
-          const v = 0.5 - y / map.heightMm
-          if (u < 0 || u >= 1 || v < 0 || v >= 1) continue
-          const level = footprintLevel(rays, depth, kx, ky, map.pixelsPerMm, pyramid.length)
-          const { width, height } = pyramid[level]!
-          samplers[level]!.fill(Math.floor(u * width), Math.floor(v * height), site)
-          aim(light, x, y, site)
-          shadeAll(site, light, sets, light3)
-          X += light3[0]!
-          Y += light3[1]!
-          Z += light3[2]!
-          met++
-        }
-      if (met === 0) continue
-      out[to] = X / met
-      out[to + 1] = Y / met
-      out[to + 2] = Z / met
-      out[to + 3] = met / (n * n)
-    }
+  if (rays.eye[2] <= 0) return out
+  const picture: Picture = { map, pyramid, samplers, rays, light, sets, site, width: size.width, grid: n }
+  // Row by row, so that the engine has a function to make fast before the picture is over.
+  for (let row = tile.top; row < tile.bottom; row++) renderRow(picture, row, out, (row - tile.top) * size.width * 4)
   return out
+}
+
+/** What all rows of a picture share. */
+interface Picture {
+  readonly map: MaterialMap
+  readonly pyramid: readonly MaterialMap[]
+  readonly samplers: readonly MapSampler[]
+  readonly rays: Rays
+  readonly light: Light
+  readonly sets: readonly Tables[]
+  readonly site: Site
+  readonly width: number
+  readonly grid: number
+}
+
+const light3 = new Float64Array(3)
+
+/** @param to where the row begins in `out` */
+function renderRow(picture: Picture, row: number, out: Float32Array, to: number): void {
+  const { map, pyramid, samplers, rays, light, sets, site, width: columns, grid: n } = picture
+  const { widthMm, heightMm, pixelsPerMm } = map
+  const [eyeX, eyeY, eyeZ] = rays.eye
+  const [cornerX, cornerY, cornerZ] = rays.corner
+  const [rightX, rightY, rightZ] = rays.stepX
+  const [downX, downY, downZ] = rays.stepY
+  for (let column = 0; column < columns; column++, to += 4) {
+    let X = 0
+    let Y = 0
+    let Z = 0
+    let met = 0
+    for (let j = 0; j < n; j++)
+      for (let i = 0; i < n; i++) {
+        const px = column * n + i + 0.5
+        const py = row * n + j + 0.5
+        const dz = cornerZ + px * rightZ + py * downZ
+        if (dz >= 0) continue
+        const depth = -eyeZ / dz
+        const kx = (cornerX + px * rightX + py * downX) / dz
+        const ky = (cornerY + px * rightY + py * downY) / dz
+        const x = eyeX - eyeZ * kx
+        const y = eyeY - eyeZ * ky
+        const u = x / widthMm + 0.5
+        const v = 0.5 - y / heightMm
+        if (u < 0 || u >= 1 || v < 0 || v >= 1) continue
+        const level = footprintLevel(rays, depth, kx, ky, pixelsPerMm, pyramid.length)
+        const { width, height } = pyramid[level]!
+        samplers[level]!.fill((u * width) | 0, (v * height) | 0, site)
+        aim(light, x, y, site)
+        shadeAll(site, light, sets, light3)
+        X += light3[0]!
+        Y += light3[1]!
+        Z += light3[2]!
+        met++
+      }
+    if (met === 0) continue
+    out[to] = X / met
+    out[to + 1] = Y / met
+    out[to + 2] = Z / met
+    out[to + 3] = met / (n * n)
+  }
 }

@@ -14,8 +14,9 @@ export const sums = 6
 export const stratum = (lastWavelength - firstWavelength) / roomStrata
 /** Numbers of a node by strata; after them the first five sums as X, Y, Z, each sum's three together. */
 export const byStrata = sums * roomStrata
-export const asColor = 15
+const asColor = 15
 const nodeSize = byStrata + asColor
+const none = new Float64Array(nodeSize)
 
 /** Nodes of the eye's direction along and across the grating vector, a unit. */
 const fineness = 64
@@ -25,15 +26,30 @@ const pitchStep = 0.0025
 /** Nodes that are kept; beyond it all are made anew. Some 40 MB. */
 const mostNodes = 40_000
 
+/** Four nodes around a direction of the eye, and the part of each; overwritten by the next question. */
+export interface RoomCell {
+  a: Float64Array
+  b: Float64Array
+  c: Float64Array
+  d: Float64Array
+  partA: number
+  partB: number
+  partC: number
+  partD: number
+}
+
 /** The sums by grating and direction of the eye; kept with the tables, made when first asked for. */
 class RoomOrders {
   readonly #tables: Tables
   readonly #grids = new Map<number, (Float64Array | undefined)[]>()
+  readonly #cell: RoomCell = { a: none, b: none, c: none, d: none, partA: 0, partB: 0, partC: 0, partD: 0 }
   #nodes = 0
   #groove = -1
   #depth = -1
   #pitch = -1
   #step = 0
+  #column = -1
+  #row = -1
   #grid: (Float64Array | undefined)[] = []
 
   constructor(tables: Tables) {
@@ -43,40 +59,30 @@ class RoomOrders {
   /**
    * Straight between the four nodes around the eye.
    * @param eyeU, eyeW of the eye's unit vector along and across the grating vector; the sign of eyeW does not matter
-   * @param colored    whether only the sums as X, Y, Z are wanted, or only those of the strata
-   * @param out        gets them from its start on
    */
-  read(
-    groove: number,
-    depth: number,
-    pitch: number,
-    eyeU: number,
-    eyeW: number,
-    colored: boolean,
-    out: Float64Array,
-  ): void {
+  around(groove: number, depth: number, pitch: number, eyeU: number, eyeW: number): RoomCell {
     if (pitch !== this.#pitch || depth !== this.#depth || groove !== this.#groove || this.#nodes > mostNodes)
       this.#open(groove, depth, pitch)
-    const grid = this.#grid
-    const step = this.#step
+    const cell = this.#cell
     const x = (eyeU + 1) * fineness
     const y = Math.abs(eyeW) * fineness
     const i = Math.min(x | 0, side - 2)
     const j = Math.min(y | 0, fineness - 1)
-    const a = this.#node(grid, groove, depth, step, i, j)
-    const b = this.#node(grid, groove, depth, step, i + 1, j)
-    const c = this.#node(grid, groove, depth, step, i, j + 1)
-    const d = this.#node(grid, groove, depth, step, i + 1, j + 1)
+    if (i !== this.#column || j !== this.#row) {
+      this.#column = i
+      this.#row = j
+      cell.a = this.#node(i, j)
+      cell.b = this.#node(i + 1, j)
+      cell.c = this.#node(i, j + 1)
+      cell.d = this.#node(i + 1, j + 1)
+    }
     const p = x - i
     const q = y - j
-    const wa = (1 - p) * (1 - q)
-    const wb = p * (1 - q)
-    const wc = (1 - p) * q
-    const wd = p * q
-    const from = colored ? byStrata : 0
-    const count = colored ? asColor : byStrata
-    for (let k = 0, at = from; k < count; k++, at++)
-      out[k] = wa * a[at]! + wb * b[at]! + wc * c[at]! + wd * d[at]!
+    cell.partA = (1 - p) * (1 - q)
+    cell.partB = p * (1 - q)
+    cell.partC = (1 - p) * q
+    cell.partD = p * q
+    return cell
   }
 
   /** Neighbours mostly have the same grating: the grid of the last one stays at hand. */
@@ -88,6 +94,7 @@ class RoomOrders {
     this.#groove = groove
     this.#depth = depth
     this.#pitch = pitch
+    this.#column = -1
     this.#step = Math.round(Math.log(pitch / 100) / pitchStep)
     const key = (this.#step * 256 + Math.round(depth)) * 64 + groove
     let grid = this.#grids.get(key)
@@ -98,20 +105,13 @@ class RoomOrders {
     this.#grid = grid
   }
 
-  #node(
-    grid: (Float64Array | undefined)[],
-    groove: number,
-    depth: number,
-    step: number,
-    i: number,
-    j: number,
-  ): Float64Array {
+  #node(i: number, j: number): Float64Array {
     const at = j * side + i
-    let node = grid[at]
+    let node = this.#grid[at]
     if (node === undefined) {
-      const pitch = 100 * Math.exp(step * pitchStep)
-      node = gather(this.#tables, groove, depth, pitch, i / fineness - 1, j / fineness)
-      grid[at] = node
+      const pitch = 100 * Math.exp(this.#step * pitchStep)
+      node = gather(this.#tables, this.#groove, this.#depth, pitch, i / fineness - 1, j / fineness)
+      this.#grid[at] = node
       this.#nodes++
     }
     return node
@@ -119,13 +119,18 @@ class RoomOrders {
 }
 
 const kept = new WeakMap<Tables, RoomOrders>()
+let lastTables: Tables | null = null
+let lastOrders: RoomOrders | null = null
 
 export function roomOrders(tables: Tables): RoomOrders {
+  if (lastOrders !== null && lastTables === tables) return lastOrders
   let orders = kept.get(tables)
   if (orders === undefined) {
     orders = new RoomOrders(tables)
     kept.set(tables, orders)
   }
+  lastTables = tables
+  lastOrders = orders
   return orders
 }
 

@@ -3,7 +3,7 @@ import type { Direction } from '../optics/rays.ts'
 import { roomFloor } from '../optics/room.ts'
 import { hazeWavelength, roomStrata, slants, type Tables } from '../optics/tables.ts'
 import { inkedStrata, lightBetween } from './inked-strata.ts'
-import { byStrata, roomOrders, stratum, sums } from './room-orders.ts'
+import { byStrata, type RoomCell, roomOrders, sums } from './room-orders.ts'
 import { metalAngle, orderZero, plainMirror } from './shade-mirror.ts'
 import { addScattered, straightThrough } from './shade-white.ts'
 import type { Site } from './site.ts'
@@ -87,7 +87,8 @@ function addImage(site: Site, tables: Tables, cosEye: number, light: number, out
   out[2]! += scale * bare * mirror[2]!
 }
 
-const gathered = new Float64Array(byStrata)
+/** What the five sums count for the room's light, as it is seen here: those of (across + upU u + upZ z)², u² + w² + z² = 1. */
+const counts = new Float64Array(5)
 
 /** All other orders of grating i. */
 function addOrders(
@@ -98,8 +99,6 @@ function addOrders(
   scale: number,
   out: Float64Array,
 ): void {
-  const light = tables.cumulative.data
-  const { clear } = site.print
   const gx = site.directionX[i]!
   const gy = site.directionY[i]!
   const eyeU = site.eyeX * gx + site.eyeY * gy
@@ -107,66 +106,73 @@ function addOrders(
   const upU = up[0] * gx + up[1] * gy
   const upZ = up[2]
   const across = 1 + (up[1] * gx - up[0] * gy) * w
-  const white = whitened(site)
-  const bare = clear && !white
-  const orders = roomOrders(tables)
-  orders.read(site.groove[i]!, site.grooveDepth[i]!, site.pitch[i]!, eyeU, w, bare, gathered)
   const whole = scale * site.share[i]!
-  if (bare) {
-    for (let c = 0; c < 3; c++) out[c]! += whole * seenOf(gathered, c, 3, across, upU, upZ, w)
-    return
-  }
+  const half = whole * (1 - roomFloor) * 0.25
+  counts[0] = whole * roomFloor + half * (across * across + upZ * upZ * (1 - w * w))
+  counts[1] = 2 * half * across * upU
+  counts[2] = 2 * half * across * upZ
+  counts[3] = half * (upU * upU - upZ * upZ)
+  counts[4] = 2 * half * upU * upZ
+  const cell = roomOrders(tables).around(site.groove[i]!, site.grooveDepth[i]!, site.pitch[i]!, eyeU, w)
+  if (site.print.clear && !whitened(site)) addClear(cell, out)
+  else addFiltered(site, tables, cell, out)
+}
+
+/** Nothing on the metal: the sums of each node are colours. */
+function addClear({ a, b, c, d, partA, partB, partC, partD }: RoomCell, out: Float64Array): void {
   let X = 0
   let Y = 0
   let Z = 0
-  for (let k = 0; k < roomStrata; k++) {
-    const at = k * sums
-    const all = gathered[at]!
-    if (all <= 0) continue
-    let part = seenOf(gathered, at, 1, across, upU, upZ, w)
-    if (white || !clear) {
-      const slant = gathered[at + 5]! / all
-      if (white) part *= straightThrough(site, slant)
-      if (!clear) {
-        const x = (slant - slants[0]) / (slants[1] - slants[0])
-        const ink = inkedStrata(site, tables)
-        const j = 6 * k
-        X += part * lightBetween(ink[j]!, ink[j + 3]!, x)
-        Y += part * lightBetween(ink[j + 1]!, ink[j + 4]!, x)
-        Z += part * lightBetween(ink[j + 2]!, ink[j + 5]!, x)
-        continue
-      }
-    }
-    const left = 4 * k * stratum
-    const right = left + 4 * stratum
-    X += part * (light[right]! - light[left]!)
-    Y += part * (light[right + 1]! - light[left + 1]!)
-    Z += part * (light[right + 2]! - light[left + 2]!)
+  for (let sum = 0, at = byStrata; sum < 5; sum++, at += 3) {
+    const count = counts[sum]!
+    const countA = count * partA
+    const countB = count * partB
+    const countC = count * partC
+    const countD = count * partD
+    X += countA * a[at]! + countB * b[at]! + countC * c[at]! + countD * d[at]!
+    Y += countA * a[at + 1]! + countB * b[at + 1]! + countC * c[at + 1]! + countD * d[at + 1]!
+    Z += countA * a[at + 2]! + countB * b[at + 2]! + countC * c[at + 2]! + countD * d[at + 2]!
   }
-  out[0]! += whole * X
-  out[1]! += whole * Y
-  out[2]! += whole * Z
+  out[0]! += X
+  out[1]! += Y
+  out[2]! += Z
 }
 
-/** Light of the room by the five sums at `at`, `at + step`…: those of (across + upU u + upZ z)², u² + w² + z² = 1. */
-function seenOf(
-  sum: Float64Array,
-  at: number,
-  step: number,
-  across: number,
-  upU: number,
-  upZ: number,
-  w: number,
-): number {
-  const all = sum[at]!
-  const uu = sum[at + 3 * step]!
-  const square =
-    across * across * all +
-    2 * across * (upU * sum[at + step]! + upZ * sum[at + 2 * step]!) +
-    upU * upU * uu +
-    2 * upU * upZ * sum[at + 4 * step]! +
-    upZ * upZ * ((1 - w * w) * all - uu)
-  return roomFloor * all + (1 - roomFloor) * 0.25 * square
+/** Whites and inks dim stratum by stratum, each on its own slant. */
+function addFiltered(
+  site: Site,
+  tables: Tables,
+  { a, b, c, d, partA, partB, partC, partD }: RoomCell,
+  out: Float64Array,
+): void {
+  const ink = inkedStrata(site, tables)
+  const white = whitened(site)
+  const count0 = counts[0]!
+  const count1 = counts[1]!
+  const count2 = counts[2]!
+  const count3 = counts[3]!
+  const count4 = counts[4]!
+  let X = 0
+  let Y = 0
+  let Z = 0
+  for (let k = 0, at = 0, j = 0; k < roomStrata; k++, at += sums, j += 6) {
+    const all = partA * a[at]! + partB * b[at]! + partC * c[at]! + partD * d[at]!
+    if (all <= 0) continue
+    const u = partA * a[at + 1]! + partB * b[at + 1]! + partC * c[at + 1]! + partD * d[at + 1]!
+    const z = partA * a[at + 2]! + partB * b[at + 2]! + partC * c[at + 2]! + partD * d[at + 2]!
+    const uu = partA * a[at + 3]! + partB * b[at + 3]! + partC * c[at + 3]! + partD * d[at + 3]!
+    const uz = partA * a[at + 4]! + partB * b[at + 4]! + partC * c[at + 4]! + partD * d[at + 4]!
+    const slant = (partA * a[at + 5]! + partB * b[at + 5]! + partC * c[at + 5]! + partD * d[at + 5]!) / all
+    let part = count0 * all + count1 * u + count2 * z + count3 * uu + count4 * uz
+    if (white) part *= straightThrough(site, slant)
+    const x = (slant - slants[0]) / (slants[1] - slants[0])
+    X += part * lightBetween(ink[j]!, ink[j + 3]!, x)
+    Y += part * lightBetween(ink[j + 1]!, ink[j + 4]!, x)
+    Z += part * lightBetween(ink[j + 2]!, ink[j + 5]!, x)
+  }
+  out[0]! += X
+  out[1]! += Y
+  out[2]! += Z
 }
 
 function whitened({ whites }: Site): boolean {
