@@ -10,7 +10,7 @@ import type { Asset } from './asset.ts'
 export type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 
 export const jobFormat = 'rakelight-job'
-export const jobVersion = 2
+export const jobVersion = 3
 
 /** A saved job. Holds nothing that can be recomputed; angles in degrees, lengths in mm. */
 export interface Job {

@@ -9,7 +9,7 @@ export type JobRecord = Readonly<Record<string, unknown>>
  */
 export type MigrationSteps = Readonly<Record<number, (job: JobRecord) => JobRecord>>
 
-export const jobSteps: MigrationSteps = { 1: toVersion2 }
+export const jobSteps: MigrationSteps = { 1: toVersion2, 2: toVersion3 }
 
 /**
  * Takes a job step by step to `current`.
@@ -49,6 +49,11 @@ function toVersion2(job: JobRecord): JobRecord {
     },
     view: { anchorLux: null, displayWhite: 'D65', ...record(job.view) },
   }
+}
+
+/** The flat panel becomes a carton. */
+function toVersion3(job: JobRecord): JobRecord {
+  return { ...job, version: 3 }
 }
 
 /** Anything that is no record has no fields; the schema says later what is wrong with it. */

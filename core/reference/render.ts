@@ -51,7 +51,8 @@ export function renderTile(
   if (rays.eye[2] <= 0) return out
   const picture: Picture = { map, pyramid, samplers, rays, light, sets, site, width: size.width, grid: n }
   // Row by row, so that the engine has a function to make fast before the picture is over.
-  for (let row = tile.top; row < tile.bottom; row++) renderRow(picture, row, out, (row - tile.top) * size.width * 4)
+  for (let row = tile.top; row < tile.bottom; row++)
+    renderRow(picture, row, out, (row - tile.top) * size.width * 4)
   return out
 }
 

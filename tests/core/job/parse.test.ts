@@ -125,7 +125,7 @@ describe('parseJob', () => {
   test('a job of a newer version says what to do', () => {
     const error = refusal(() => checkJob({ ...plainJob, version: 9, somethingNew: [] }, 'late.job.json'))
     expect(error.code).toBe('job-newer')
-    expect(error.message).toMatch(/late\.job\.json.*version 9.*up to 2.*Update rakelight/)
+    expect(error.message).toMatch(/late\.job\.json.*version 9.*up to 3.*Update rakelight/)
   })
 
   test.each(['', '{', '[1,2', 'PNG'])('text %j is no JSON', text => {
@@ -235,4 +235,10 @@ test('a job of version 1 opens with every number it had, and the rest at its def
     old.roles,
     old.found,
   ])
+})
+
+test('a job of version 2 opens with every field it had', () => {
+  const url = new URL('../../fixtures/job-v2.json', import.meta.url)
+  const old = JSON.parse(readFileSync(url, 'utf8')) as object
+  expect(checkJob(old, 'job-v2.json')).toMatchObject({ ...old, version: jobVersion })
 })
