@@ -1,0 +1,101 @@
+import { type Blank, type Hinge, hingesFromRoot, panelOf, type Stop } from './blank.ts'
+import type { Point } from './die.ts'
+
+/** A rigid motion from the unfolded board (x, y, z = 0 on the print side, +z toward the viewer) to the solid, mm. */
+export interface Placing {
+  /** 3 × 3, row by row. */
+  readonly turn: readonly number[]
+  readonly shift: readonly [x: number, y: number, z: number]
+}
+
+/** Degrees by the name of a hinge, which the slider then leaves alone. */
+export type OwnDegrees = Readonly<Record<string, number>>
+
+/**
+ * Where each panel is when the fold slider stands at `amount` (0 flat, 1 closed), by its name.
+ * The root stays where it lies on the board. Each hinge turns about its crease at its own depth in the board.
+ */
+export function fold(blank: Blank, amount: number, own: OwnDegrees = {}): ReadonlyMap<string, Placing> {
+  const placings = new Map<string, Placing>([[blank.root, still]])
+  for (const hinge of hingesFromRoot(blank)) {
+    const degrees = own[hinge.name] ?? degreesAt(hinge, amount)
+    placings.set(hinge.child, after(placings.get(hinge.parent)!, hingeTurn(blank, hinge, degrees)))
+  }
+  return placings
+}
+
+/** How far a hinge has turned at an amount of the slider, degrees: even between its stops. */
+export function degreesAt({ begins, ends, closedDeg, via = [] }: Hinge, amount: number): number {
+  if (amount <= begins) return 0
+  if (amount >= ends) return closedDeg
+  let before: Stop = { amount: begins, deg: 0 }
+  for (const stop of [...via, { amount: ends, deg: closedDeg }]) {
+    if (amount <= stop.amount)
+      return before.deg + ((stop.deg - before.deg) * (amount - before.amount)) / (stop.amount - before.amount)
+    before = stop
+  }
+  return closedDeg
+}
+
+/** A place of the board, z ≤ 0 under its print side, in the folded solid, mm. */
+export function placed(
+  { turn, shift }: Placing,
+  x: number,
+  y: number,
+  z: number,
+): readonly [number, number, number] {
+  return [
+    turn[0]! * x + turn[1]! * y + turn[2]! * z + shift[0],
+    turn[3]! * x + turn[4]! * y + turn[5]! * z + shift[1],
+    turn[6]! * x + turn[7]! * y + turn[8]! * z + shift[2],
+  ]
+}
+
+const still: Placing = { turn: [1, 0, 0, 0, 1, 0, 0, 0, 1], shift: [0, 0, 0] }
+
+/** Turn of the child about the crease, by degrees away from the print side. */
+function hingeTurn(blank: Blank, hinge: Hinge, degrees: number): Placing {
+  const [from, to] = alongParent(blank, hinge)
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1])
+  const [ux, uy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length]
+  const c = Math.cos((degrees * Math.PI) / 180)
+  const s = Math.sin((degrees * Math.PI) / 180)
+  // Rodrigues' formula about (ux, uy, 0), which has the parent on its left: a point to its right sinks.
+  const turn = [
+    c + ux * ux * (1 - c),
+    ux * uy * (1 - c),
+    uy * s,
+    ux * uy * (1 - c),
+    c + uy * uy * (1 - c),
+    -ux * s,
+    -uy * s,
+    ux * s,
+    c,
+  ]
+  const depth = -(hinge.axisMm ?? blank.caliperMm / 2)
+  const [x, y, z] = placed({ turn, shift: [0, 0, 0] }, from[0], from[1], depth)
+  return { turn, shift: [from[0] - x, from[1] - y, depth - z] }
+}
+
+/** Ends of the crease so that the child lies to the right of the way from one to the other. */
+function alongParent(blank: Blank, { from, to, child }: Hinge): readonly [Point, Point] {
+  const { outline } = panelOf(blank, child)
+  const left = ([x, y]: Point) => (to[0] - from[0]) * (y - from[1]) - (to[1] - from[1]) * (x - from[0])
+  // Six times the integral of the distance to the left over the panel: right for flaps that reach back past their crease.
+  let sum = 0
+  for (const [i, a] of outline.entries()) {
+    const b = outline[(i + 1) % outline.length]!
+    const cross = (a[0] - from[0]) * (b[1] - from[1]) - (a[1] - from[1]) * (b[0] - from[0])
+    sum += cross * (left(a) + left(b))
+  }
+  return sum < 0 ? [from, to] : [to, from]
+}
+
+/** First `inner`, then `outer`. */
+function after(outer: Placing, inner: Placing): Placing {
+  const [a, b] = [outer.turn, inner.turn]
+  const turn = [0, 1, 2].flatMap(r =>
+    [0, 1, 2].map(c => a[3 * r]! * b[c]! + a[3 * r + 1]! * b[3 + c]! + a[3 * r + 2]! * b[6 + c]!),
+  )
+  return { turn, shift: placed(outer, ...inner.shift) }
+}
