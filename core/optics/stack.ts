@@ -23,7 +23,6 @@ import { type Direction, type Rays, slantOf } from './rays.ts'
 import { mirrored, roomMean, roomRadiance, type Surround } from './room.ts'
 import type { Board } from './scene.ts'
 import { wideEntering, wideGloss, wideMirror, wideOrder } from './seen-wide.ts'
-import { bandReach } from './tables.ts'
 import { tintFilter } from './tint.ts'
 import { coatedParts } from './varnish.ts'
 import { chartBelow, underSurface } from './white.ts'
@@ -183,7 +182,7 @@ function seenAlike(
         grating.spreadCovariance,
       )
       const band = orderBand(pitch, m, u, w, blur)
-      const reach = bandReach * band.deviation
+      const reach = lastingReach * band.deviation
       if (band.middle + reach < firstWavelength || band.middle - reach > lastWavelength) continue
       const power = (λ: number) => orderPower(grating, facing(m, board.readFrom), λ, q, coat)
       const λ0 = Math.min(lastWavelength, Math.max(firstWavelength, band.middle))
@@ -236,6 +235,9 @@ export function underLamp({ diffracted, mirror, haze, gloss, diffuse }: Seen): X
 }
 
 const map = (value: (i: number) => number) => Float64Array.from({ length: sampleCount }, (_, i) => value(i))
+
+/** Deviations from the middle of a band at which nothing of it is left; no fast path's reach, for this judges them. */
+const lastingReach = 8
 
 /** Share of a Gaussian band in the nanometre around λ; a narrow band is divided finer. */
 function bandPart(λ: number, middle: number, deviation: number): number {

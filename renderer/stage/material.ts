@@ -163,7 +163,7 @@ export class PanelMaterial extends ShaderMaterial {
   }
 
   setView(standing: Standing, steps: { readonly stepX: Vec3; readonly stepY: Vec3 }, light: Light): void {
-    const [, , depth] = standing.rotation
+    const [, , depth] = standing.view
     this.#vector('uStepX', steps.stepX)
     this.#vector('uStepY', steps.stepY)
     this.#vector('uDepthAxis', [-depth[0], -depth[1], -depth[2]])

@@ -20,8 +20,10 @@ import { stand } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
 import { DisplayPass } from './displayPass.ts'
+import { FrameTimer } from './frameTimer.ts'
 import { omittedFrom } from './mapTextures.ts'
 import { PanelMaterial } from './material.ts'
+import { movingPace, type Pace } from './pace.ts'
 import { SumTarget } from './sumTarget.ts'
 
 /** `moving`: fewer pixels and samples, for the hand; `still`: the exact picture, then finer and finer edges. */
@@ -29,7 +31,8 @@ export type Effort = 'moving' | 'still'
 
 /**
  * The panel under the lamp, drawn over the whole canvas of a renderer that somebody else owns. Knows no React and no
- * clock: the owner calls {@link render} whenever something was set, and again as long as it returns true.
+ * clock but that of its own frames: the owner calls {@link render} whenever something was set, and again as long as it
+ * returns true.
  * Works as follows: the panel's mesh writes linear light into a float target, sample after sample; a last pass over
  * the screen turns the mean into screen values. The first sample may go to the screen at once.
  */
@@ -48,8 +51,9 @@ export class Stage {
   readonly #sum: SumTarget
   readonly #size = new Vector2()
   readonly #clearColor = new Color()
-  /** Side of a moving picture over that of the canvas. */
-  readonly #movingScale: number
+  readonly #pace: Pace
+  #heldSide: number | null = null
+  readonly #timer: FrameTimer
   /** Whether a picture of one sample a pixel goes straight to the screen. */
   readonly #direct: boolean
   readonly #stillGrid: number
@@ -76,7 +80,8 @@ export class Stage {
   ) {
     this.#renderer = renderer
     this.#sum = new SumTarget(renderer)
-    this.#movingScale = isSoftware(renderer) ? 0.5 : 1
+    this.#pace = movingPace(isSoftware(renderer))
+    this.#timer = new FrameTimer(renderer.getContext() as WebGL2RenderingContext, ms => this.#pace.took(ms))
     this.#direct = direct
     this.#stillGrid = stillGrid
     this.panel = new Mesh(new PlaneGeometry(1, 1), this.#material)
@@ -130,6 +135,11 @@ export class Stage {
     this.#display.setOverlay(pixels)
   }
 
+  /** Side of a moving picture over that of the canvas; null lets it follow the time that frames take. */
+  holdMovingSide(side: number | null): void {
+    this.#heldSide = side
+  }
+
   setEffort(effort: Effort): void {
     if (effort === this.#effort) return
     this.#effort = effort
@@ -143,6 +153,7 @@ export class Stage {
     renderer.getDrawingBufferSize(this.#size)
     const { x: width, y: height } = this.#size
     if (width === 0 || height === 0 || renderer.getContext().isContextLost()) return false
+    const started = performance.now()
     const saved = { target: renderer.getRenderTarget(), autoClear: renderer.autoClear }
     renderer.autoClear = false
     try {
@@ -150,10 +161,12 @@ export class Stage {
     } finally {
       renderer.autoClear = saved.autoClear
       renderer.setRenderTarget(saved.target)
+      if (this.#effort === 'moving' && this.#heldSide === null) this.#timer.ask(started)
     }
   }
 
   dispose(): void {
+    this.#timer.stop()
     this.#renderer.domElement.removeEventListener('webglcontextrestored', this.#restored)
     this.#display.dispose()
     this.#sum.dispose()
@@ -181,7 +194,7 @@ export class Stage {
       this.#show(target, 1, width, height)
       return false
     }
-    const scale = this.#effort === 'moving' ? this.#movingScale : 1
+    const scale = this.#effort === 'moving' ? (this.#heldSide ?? this.#pace.side) : 1
     if (this.#sum.setSize(Math.ceil(width * scale), Math.ceil(height * scale))) this.#restart()
     if (this.#taken === 1 && this.#grid === 1 && this.#effort === 'still') {
       this.#grid = this.#stillGrid
@@ -283,7 +296,7 @@ export class Stage {
 /** Names of drivers that draw on the processor: there a moving picture gets a quarter of the pixels. */
 const softwareNames = /llvmpipe|softpipe|swiftshader|software|basic render/i
 
-function isSoftware(renderer: WebGLRenderer): boolean {
+export function isSoftware(renderer: WebGLRenderer): boolean {
   const gl = renderer.getContext()
   const info = gl.getExtension('WEBGL_debug_renderer_info')
   return softwareNames.test(String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER)))

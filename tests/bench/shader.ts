@@ -48,10 +48,10 @@ export async function run(): Promise<BenchResult> {
 /** On a processor the hand sees coarser pictures; those are to keep up with it. */
 const aimWhenMoving = 1.5
 
-function rowsOf({ name, lamps, effort, room, ms, stock, covered, lit }: ShaderFrame): BenchRow[] {
+function rowsOf({ name, lamps, effort, side, room, ms, stock, covered, lit }: ShaderFrame): BenchRow[] {
   const percent = (part: number) => `${Math.round(100 * part)} %`
   const under = `${lamps === 1 ? 'one lamp' : `${lamps} lamps`}${room ? ' and room' : ''}`
-  const what = `${name} (panel ${percent(covered)}, lit ${percent(lit)}), ${under}, ${effort}`
+  const what = `${name} (panel ${percent(covered)}, lit ${percent(lit)}), ${under}, ${effort}${side < 1 ? ` at ${side} of the side` : ''}`
   return [
     { name: what, value: ms, unit: 'ms', aim: null },
     {

@@ -4,7 +4,7 @@ import { quantities } from '../published/quantities.ts'
 import { type JudgedRow, judge, readRows } from '../published/row.ts'
 import { efficiencyPlot, orderZeroPlot, tiltPlot } from './plots.ts'
 import { escaped } from './svg.ts'
-import { allSweeps, type TruthRow, truthTable } from './truth.ts'
+import { allSweeps, randomSweeps, type TruthRow, truthTable } from './truth.ts'
 
 /** Prints the tables, writes the page with the plots; returns whether everything is within what is allowed. */
 export function report(root: string): boolean {
@@ -16,22 +16,34 @@ export function report(root: string): boolean {
     for (const row of rows) console.log(`  ${row.within ? 'ok  ' : 'OFF '} ${lineOf(row)}`)
   }
   const truth = truthTable(allSweeps())
-  console.log('\nband samples against the sum over every nanometre, ΔE00')
-  for (const row of truth)
-    console.log(
-      `  ${row.off === 0 ? 'ok  ' : 'OFF '} ${row.illuminant.padEnd(7)} lamp ${String(row.spread).padEnd(7)} max ${row.worst.toFixed(2)}  mean ${row.mean.toFixed(3)}  ${row.places} places`,
-    )
+  printTruth('band samples against the sum over every nanometre, ΔE00', truth)
+  const random = truthTable(randomSweeps(randomCount))
+  printTruth(`the same over ${randomCount} sweeps by chance, of which one in a hundred may be off`, random)
+  const randomOff = random.reduce((sum, row) => sum + row.off, 0)
   const folder = join(root, 'dist', 'report')
   mkdirSync(folder, { recursive: true })
   const plots = { tilt: tiltPlot(), efficiency: efficiencyPlot(), 'order-0': orderZeroPlot() }
   for (const [name, svg] of Object.entries(plots)) writeFileSync(join(folder, `${name}.svg`), svg)
   writeFileSync(join(folder, 'index.html'), page(published, truth, plots))
   const all = published.flatMap(([, rows]) => rows)
-  const off = all.filter(row => !row.within).length + truth.filter(row => row.off > 0).length
+  const off =
+    all.filter(row => !row.within).length +
+    truth.filter(row => row.off > 0).length +
+    (randomOff > randomCount / 100 ? 1 : 0)
   console.log(
     `\n${all.length} published values, ${truth.length} groups of sweeps, ${off} off; page in dist/report/index.html`,
   )
   return off === 0
+}
+
+const randomCount = 400
+
+function printTruth(what: string, rows: readonly TruthRow[]): void {
+  console.log(`\n${what}`)
+  for (const row of rows)
+    console.log(
+      `  ${row.off === 0 ? 'ok  ' : `${row.off} OFF`.padEnd(4)} ${row.illuminant.padEnd(7)} lamp ${String(row.spread).padEnd(7)} max ${row.worst.toFixed(2)}  mean ${row.mean.toFixed(3)}  ${row.places} places`,
+    )
 }
 
 const digits = (value: number) => Number(value.toPrecision(7)).toString()

@@ -1,3 +1,4 @@
+import fc from 'fast-check'
 import { deltaE2000 } from '../../core/color/deltae.ts'
 import { xyzToLab } from '../../core/color/lab.ts'
 import { illuminantWhite } from '../../core/color/spectrum.ts'
@@ -53,6 +54,23 @@ export function allSweeps(): Sweep[] {
             for (const { groove, grooveDepth } of choices.groove)
               out.push({ groove, grooveDepth, linesPerMm, aside, cmyk, spread, illuminant })
   return out
+}
+
+/** Sweeps between those of {@link allSweeps}, by chance but always the same: nobody tuned anything on them. */
+export function randomSweeps(count: number): Sweep[] {
+  const { groove, spread, illuminant } = choices
+  const between = (min: number, max: number) => fc.double({ min, max, noNaN: true })
+  const tone = fc.oneof(fc.constant(0), between(0, 1))
+  const sweep = fc.record({
+    groove: fc.constantFrom(...groove.map(one => one.groove)),
+    grooveDepth: between(50, 180),
+    linesPerMm: between(550, 1450),
+    aside: fc.oneof(fc.constant(0), between(0, 3), between(3, 25)),
+    cmyk: fc.tuple(tone, tone, tone, fc.oneof(fc.constant(0), between(0, 0.5))),
+    spread: fc.constantFrom(...spread),
+    illuminant: fc.constantFrom(...illuminant),
+  })
+  return fc.sample(sweep, { numRuns: count, seed: 20261 })
 }
 
 /** Largest difference allowed to the sum over every nanometre, ΔE00. */
