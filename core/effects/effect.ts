@@ -1,5 +1,7 @@
 import type { Groove } from '../optics/groove.ts'
+import type { Follow } from './follow.ts'
 import type { Picture, PlaceMm } from './picture.ts'
+import type { Register } from './register.ts'
 import type { ViewImage } from './view-image.ts'
 import type { ViewDesign } from './views.ts'
 
@@ -40,6 +42,10 @@ export interface EffectFrame {
 export interface EffectSpec {
   readonly kind: string
   readonly parameters: Readonly<Record<string, unknown>>
+  /** Left out: registered. */
+  readonly register?: Register
+  /** Left out: the effect is the same under every tone. */
+  readonly follow?: Follow
 }
 
 /** One adjustable number of an effect, enough to make a control of it. */

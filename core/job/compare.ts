@@ -1,7 +1,7 @@
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import type { EffectTarget } from '../effects/outline.ts'
 import { assignRoles } from '../roles/assign.ts'
-import type { Target } from '../roles/role.ts'
 import { sameTarget } from './edit.ts'
 import type { Job } from './job.ts'
 
@@ -11,14 +11,15 @@ import type { Job } from './job.ts'
  */
 export function jobFindings(job: Job, art: Art): readonly Finding[] {
   const present = [
-    ...art.layers.map((layer): Target => ({ kind: 'layer', id: layer.id })),
-    ...art.channels.map((channel): Target => ({ kind: 'channel', id: channel.id })),
+    ...art.layers.map((layer): EffectTarget => ({ kind: 'layer', id: layer.id })),
+    ...art.channels.map((channel): EffectTarget => ({ kind: 'channel', id: channel.id })),
+    ...job.outlines.map(({ id }): EffectTarget => ({ kind: 'outline', id })),
   ]
-  const isThere = (target: Target) => present.some(one => sameTarget(one, target))
+  const isThere = (target: EffectTarget) => present.some(one => sameTarget(one, target))
   return [...goneFindings(job, isThere), ...changedFindings(job, art, isThere)]
 }
 
-function goneFindings(job: Job, isThere: (target: Target) => boolean): Finding[] {
+function goneFindings(job: Job, isThere: (target: EffectTarget) => boolean): Finding[] {
   const decided = [
     ...job.roles.map(({ target }) => ({ target, what: 'its part' })),
     ...job.effects.map(({ target }) => ({ target, what: 'its holography' })),
@@ -36,7 +37,7 @@ function goneFindings(job: Job, isThere: (target: Target) => boolean): Finding[]
     }))
 }
 
-function changedFindings(job: Job, art: Art, isThere: (target: Target) => boolean): Finding[] {
+function changedFindings(job: Job, art: Art, isThere: (target: EffectTarget) => boolean): Finding[] {
   const now = assignRoles(art, { aliases: [], choices: [] })
   return job.found.flatMap(({ target, role, name }): Finding[] => {
     const decided = job.roles.some(choice => sameTarget(choice.target, target))
@@ -54,7 +55,7 @@ function changedFindings(job: Job, art: Art, isThere: (target: Target) => boolea
   })
 }
 
-function placeOf(job: Job, target: Target): string {
+function placeOf(job: Job, target: EffectTarget): string {
   const name = job.found.find(one => sameTarget(one.target, target))?.name
   return `${target.kind} ${name === undefined ? target.id : `"${name}"`}`
 }

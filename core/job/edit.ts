@@ -1,4 +1,5 @@
 import type { EffectSpec } from '../effects/effect.ts'
+import type { EffectTarget, Outline } from '../effects/outline.ts'
 import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
@@ -7,7 +8,7 @@ import type { FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
 /** Edits from job to job; what an edit does not name stays the same object. */
 type Edit = (job: Job) => Job
 
-export const sameTarget = (a: Target, b: Target): boolean => a.kind === b.kind && a.id === b.id
+export const sameTarget = (a: EffectTarget, b: EffectTarget): boolean => a.kind === b.kind && a.id === b.id
 
 /** `amount` null leaves the reading of the amount to the rules. */
 export const setRole =
@@ -32,12 +33,65 @@ export const forgetWord =
   job => ({ ...job, aliases: job.aliases.filter(alias => alias.word !== word) })
 
 export const setEffect =
-  (target: Target, effect: EffectSpec): Edit =>
+  (target: EffectTarget, effect: EffectSpec): Edit =>
   job => ({ ...job, effects: put(job.effects, { target, effect }) })
 
 export const clearEffect =
-  (target: Target): Edit =>
+  (target: EffectTarget): Edit =>
   job => ({ ...job, effects: without(job.effects, target) })
+
+/** Adds a shape, or replaces the one of that id in its place. */
+export const putOutline =
+  (outline: Outline): Edit =>
+  job => ({
+    ...job,
+    outlines: job.outlines.some(old => old.id === outline.id)
+      ? job.outlines.map(old => (old.id === outline.id ? outline : old))
+      : [...job.outlines, outline],
+  })
+
+/** Takes a shape away, and its effect with it. */
+export const removeOutline =
+  (id: string): Edit =>
+  job => ({
+    ...job,
+    outlines: job.outlines.filter(one => one.id !== id),
+    effects: without(job.effects, { kind: 'outline', id }),
+  })
+
+/** An id that no outline of the job has, and a name to begin with. */
+export function freshOutline(job: Job): Pick<Outline, 'id' | 'name'> {
+  const taken = new Set(job.outlines.flatMap(one => [one.id, one.name]))
+  let number = 1
+  while (taken.has(`outline ${number}`) || taken.has(`Area ${number}`)) number++
+  return { id: `outline ${number}`, name: `Area ${number}` }
+}
+
+/** Keeps an effect under a name; a name kept again changes its effect. */
+export const putPreset =
+  (name: string, effect: EffectSpec): Edit =>
+  job => ({
+    ...job,
+    presets: job.presets.some(old => old.name === name)
+      ? job.presets.map(old => (old.name === name ? { name, effect } : old))
+      : [...job.presets, { name, effect }],
+  })
+
+export const removePreset =
+  (name: string): Edit =>
+  job => ({ ...job, presets: job.presets.filter(one => one.name !== name) })
+
+/** A name that another preset has is not given twice: the job stays as it was. */
+export const renamePreset =
+  (name: string, next: string): Edit =>
+  job =>
+    next === '' || job.presets.some(one => one.name === next)
+      ? job
+      : { ...job, presets: job.presets.map(one => (one.name === name ? { ...one, name: next } : one)) }
+
+export const setNestTurn =
+  (nestTurnDeg: Job['nestTurnDeg']): Edit =>
+  job => ({ ...job, nestTurnDeg })
 
 /** What was measured of a white plate, and how it prints. */
 export const setWhite =
@@ -134,7 +188,7 @@ export const relinkArt =
   job => ({ ...job, art, found })
 
 interface ForTarget {
-  readonly target: Target
+  readonly target: EffectTarget
 }
 
 function put<T extends ForTarget>(list: readonly T[], entry: T): readonly T[] {
@@ -143,6 +197,6 @@ function put<T extends ForTarget>(list: readonly T[], entry: T): readonly T[] {
     : [...list, entry]
 }
 
-function without<T extends ForTarget>(list: readonly T[], target: Target): readonly T[] {
+function without<T extends ForTarget>(list: readonly T[], target: EffectTarget): readonly T[] {
   return list.filter(old => !sameTarget(old.target, target))
 }

@@ -1,5 +1,6 @@
 import type { Lab } from '../color/lab.ts'
 import type { EffectSpec } from '../effects/effect.ts'
+import type { EffectTarget, Outline } from '../effects/outline.ts'
 import type { MeasuredSpectrum } from '../optics/ink.ts'
 import type { WhiteScreen } from '../optics/matter.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
@@ -33,7 +34,13 @@ export interface Job {
   readonly found: readonly FoundRole[]
   /** Words the user taught: a layer whose name has the word gets the role. */
   readonly aliases: readonly { readonly word: string; readonly role: RoleName }[]
-  readonly effects: readonly { readonly target: Target; readonly effect: EffectSpec }[]
+  readonly effects: readonly { readonly target: EffectTarget; readonly effect: EffectSpec }[]
+  /** Shapes drawn or imported, which effects may have as their area. */
+  readonly outlines: readonly Outline[]
+  /** Effects kept under a name, to be used again. */
+  readonly presets: readonly { readonly name: string; readonly effect: EffectSpec }[]
+  /** How the carton lies on the sheet: turned by this, counter-clockwise. */
+  readonly nestTurnDeg: 0 | 90 | 180 | 270
   /** Pictures and models from files, for effects that show them. */
   readonly assets: readonly Asset[]
   readonly whites: readonly {

@@ -1,6 +1,8 @@
 import * as v from 'valibot'
 import { lastWavelength } from '../color/spectrum.ts'
 import { turningRanges } from '../effects/object/turn.ts'
+import { furthestPoint, mostOutlines, mostPoints, mostRings } from '../effects/outline.ts'
+import { registerRanges } from '../effects/register.ts'
 import { illuminantNames } from '../optics/scene.ts'
 import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
@@ -197,6 +199,56 @@ const path = fields({
   ),
 })
 
+const register = v.variant(
+  'mode',
+  [
+    fields({ mode: v.literal('registered') }),
+    fields({
+      mode: v.literal('continuous'),
+      repeatMm: range(...registerRanges.repeatMm, 'mm'),
+      seamMm: range(...registerRanges.seamMm, 'mm'),
+      directionDeg: range(...registerRanges.directionDeg, 'degrees'),
+      sheet: v.pipe(range(...registerRanges.sheet), v.integer(wants('a whole number'))),
+    }),
+  ],
+  wants('registered or continuous'),
+)
+const follow = fields({
+  what: oneOf(['share', 'depth']),
+  from: v.union([v.literal('own'), fields({ layerId: text('the id of a layer') })], wants('own or a layer')),
+  gain: range(-1, 1),
+})
+/** Kind and parameters are not looked at: an effect that this version does not know is kept. */
+const effect = fields({
+  kind: text('the name of an effect'),
+  parameters: v.record(v.string(), v.unknown(), wants('an object')),
+  register: v.exactOptional(register),
+  follow: v.exactOptional(follow),
+})
+const effectTarget = fields({
+  kind: oneOf(['layer', 'channel', 'outline']),
+  id: text('the id of a layer, channel or outline'),
+})
+const coordinate = range(-furthestPoint, furthestPoint, 'mm')
+const ring = v.pipe(
+  list(v.strictTuple([coordinate, coordinate], wants('two numbers'))),
+  v.maxLength(mostPoints, `expected at most ${mostPoints} points`),
+)
+const outline = fields({
+  id: text('an id'),
+  name: text('a name'),
+  rings: v.pipe(list(ring), v.maxLength(mostRings, `expected at most ${mostRings} rings`)),
+})
+const outlines = v.pipe(
+  list(outline),
+  v.maxLength(mostOutlines, `expected at most ${mostOutlines} outlines`),
+  v.check(all => new Set(all.map(one => one.id)).size === all.length, 'two outlines have the same id'),
+)
+const presets = v.pipe(
+  list(fields({ name: text('a name'), effect })),
+  v.check(all => new Set(all.map(one => one.name)).size === all.length, 'two presets have the same name'),
+)
+
 export const jobSchema = fields({
   format: v.literal(jobFormat),
   version: v.literal(jobVersion),
@@ -208,15 +260,10 @@ export const jobSchema = fields({
   roles: list(fields({ target, role, amount: v.nullable(amount) })),
   found: list(fields({ target, name: v.string(wants('a name')), role })),
   aliases: list(fields({ word: text('a word'), role })),
-  effects: list(
-    fields({
-      target,
-      effect: fields({
-        kind: text('the name of an effect'),
-        parameters: v.record(v.string(), v.unknown(), wants('an object')),
-      }),
-    }),
-  ),
+  effects: list(fields({ target: effectTarget, effect })),
+  outlines: v.optional(outlines, []),
+  presets: v.optional(presets, []),
+  nestTurnDeg: v.optional(v.picklist([0, 90, 180, 270], wants('0, 90, 180 or 270 degrees')), 0),
   assets: v.optional(
     v.pipe(
       list(asset),

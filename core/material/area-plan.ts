@@ -1,8 +1,9 @@
 import type { Art, ArtFile, Layer } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { Task } from '../base/task.ts'
-import type { EffectField, EffectFrame } from '../effects/effect.ts'
+import type { EffectField, EffectFrame, EffectSpec } from '../effects/effect.ts'
 import { effectKind, prepareEffect } from '../effects/kinds.ts'
+import type { EffectTarget } from '../effects/outline.ts'
 import { suggestEffect } from '../effects/suggest.ts'
 import { ancestorsOf, baseOf, leavesOf } from '../roles/members.ts'
 import type { Target } from '../roles/role.ts'
@@ -42,7 +43,7 @@ export async function areasOf(
         : { kind: 'layer', id: source.layers[0]!.id }
     const name = source.kind === 'channel' ? source.channel.name : source.layers[0]!.name
     const chain = source.kind === 'channel' ? [own] : targetsOf(art, source.layers)
-    let chosen = chain
+    let chosen: { readonly target: EffectTarget; readonly effect: EffectSpec } | undefined = chain
       .map(target => settings.effects.find(one => same(target, one.target)))
       .find(one => one !== undefined)
     if (!chosen && source.kind === 'layers' && lent.has(source.layers[0]!.id)) {
@@ -111,9 +112,9 @@ function targetsOf(art: Art, layers: readonly Layer[]): readonly Target[] {
   return [...layers, ...ancestorsOf(art, layers[0]!)].map(layer => ({ kind: 'layer', id: layer.id }))
 }
 
-const same = (a: Target, b: Target) => a.kind === b.kind && a.id === b.id
+const same = (a: EffectTarget, b: EffectTarget) => a.kind === b.kind && a.id === b.id
 
-function frame(art: Art, target: Target, settings: MapSettings): EffectFrame {
+function frame(art: Art, target: EffectTarget, settings: MapSettings): EffectFrame {
   const place = frameOf(art, target.kind === 'layer' ? leavesOf(art, target.id) : [], settings.panel)
   return settings.views ? { ...place, views: settings.views } : place
 }

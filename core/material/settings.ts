@@ -1,4 +1,5 @@
 import type { EffectSpec } from '../effects/effect.ts'
+import type { EffectTarget, Outline } from '../effects/outline.ts'
 import type { ViewImage } from '../effects/view-image.ts'
 import type { SpotInk } from '../optics/ink.ts'
 import type { WhiteScreen } from '../optics/matter.ts'
@@ -11,7 +12,9 @@ export interface MapSettings {
   readonly panel: { readonly widthMm: number; readonly heightMm: number; readonly resolutionPpi: number }
   /** Pictures from files by their asset's id, for effects that name one. */
   readonly views?: (assetId: string) => readonly ViewImage[] | undefined
-  readonly effects: readonly { readonly target: Target; readonly effect: EffectSpec }[]
+  readonly effects: readonly { readonly target: EffectTarget; readonly effect: EffectSpec }[]
+  /** Shapes that effects may have as their area; left out: none. */
+  readonly outlines?: readonly Outline[]
   readonly whites: readonly {
     readonly target: Target
     readonly opacity: OpacityEntry
