@@ -86,12 +86,20 @@ const covering = ['Substrate metallised board', 'Holo lens rings'] as const
 
 const lamp = { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 40 }
 const pose = { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 }
+/** Only lamp and panel move. */
+const alone = { others: [], eye: null, ease: 'flow' } as const
 const held = (timeS: number, tiltForwardDeg: number, tiltSideDeg: number) => ({
   timeS,
   lamp,
   pose: { ...pose, tiltForwardDeg, tiltSideDeg },
+  ...alone,
 })
-const swung = (timeS: number, azimuthDeg: number) => ({ timeS, lamp: { ...lamp, azimuthDeg }, pose })
+const swung = (timeS: number, azimuthDeg: number) => ({
+  timeS,
+  lamp: { ...lamp, azimuthDeg },
+  pose,
+  ...alone,
+})
 
 /** Eased between its ends, so at most 8.5° a second: the flash runs along the comet's tail and back. */
 const alongTheTail: LampPath = {

@@ -4,7 +4,7 @@ import type { EffectTarget, Outline } from '../effects/outline.ts'
 import type { MeasuredSpectrum } from '../optics/ink.ts'
 import type { WhiteScreen } from '../optics/matter.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
-import type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
+import type { EyeAt, LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
 
@@ -71,6 +71,7 @@ export interface Job {
   readonly light: Scene['light']
   readonly view: Scene['view']
   readonly paths: readonly LampPath[]
+  readonly pins: readonly Pin[]
 }
 
 export interface RoleChoice {
@@ -86,13 +87,41 @@ export interface FoundRole {
   readonly role: RoleName
 }
 
-/** Lamp and panel over time. The first key is at 0 s; times rise. A loop ends as it begins. */
+/** A spot that is read again and again; mm from the panel's lower left corner, y up. */
+export interface Pin {
+  readonly name: string
+  readonly xMm: number
+  readonly yMm: number
+}
+
+/** Where one looks from: around the panel's middle, 0 and 0 straight above the table. */
+export interface EyePose extends EyeAt {
+  readonly distanceMm: number
+}
+
+/** Lamps, panel and eye over time. The first key is at 0 s; times rise. A loop ends as it begins. */
 export interface LampPath {
   readonly name: string
   readonly loop: boolean
-  readonly keys: readonly {
-    readonly timeS: number
-    readonly lamp: LampPose
-    readonly pose: PanelPose
-  }[]
+  readonly keys: readonly PathKey[]
 }
+
+export interface PathKey {
+  readonly timeS: number
+  /** The lamp in the hand: the job's first. */
+  readonly lamp: LampPose
+  readonly pose: PanelPose
+  /** The job's further lamps, its second first; null or missing: this key says nothing of that lamp. */
+  readonly others: readonly (LampPose | null)[]
+  /** Null: this key says nothing of the eye. */
+  readonly eye: EyePose | null
+  readonly ease: Ease
+}
+
+/**
+ * How motion passes a key: `flow` goes through at its speed, `rest` comes to a stop and starts again, `even` leaves for
+ * the next key at one speed, `hold` stays until the next key and is there at once.
+ */
+export type Ease = (typeof eases)[number]
+
+export const eases = ['flow', 'rest', 'even', 'hold'] as const

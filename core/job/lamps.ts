@@ -1,5 +1,5 @@
 import { type Lamp, mostLamps } from '../reference/scene.ts'
-import type { Job } from './job.ts'
+import type { Job, LampPath } from './job.ts'
 
 /** Edits of a job's lamps; the first is the one in the hand. A place that there is not leaves the job alone. */
 type Edit = (job: Job) => Job
@@ -37,13 +37,23 @@ export const removeLamp =
   job =>
     mayRemove(job.light.lamps, index)
       ? withLamps(
-          job,
+          { ...job, paths: job.paths.map(path => withoutLamp(path, index)) },
           job.light.lamps.filter((_, i) => i !== index),
         )
       : job
 
 export function mayRemove(lamps: Lamps, index: number): boolean {
   return lamps.some((lamp, i) => i !== index && lamp.lux > 0)
+}
+
+/** Paths go on moving the lamp in the hand, whichever that is then. */
+function withoutLamp(path: LampPath, index: number): LampPath {
+  const gone = Math.max(1, index) - 1
+  if (!path.keys.some(key => gone < key.others.length)) return path
+  return {
+    ...path,
+    keys: path.keys.map(key => ({ ...key, others: key.others.filter((_, i) => i !== gone) })),
+  }
 }
 
 function withLamps(job: Job, lamps: readonly Lamp[]): Job {

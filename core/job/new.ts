@@ -64,6 +64,7 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
       displayWhite: 'D65',
     },
     paths: defaultPaths,
+    pins: [],
   }
 }
 

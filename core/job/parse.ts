@@ -37,14 +37,15 @@ export function checkJob(value: unknown, name: string): Job {
     checkStanding(lamp, job.view.pose, job.panel, name, `light.lamps.${i}`)
   })
   for (const path of job.paths)
-    for (const [i, key] of path.keys.entries())
-      checkStanding(
-        { ...job.light.lamps[0], pose: key.lamp },
-        key.pose,
-        job.panel,
-        name,
-        `path "${path.name}", key ${i + 1}`,
-      )
+    for (const [i, key] of path.keys.entries()) {
+      const where = `path "${path.name}", key ${i + 1}`
+      for (const [lamp, pose] of [key.lamp, ...key.others].entries()) {
+        const own = job.light.lamps[lamp]
+        if (pose === null || own === undefined) continue
+        const which = lamp === 0 ? where : `${where}, lamp ${lamp + 1}`
+        checkStanding({ ...own, pose }, key.pose, job.panel, name, which)
+      }
+    }
   return job
 }
 

@@ -8,7 +8,7 @@ import type { Board } from '../optics/scene.ts'
 import { seen, underLamp } from '../optics/stack.ts'
 import { sceneWhite } from '../reference/baking.ts'
 import { lampOutline } from '../reference/light.ts'
-import { stand } from '../reference/pose.ts'
+import { standIn } from '../reference/pose.ts'
 import { type Scene, sourceOf, totalLux } from '../reference/scene.ts'
 import { areaFrom, lampRays, raysFrom, requireAbove, surroundOf } from './probe.ts'
 
@@ -44,7 +44,7 @@ export function probeSum(
   board: Board,
 ): ProbeSum {
   const { lamps } = scene.light
-  const standing = stand(lamps[0].pose, scene.view.pose, scene.view.eyeDistanceMm)
+  const standing = standIn(scene)
   const [x, y] = [xMm - panel.widthMm / 2, yMm - panel.heightMm / 2]
   const eye = raysFrom([x, y, 0], standing.eye)
   requireAbove('eye', eye.place)
@@ -52,7 +52,7 @@ export function probeSum(
   const total = totalLux(scene.light)
   const room: [number, number, number] = [0, 0, 0]
   const found = lamps.map(lamp => {
-    const area = areaFrom(lamp, standing.rotation, [x, y, 0])
+    const area = areaFrom(lamp, standing, [x, y, 0])
     const share = lamp.lux / total
     const behind = area.light <= 0 || area.towardZ <= 0
     const rays: Rays = {

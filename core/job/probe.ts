@@ -11,8 +11,9 @@ import type { Surround } from '../optics/room.ts'
 import type { Board } from '../optics/scene.ts'
 import { seen, underLamp } from '../optics/stack.ts'
 import { angularSpread, lampOutline, lightOf, wideFrom } from '../reference/light.ts'
-import { stand, toPanel, type Vec3 } from '../reference/pose.ts'
+import { type Standing, standIn } from '../reference/pose.ts'
 import { type Lamp, type Scene, sourceOf } from '../reference/scene.ts'
+import { minus, toPanel, type Vec3 } from '../reference/vector.ts'
 
 /** A direction and distance from the probed point: azimuth from the panel's right, counter-clockwise; elevation from its plane. */
 export interface PlaceDeg {
@@ -129,13 +130,13 @@ export function lookingFrom(
 ): Looking {
   const hand = scene.light.lamps[0]
   const lamp = hand.pose
-  const standing = stand(lamp, scene.view.pose, scene.view.eyeDistanceMm)
+  const standing = standIn(scene)
   const point: Vec3 = [xMm - panel.widthMm / 2, yMm - panel.heightMm / 2, 0]
   return {
     lamp: { ...placeFrom(point, standing.lamp), diameterMm: lamp.diameterMm },
     eye: placeFrom(point, standing.eye),
     illuminant: sourceOf(hand),
-    ...(isArea(hand) ? { area: areaFrom(hand, standing.rotation, point) } : {}),
+    ...(isArea(hand) ? { area: areaFrom(hand, standing, point) } : {}),
   }
 }
 
@@ -147,13 +148,13 @@ function isArea(lamp: Pick<Lamp, 'pose' | 'form'>): boolean {
 /** A lamp's outline as it is seen from a point of the panel, mm from its middle. */
 export function areaFrom(
   lamp: Pick<Lamp, 'pose' | 'form'>,
-  rotation: Parameters<typeof toPanel>[0],
+  { rotation, offset = [0, 0, 0] }: Pick<Standing, 'rotation' | 'offset'>,
   [x, y]: Vec3,
 ): Area {
   const { round, middle, across, up } = lampOutline(lamp)
   const turned = {
     round,
-    middle: toPanel(rotation, middle),
+    middle: minus(toPanel(rotation, middle), offset),
     across: toPanel(rotation, across),
     up: toPanel(rotation, up),
   }
@@ -184,7 +185,7 @@ export function raysFrom(
 
 /** The room of a scene as its panel sees it. */
 export function surroundOf(scene: Scene): Surround {
-  return lightOf(scene, stand(scene.light.lamps[0].pose, scene.view.pose, scene.view.eyeDistanceMm)).surround
+  return lightOf(scene, standIn(scene)).surround
 }
 
 function placeFrom(point: Vec3, target: Vec3): PlaceDeg {

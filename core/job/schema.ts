@@ -6,7 +6,7 @@ import { registerRanges } from '../effects/register.ts'
 import { illuminantNames } from '../optics/scene.ts'
 import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
-import { jobFormat, jobVersion } from './job.ts'
+import { eases, jobFormat, jobVersion } from './job.ts'
 
 /** The fields of a job file, each with its range. Messages read "expected …, got …". */
 
@@ -81,6 +81,12 @@ const pose = fields({
   tiltForwardDeg: range(-90, 90, 'degrees'),
   tiltSideDeg: range(-90, 90, 'degrees'),
   turnDeg: range(-3600, 3600, 'degrees'),
+})
+
+const eye = fields({
+  distanceMm: range(10, 100_000, 'mm'),
+  sideDeg: range(-80, 80, 'degrees'),
+  riseDeg: range(-80, 80, 'degrees'),
 })
 
 const lampSpectrum = v.pipe(
@@ -160,6 +166,7 @@ const sha256 = v.pipe(
 )
 const gain = range(0, 0.35)
 
+const mostPins = 200
 /** A job of a stranger must not make us read for ever. */
 const mostFiles = 1000
 const assetFiles = v.pipe(
@@ -189,7 +196,22 @@ const path = fields({
   name: text('a name'),
   loop: flag,
   keys: v.pipe(
-    list(fields({ timeS: range(0, 86_400, 's'), lamp, pose })),
+    list(
+      fields({
+        timeS: range(0, 86_400, 's'),
+        lamp,
+        pose,
+        others: v.optional(
+          v.pipe(
+            list(v.nullable(lamp)),
+            v.maxLength(mostLamps - 1, `expected at most ${mostLamps - 1} lamps beside the first`),
+          ),
+          [],
+        ),
+        eye: v.optional(v.nullable(eye), null),
+        ease: v.optional(oneOf(eases), 'flow'),
+      }),
+    ),
     v.nonEmpty('expected at least one key, got none'),
     v.check(keys => keys[0]?.timeS === 0, 'expected the first key at 0 s'),
     v.check(
@@ -330,5 +352,15 @@ export const jobSchema = fields({
       paths => new Set(paths.map(one => one.name)).size === paths.length,
       'two paths have the same name',
     ),
+  ),
+  pins: v.optional(
+    v.pipe(
+      list(
+        fields({ name: text('a name'), xMm: range(0, maxLengthMm, 'mm'), yMm: range(0, maxLengthMm, 'mm') }),
+      ),
+      v.maxLength(mostPins, `expected at most ${mostPins} pins`),
+      v.check(pins => new Set(pins.map(one => one.name)).size === pins.length, 'two pins have the same name'),
+    ),
+    [],
   ),
 })

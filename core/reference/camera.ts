@@ -12,7 +12,7 @@ export interface Zoom {
 
 export const wholeView: Zoom = { scale: 1, x: 0, y: 0 }
 
-/** A pinhole at the eye, looking down the table's z axis: tangents of the picture's edges. */
+/** A pinhole at the eye, looking at the panel's middle: tangents of the picture's edges. */
 export interface Camera {
   readonly left: number
   readonly right: number
@@ -49,19 +49,19 @@ export interface Rays {
 }
 
 export function cameraRays(camera: Camera, standing: Standing, width: number, height: number): Rays {
-  const { rotation, eye } = standing
+  const { view, eye } = standing
   return {
     eye,
-    corner: toPanel(rotation, [camera.left, camera.top, -1]),
-    ...pixelSteps(camera, rotation, width, height),
+    corner: toPanel(view, [camera.left, camera.top, -1]),
+    ...pixelSteps(camera, view, width, height),
   }
 }
 
 /** Change of the ray from one pixel to its neighbour on the right and below, panel frame. */
-export function pixelSteps(camera: Camera, rotation: Rotation, width: number, height: number) {
+export function pixelSteps(camera: Camera, view: Rotation, width: number, height: number) {
   return {
-    stepX: toPanel(rotation, [(camera.right - camera.left) / width, 0, 0]),
-    stepY: toPanel(rotation, [0, (camera.bottom - camera.top) / height, 0]),
+    stepX: toPanel(view, [(camera.right - camera.left) / width, 0, 0]),
+    stepY: toPanel(view, [0, (camera.bottom - camera.top) / height, 0]),
   }
 }
 

@@ -1,4 +1,4 @@
-import type { LampPose, PanelPose } from './scene.ts'
+import type { EyeAt, LampPose, PanelPose, Scene } from './scene.ts'
 
 /** x right, y up, z out of the print side, mm. */
 export type Vec3 = readonly [number, number, number]
@@ -8,19 +8,43 @@ export type Rotation = readonly [Vec3, Vec3, Vec3]
 
 /** Where lamp and eye are, seen from the panel: the only frame the optics knows. Origin in the panel's middle. */
 export interface Standing {
+  /** Table ← panel. */
   readonly rotation: Rotation
+  /** Eye's frame ← panel: its z axis points from the panel's middle to the eye, its x axis lies level. */
+  readonly view: Rotation
   readonly lamp: Vec3
   readonly eye: Vec3
 }
 
-/** Lamp and eye in the panel's frame. The eye stands on the table's z axis at `eyeDistanceMm` > 0. */
-export function stand(lamp: LampPose, pose: PanelPose, eyeDistanceMm: number): Standing {
+/** Lamp and eye in the panel's frame; `eyeDistanceMm` > 0. Without `eyeAt` the eye stands on the table's z axis. */
+export function stand(lamp: LampPose, pose: PanelPose, eyeDistanceMm: number, eyeAt?: EyeAt): Standing {
   const rotation = panelRotation(pose)
+  const view = eyeAt === undefined ? rotation : seenFrom(eyeAt, rotation)
   return {
     rotation,
+    view,
     lamp: toPanel(rotation, lampPosition(lamp)),
-    eye: toPanel(rotation, [0, 0, eyeDistanceMm]),
+    eye: toPanel(view, [0, 0, eyeDistanceMm]),
   }
+}
+
+/** The hand lamp and the eye of a scene. */
+export function standIn({ light, view }: Pick<Scene, 'light' | 'view'>): Standing {
+  return stand(light.lamps[0].pose, view.pose, view.eyeDistanceMm, view.eyeAt)
+}
+
+/** Eye's frame ← panel. An eye that has gone to the right sees what a panel turned away on the right would show. */
+function seenFrom({ sideDeg, riseDeg }: EyeAt, rotation: Rotation): Rotation {
+  const [cs, ss] = cosSin(sideDeg)
+  const [cr, sr] = cosSin(riseDeg)
+  // Table ← eye's frame: raise about x, then go to the side about y.
+  const [x, y, z]: Rotation = [
+    [cs, 0, -ss],
+    [-ss * sr, cr, -cs * sr],
+    [ss * cr, sr, cs * cr],
+  ]
+  const row = (axis: Vec3): Vec3 => toPanel(rotation, axis)
+  return [row(x), row(y), row(z)]
 }
 
 /**

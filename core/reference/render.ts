@@ -3,7 +3,8 @@ import type { Tables } from '../optics/tables.ts'
 import { cameraRays, frameCamera, type Rays, wholeView, type Zoom } from './camera.ts'
 import { footprintLevel } from './level.ts'
 import { aim, type Light, lightOf } from './light.ts'
-import { stand } from './pose.ts'
+import { standIn } from './pose.ts'
+import { SolidPicture } from './render-solid.ts'
 import { MapSampler } from './sample.ts'
 import type { Scene } from './scene.ts'
 import { emptySite, type Site, shadeAll } from './shade.ts'
@@ -38,8 +39,10 @@ export function renderTile(
 ): Float32Array {
   const map = pyramid[0]!
   const n = size.grid
-  const standing = stand(scene.light.lamps[0].pose, scene.view.pose, scene.view.eyeDistanceMm)
-  const camera = frameCamera(map, scene.view.eyeDistanceMm, size.width / size.height, size.zoom ?? wholeView)
+  const standing = standIn(scene)
+  const { solid } = scene.leaf === undefined ? scene : {}
+  const aspect = size.width / size.height
+  const camera = frameCamera(solid ?? map, scene.view.eyeDistanceMm, aspect, size.zoom ?? wholeView)
   // Rays of the fine picture, n times as wide and high: its pixels are the samples, so their footprint is the sample's.
   const rays = cameraRays(camera, standing, size.width * n, size.height * n)
   const light = lightOf(scene, standing)
@@ -48,11 +51,26 @@ export function renderTile(
   if (first === undefined) throw new RangeError('tables: expected one set a spectrum, got none')
   const site = emptySite(first, ...more)
   const out = new Float32Array((tile.bottom - tile.top) * size.width * 4)
+  const rowSize = size.width * 4
+  if (solid !== undefined) {
+    const ground = { pyramid, samplers, sets, site }
+    const picture = new SolidPicture(
+      scene,
+      solid,
+      ground,
+      camera,
+      standing,
+      size.width * n,
+      size.height * n,
+      n,
+    )
+    for (let row = tile.top; row < tile.bottom; row++) picture.drawRow(row, out, (row - tile.top) * rowSize)
+    return out
+  }
   if (rays.eye[2] <= 0) return out
   const picture: Picture = { map, pyramid, samplers, rays, light, sets, site, width: size.width, grid: n }
   // Row by row, so that the engine has a function to make fast before the picture is over.
-  for (let row = tile.top; row < tile.bottom; row++)
-    renderRow(picture, row, out, (row - tile.top) * size.width * 4)
+  for (let row = tile.top; row < tile.bottom; row++) renderRow(picture, row, out, (row - tile.top) * rowSize)
   return out
 }
 

@@ -17,6 +17,12 @@ export interface PanelPose {
   readonly turnDeg: number
 }
 
+/** Where the eye stands on its sphere around the panel's middle, from straight above: to the right, then up. */
+export interface EyeAt {
+  readonly sideDeg: number
+  readonly riseDeg: number
+}
+
 /** Outline of a lamp; it always faces the middle of the untilted panel. A strip or a window is a rectangle. */
 export type LampForm =
   /** Its diameter is part of the pose. */
@@ -94,6 +100,8 @@ export interface Scene {
   readonly view: {
     readonly pose: PanelPose
     readonly eyeDistanceMm: number
+    /** Only on a path; left out = straight above the table. */
+    readonly eyeAt?: EyeAt
     /** Stops; 0 puts paper white under `anchorLux` at 0.8 of the display's white. */
     readonly exposureStops: number
     /** Illuminance that the exposure is set for; null = all lamps of the scene. */

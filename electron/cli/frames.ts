@@ -3,7 +3,7 @@ import { BadInput } from '../../core/base/finding.ts'
 import { writePng } from '../../core/export/png.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import { frameTimes, samplePath } from '../../core/job/path.ts'
-import { sceneWith } from '../../core/job/scene.ts'
+import { sceneAt } from '../../core/job/scene.ts'
 import { checkStanding } from '../../core/job/standing.ts'
 import { bakingsOf } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
@@ -96,14 +96,11 @@ function pathOf(job: Job, jobName: string, wanted: string | undefined): LampPath
 /** The job's scene with lamp and panel where the path has them, for each frame. */
 function scenesAlong(job: Job, path: LampPath, count: number, jobName: string): readonly Scene[] {
   return frameTimes(path, count).map((time, i) => {
-    const { lamp, pose } = samplePath(path, time)
-    checkStanding(
-      { ...job.light.lamps[0], pose: lamp },
-      pose,
-      job.panel,
-      jobName,
-      `path "${path.name}", frame ${i + 1}`,
-    )
-    return sceneWith(job, lamp, pose)
+    const stood = samplePath(path, time)
+    const scene = sceneAt(job, stood)
+    for (const [lamp, one] of scene.light.lamps.entries())
+      if (lamp === 0 || stood.others[lamp - 1])
+        checkStanding(one, stood.pose, job.panel, jobName, `path "${path.name}", frame ${i + 1}`)
+    return scene
   })
 }

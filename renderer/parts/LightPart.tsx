@@ -2,12 +2,12 @@ import { putPath, removePath, setLight } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { addLamp, removeLamp, setLamp } from '../../core/job/lamps.ts'
 import { applyRig, rigOf, rigs } from '../../core/job/rigs.ts'
+import { withStop } from '../../core/job/track.ts'
 import type { Lamp } from '../../core/reference/scene.ts'
 import { LightStrip } from '../panels/LightStrip.tsx'
 import { RunStrip } from '../panels/RunStrip.tsx'
 import { chosenLamp, moveLamp, soundLight } from '../state/actions.ts'
 import { sceneOf } from '../state/look.ts'
-import { withStop } from '../state/run.ts'
 import { inSession, inView, type RunView, runStart, type State } from '../state/state.ts'
 import { decide, look, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
@@ -87,7 +87,7 @@ export function LightPart({ store, state, job }: Props) {
   }
 
   function here() {
-    return { lamp: scene.light.lamps[0].pose, pose: scene.view.pose }
+    return { lamp: scene.light.lamps[0].pose, pose: scene.view.pose, others: [], eye: null }
   }
 
   function keepStop(): void {

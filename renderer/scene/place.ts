@@ -1,5 +1,5 @@
 import { type Camera, cameraRays, frameCamera, panelPoint, type Zoom } from '../../core/reference/camera.ts'
-import { type Standing, stand, toTable } from '../../core/reference/pose.ts'
+import { type Standing, standIn, toTable } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 
 /** The view of one moment: from window pixels to the panel and back. */
@@ -19,10 +19,10 @@ export interface PanelSize {
 }
 
 export function lookAt(scene: Scene, panel: PanelSize, zoom: Zoom, width: number, height: number): Look {
-  const { pose, eyeDistanceMm } = scene.view
+  const { eyeDistanceMm } = scene.view
   return {
     camera: frameCamera(panel, eyeDistanceMm, width / Math.max(1, height), zoom),
-    standing: stand(scene.light.lamps[0].pose, pose, eyeDistanceMm),
+    standing: standIn(scene),
     eyeDistanceMm,
     panel,
     width,
@@ -43,7 +43,7 @@ export function spotUnder(look: Look, x: number, y: number): { xMm: number; yMm:
 /** The pixel over a spot, CSS pixels from the picture's upper left. */
 export function pixelOver(look: Look, xMm: number, yMm: number): readonly [number, number] {
   const { camera, standing, panel, eyeDistanceMm } = look
-  const [x, y, z] = toTable(standing.rotation, [xMm - panel.widthMm / 2, yMm - panel.heightMm / 2, 0])
+  const [x, y, z] = toTable(standing.view, [xMm - panel.widthMm / 2, yMm - panel.heightMm / 2, 0])
   const depth = eyeDistanceMm - z
   return [
     ((x / depth - camera.left) / (camera.right - camera.left)) * look.width,

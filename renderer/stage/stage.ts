@@ -16,7 +16,7 @@ import { sceneWhite } from '../../core/reference/baking.ts'
 import { frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
 import { surroundCode } from '../../core/reference/display-picture.ts'
 import { lightOf } from '../../core/reference/light.ts'
-import { stand } from '../../core/reference/pose.ts'
+import { standIn } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
 import { DisplayPass } from './displayPass.ts'
@@ -232,11 +232,11 @@ export class Stage {
 
   /** Puts eye, panel and lamp where the scene has them, for the next sample. */
   #place(map: MaterialMap, scene: Scene): void {
-    const { pose, eyeDistanceMm } = scene.view
+    const { eyeDistanceMm } = scene.view
     const { width, height } = this.#sum
-    const standing = stand(scene.light.lamps[0].pose, pose, eyeDistanceMm)
+    const standing = standIn(scene)
     const frame = frameCamera(map, eyeDistanceMm, width / height, this.#zoom)
-    const steps = pixelSteps(frame, standing.rotation, width * this.#grid, height * this.#grid)
+    const steps = pixelSteps(frame, standing.view, width * this.#grid, height * this.#grid)
     this.#material.setView(standing, steps, lightOf(scene, standing))
     const shown = { ...scene.view, gamut: this.#showGamut(scene.view.gamut) }
     this.#display.setView(shown, sceneWhite(scene), totalLux(scene.light))
@@ -256,7 +256,7 @@ export class Stage {
     )
     this.camera.projectionMatrixInverse.copy(this.camera.projectionMatrix).invert()
     this.camera.position.z = eyeDistanceMm
-    const [r0, r1, r2] = standing.rotation
+    const [r0, r1, r2] = standing.view
     const [w, h] = [map.widthMm, map.heightMm]
     this.panel.matrix.set(
       r0[0] * w,

@@ -60,16 +60,6 @@ export function padToLamp(x: number, y: number, lamp: LampPose): LampPose {
   }
 }
 
-/** How far the lamp's direction turns between two places, degrees. */
-export function lampTravel(a: LampPose, b: LampPose): number {
-  const ea = a.elevationDeg * toRad
-  const eb = b.elevationDeg * toRad
-  const c =
-    Math.sin(ea) * Math.sin(eb) +
-    Math.cos(ea) * Math.cos(eb) * Math.cos((a.azimuthDeg - b.azimuthDeg) * toRad)
-  return Math.acos(within(c, -1, 1)) / toRad
-}
-
 /** Lines a millimetre of a pitch in nm. */
 export const linesPerMm = (pitchNm: number): number => 1e6 / pitchNm
 

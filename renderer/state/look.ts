@@ -1,6 +1,6 @@
 import type { Job } from '../../core/job/job.ts'
 import { samplePath } from '../../core/job/path.ts'
-import { sceneWith } from '../../core/job/scene.ts'
+import { sceneAt, sceneWith } from '../../core/job/scene.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import type { State } from './state.ts'
 
@@ -8,7 +8,5 @@ import type { State } from './state.ts'
 export function sceneOf(job: Job, run: State['view']['run']): Scene {
   const path = job.paths[run.path]
   const stood = run.timeS === null || path === undefined ? null : samplePath(path, run.timeS)
-  return stood === null
-    ? sceneWith(job, job.light.lamps[0].pose, job.view.pose)
-    : sceneWith(job, stood.lamp, stood.pose)
+  return stood === null ? sceneWith(job, job.light.lamps[0].pose, job.view.pose) : sceneAt(job, stood)
 }

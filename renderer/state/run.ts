@@ -1,23 +1,7 @@
 import type { LampPath } from '../../core/job/job.ts'
-import { isClosed, pathLength, type Standpoint, samplePath } from '../../core/job/path.ts'
-import { aroundZero, lampTravel } from './angles.ts'
+import { isClosed, pathLength, samplePath } from '../../core/job/path.ts'
+import { calmDegreesPerSecond, travel } from '../../core/job/travel.ts'
 import type { RunView } from './state.ts'
-
-/** Above this, lit holography can strobe; a light run that was not asked to hurry stays below. */
-export const calmDegreesPerSecond = 10
-
-/** A stop is never nearer to the one before than this, s. */
-const shortestStopS = 0.5
-
-/** How far lamp and panel move between two standpoints, degrees: the larger of the two. */
-export function travel(a: Standpoint, b: Standpoint): number {
-  return Math.max(
-    lampTravel(a.lamp, b.lamp),
-    Math.abs(a.pose.tiltForwardDeg - b.pose.tiltForwardDeg),
-    Math.abs(a.pose.tiltSideDeg - b.pose.tiltSideDeg),
-    Math.abs(aroundZero(a.pose.turnDeg - b.pose.turnDeg)),
-  )
-}
 
 /**
  * The run `elapsedS` of wall time later. At a calm pace neither lamp nor panel moves faster than
@@ -31,14 +15,6 @@ export function advanced(run: RunView, path: LampPath, elapsedS: number): RunVie
   if (timeS < length) return { ...run, timeS }
   if (length > 0 && isClosed(path)) return { ...run, timeS: timeS % length }
   return { ...run, timeS: length, playing: false }
-}
-
-/** The path with one more stop at its end, reached at half the calm pace: speed between stops is not even. */
-export function withStop(path: LampPath, stop: Standpoint): LampPath {
-  const last = path.keys.at(-1)
-  if (last === undefined) return { ...path, keys: [{ timeS: 0, ...stop }] }
-  const takesS = Math.max(shortestStopS, travel(last, stop) / (calmDegreesPerSecond / 2))
-  return { ...path, keys: [...path.keys, { timeS: last.timeS + Math.round(takesS * 10) / 10, ...stop }] }
 }
 
 /** The longest step along the path, s, not above `elapsedS`, that keeps the pace calm. */

@@ -67,4 +67,5 @@ const decisions = [
   'print',
   'light',
   'paths',
+  'pins',
 ] as const satisfies readonly (keyof Job)[]

@@ -40,6 +40,9 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true })
 })
 
+/** Only lamp and panel move. */
+const alone = { others: [], eye: null, ease: 'flow' } as const
+
 describe('frames', () => {
   test('writes numbered pictures of the asked size into a folder that it makes', async () => {
     const { code, out, err } = await frames(
@@ -80,7 +83,7 @@ describe('frames', () => {
     const still = {
       name: 'Still',
       loop: false,
-      keys: [{ timeS: 0, lamp: job.light.lamps[0].pose, pose: job.view.pose }],
+      keys: [{ timeS: 0, lamp: job.light.lamps[0].pose, pose: job.view.pose, ...alone }],
     }
     writeJob('still.job.json', { ...job, paths: [...job.paths, still] })
     await frames('still.job.json', '--out', 'still', '--frames', '1', '--size', '120x80', '--path', 'Still')
@@ -117,7 +120,7 @@ describe('frames', () => {
     const lamp = job.light.lamps[0].pose
     const pose = job.view.pose
     const low = { ...lamp, elevationDeg: 1, distanceMm: 30 }
-    const keys = [{ timeS: 0, lamp: { ...low, azimuthDeg: 0, diameterMm: 2 }, pose }]
+    const keys = [{ timeS: 0, lamp: { ...low, azimuthDeg: 0, diameterMm: 2 }, pose, ...alone }]
     const path = { name: 'Low', loop: false, keys }
     writeJob('low.job.json', { ...job, paths: [path] })
     const fine = await frames('low.job.json', '--out', 'low', '--frames', '2', '--size', '8x8')

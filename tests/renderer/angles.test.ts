@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { lampTravel } from '../../core/job/travel.ts'
 import { panelRotation } from '../../core/reference/pose.ts'
 import {
   aroundZero,
   lampToPad,
-  lampTravel,
   linesPerMm,
   lowestLampDeg,
   padToLamp,

@@ -3,22 +3,26 @@ import { describe, expect, it } from 'vitest'
 import type { LampPath } from '../../core/job/job.ts'
 import { pathLength, samplePath } from '../../core/job/path.ts'
 import { defaultPaths } from '../../core/job/paths.ts'
+import { withStop } from '../../core/job/track.ts'
+import { calmDegreesPerSecond, travel } from '../../core/job/travel.ts'
 import { straightOn } from '../../renderer/state/angles.ts'
-import { advanced, calmDegreesPerSecond, travel, withStop } from '../../renderer/state/run.ts'
+import { advanced } from '../../renderer/state/run.ts'
 import { runStart } from '../../renderer/state/state.ts'
 
 const lamp = { azimuthDeg: 0, elevationDeg: 45, distanceMm: 500, diameterMm: 20 }
 const stand = (azimuthDeg: number, tiltSideDeg = 0) => ({
   lamp: { ...lamp, azimuthDeg },
   pose: { ...straightOn, tiltSideDeg },
+  others: [],
+  eye: null,
 })
 /** Half a turn in half a second. */
 const hasty: LampPath = {
   name: 'hasty',
   loop: false,
   keys: [
-    { timeS: 0, ...stand(-90) },
-    { timeS: 0.5, ...stand(90, 60) },
+    { timeS: 0, ...stand(-90), ease: 'flow' },
+    { timeS: 0.5, ...stand(90, 60), ease: 'flow' },
   ],
 }
 
@@ -67,7 +71,7 @@ describe('light run', () => {
 
   it('a stop is added at the end, and reached calmly', () => {
     const one = withStop({ name: 'mine', loop: false, keys: [] }, stand(0))
-    expect(one.keys).toEqual([{ timeS: 0, ...stand(0) }])
+    expect(one.keys).toEqual([{ timeS: 0, ...stand(0), ease: 'flow' }])
     const two = withStop(one, stand(0, 40))
     // 40° at half of 10° a second.
     expect(two.keys[1]?.timeS).toBe(8)

@@ -7,10 +7,17 @@ import { lampPosition, panelRotation } from '../../../core/reference/pose.ts'
 
 const flat = { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 }
 const lamp = { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 20 }
+/** Only lamp and panel move. */
+const alone = { others: [], eye: null, ease: 'flow' } as const
 const through = (loop: boolean, ...tilts: readonly [timeS: number, tilt: number][]): LampPath => ({
   name: 'test',
   loop,
-  keys: tilts.map(([timeS, tiltForwardDeg]) => ({ timeS, lamp, pose: { ...flat, tiltForwardDeg } })),
+  keys: tilts.map(([timeS, tiltForwardDeg]) => ({
+    timeS,
+    lamp,
+    pose: { ...flat, tiltForwardDeg },
+    ...alone,
+  })),
 })
 const tilt = (path: LampPath, t: number) => samplePath(path, t).pose.tiltForwardDeg
 
@@ -85,8 +92,8 @@ describe('samplePath', () => {
       name: 'test',
       loop: false,
       keys: [
-        { timeS: 0, lamp: { ...lamp, azimuthDeg: 350 }, pose: flat },
-        { timeS: 2, lamp: { ...lamp, azimuthDeg: 10 }, pose: flat },
+        { timeS: 0, lamp: { ...lamp, azimuthDeg: 350 }, pose: flat, ...alone },
+        { timeS: 2, lamp: { ...lamp, azimuthDeg: 10 }, pose: flat, ...alone },
       ],
     }
     expect(samplePath(path, 1).lamp.azimuthDeg).toBeCloseTo(360, 9)
