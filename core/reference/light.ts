@@ -2,9 +2,10 @@ import { aimArea, emptyArea, type Outline } from '../optics/area.ts'
 import type { Surround } from '../optics/room.ts'
 import { pupilRadius, roomUp } from '../optics/scene.ts'
 import { distinctSources } from './baking.ts'
-import { lampPosition, type Rotation, type Standing, toPanel, type Vec3 } from './pose.ts'
+import { lampPosition, type Standing } from './pose.ts'
 import { type Lamp, type Scene, totalLux } from './scene.ts'
 import type { Site } from './site.ts'
+import { minus, toPanel, type Vec3 } from './vector.ts'
 
 /** What lamps and eye are to every place of the panel: the numbers that do not change over a picture. */
 export interface Light {
@@ -47,7 +48,7 @@ export function lightOf(scene: Scene, standing: Standing): Light {
   const total = totalLux(scene.light)
   const { sources, setOf } = distinctSources(scene.light)
   const lit = lamps.flatMap((lamp, i) =>
-    lamp.lux > 0 ? bothForms(lamp, lamp.lux / total, setOf[i]!, standing.rotation) : [],
+    lamp.lux > 0 ? bothForms(lamp, lamp.lux / total, setOf[i]!, standing) : [],
   )
   return {
     eyeX,
@@ -103,23 +104,29 @@ const mix = (a: Vec3, x: number, b: Vec3, y: number): Vec3 => [
 ]
 
 /** A lamp in the form that is right for its size; in between half and half of both, as two lamps. */
-function bothForms(lamp: Lamp, share: number, set: number, rotation: Rotation): readonly LampLight[] {
+function bothForms(lamp: Lamp, share: number, set: number, standing: Standing): readonly LampLight[] {
   const part = Math.min(1, Math.max(0, (angularSpread(lamp) - wideFrom) / (wideFully - wideFrom)))
   const forms = [
     { wide: false, share: share * (1 - part) },
     { wide: true, share: share * part },
   ]
   return forms.flatMap(form =>
-    form.share > 0 ? [lampLight(lamp, form.share, set, form.wide, rotation)] : [],
+    form.share > 0 ? [lampLight(lamp, form.share, set, form.wide, standing)] : [],
   )
 }
 
-function lampLight(lamp: Lamp, share: number, set: number, wide: boolean, rotation: Rotation): LampLight {
+function lampLight(
+  lamp: Lamp,
+  share: number,
+  set: number,
+  wide: boolean,
+  { rotation, offset = [0, 0, 0] }: Standing,
+): LampLight {
   const outline = lampOutline(lamp)
   const { pose } = lamp
   return {
     round: outline.round,
-    middle: toPanel(rotation, outline.middle),
+    middle: minus(toPanel(rotation, outline.middle), offset),
     across: toPanel(rotation, outline.across),
     up: toPanel(rotation, outline.up),
     set,

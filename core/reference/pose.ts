@@ -1,10 +1,8 @@
 import type { EyeAt, LampPose, PanelPose, Scene } from './scene.ts'
+import type { Leaf } from './solid.ts'
+import { minus, type Rotation, times, toPanel, type Vec3 } from './vector.ts'
 
-/** x right, y up, z out of the print side, mm. */
-export type Vec3 = readonly [number, number, number]
-
-/** Rotation from the panel's frame to the table's; rows. Orthonormal, so its inverse is its transpose. */
-export type Rotation = readonly [Vec3, Vec3, Vec3]
+export { type Rotation, toPanel, toTable, type Vec3 } from './vector.ts'
 
 /** Where lamp and eye are, seen from the panel: the only frame the optics knows. Origin in the panel's middle. */
 export interface Standing {
@@ -14,6 +12,8 @@ export interface Standing {
   readonly view: Rotation
   readonly lamp: Vec3
   readonly eye: Vec3
+  /** Origin of this frame seen from that of the rotation, in its own axes, mm; nought for a panel, a leaf's own for a leaf. */
+  readonly offset?: Vec3
 }
 
 /** Lamp and eye in the panel's frame; `eyeDistanceMm` > 0. Without `eyeAt` the eye stands on the table's z axis. */
@@ -29,8 +29,24 @@ export function stand(lamp: LampPose, pose: PanelPose, eyeDistanceMm: number, ey
 }
 
 /** The hand lamp and the eye of a scene. */
-export function standIn({ light, view }: Pick<Scene, 'light' | 'view'>): Standing {
-  return stand(light.lamps[0].pose, view.pose, view.eyeDistanceMm, view.eyeAt)
+export function standIn({ light, view, leaf }: Pick<Scene, 'light' | 'view' | 'leaf'>): Standing {
+  const whole = stand(light.lamps[0].pose, view.pose, view.eyeDistanceMm, view.eyeAt)
+  return leaf === undefined ? whole : fromLeaf(whole, leaf)
+}
+
+/** Where lamp and eye are, seen from a leaf of the object instead of the object. */
+export function fromLeaf(
+  { rotation, view, lamp, eye }: Standing,
+  { turn, shift }: Pick<Leaf, 'turn' | 'shift'>,
+): Standing {
+  const offset = toPanel(turn, shift)
+  return {
+    rotation: times(rotation, turn),
+    view: times(view, turn),
+    lamp: minus(toPanel(turn, lamp), offset),
+    eye: minus(toPanel(turn, eye), offset),
+    offset,
+  }
 }
 
 /** Eye's frame ← panel. An eye that has gone to the right sees what a panel turned away on the right would show. */
@@ -70,20 +86,6 @@ export function lampPosition(lamp: LampPose): Vec3 {
   const d = lamp.distanceMm
   return [d * ce * ca, d * ce * sa, d * se]
 }
-
-export function toTable(r: Rotation, p: Vec3): Vec3 {
-  return [dot(r[0], p), dot(r[1], p), dot(r[2], p)]
-}
-
-export function toPanel(r: Rotation, p: Vec3): Vec3 {
-  return [
-    r[0][0] * p[0] + r[1][0] * p[1] + r[2][0] * p[2],
-    r[0][1] * p[0] + r[1][1] * p[1] + r[2][1] * p[2],
-    r[0][2] * p[0] + r[1][2] * p[1] + r[2][2] * p[2],
-  ]
-}
-
-const dot = (a: Vec3, b: Vec3) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 const cosSin = (deg: number): [number, number] => {
   const a = (deg * Math.PI) / 180

@@ -1,6 +1,7 @@
 import type { Lab } from '../color/lab.ts'
 import type { LightSource, SampledLight } from '../color/spectrum.ts'
 import type { IlluminantName } from '../optics/scene.ts'
+import type { Leaf, Solid } from './solid.ts'
 
 /** From the middle of the untilted panel: the lamp stands on the table, the panel moves in the hand. */
 export interface LampPose {
@@ -85,6 +86,10 @@ export interface PrintSpec {
 
 /** All that a picture needs besides the map. A job is one; a frame of a lamp path is a job with lamp and pose replaced. */
 export interface Scene {
+  /** What stands on the table; the flat panel when left out. */
+  readonly solid?: Solid
+  /** The one leaf that is looked at, when light is asked for there and not over the whole object. */
+  readonly leaf?: Leaf
   readonly board: BoardSpec
   readonly whiteInk: {
     /** Mean cosine of scattering in the white's pigment, 0..0.95. */

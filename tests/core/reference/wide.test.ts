@@ -36,7 +36,7 @@ function both(stack: Stack, one: Lamp, eye: Direction) {
   expect(light.lamps.map(({ wide }) => wide)).toEqual([true])
   const site = siteOf(stack, raysOf(toward(0), eye), tables)
   const [X, Y, Z] = shadeAll(site, light, [tables], new Float64Array(3))
-  const area = areaFrom(one, standing.rotation, [0, 0, 0])
+  const area = areaFrom(one, standing, [0, 0, 0])
   const rays = { ...lampRays(one, area), eye, eyeSpread: 0.0025 }
   return { fast: [X!, Y!, Z!] as XYZ, slow: underLamp(seen(stack, rays, one.illuminant, defaultBoard)) }
 }
