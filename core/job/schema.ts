@@ -7,6 +7,7 @@ import { illuminantNames } from '../optics/scene.ts'
 import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
 import { eases, jobFormat, jobVersion } from './job.ts'
+import { mostPins } from './pins.ts'
 
 /** The fields of a job file, each with its range. Messages read "expected …, got …". */
 
@@ -166,7 +167,6 @@ const sha256 = v.pipe(
 )
 const gain = range(0, 0.35)
 
-const mostPins = 200
 /** A job of a stranger must not make us read for ever. */
 const mostFiles = 1000
 const assetFiles = v.pipe(

@@ -29,6 +29,7 @@ import { type Args, UsageError } from './args.ts'
 import { assetNotes, type Command, changedArt, jsonFlag, type Output, outsideFlag } from './command.ts'
 import { numberOf, numbersOf } from './numbers.ts'
 import { coated, coatFlags } from './probe-coats.ts'
+import { sweepSpot } from './probe-sweep.ts'
 import { progressTask } from './progress.ts'
 import { decimals, table } from './table.ts'
 
@@ -45,12 +46,14 @@ export const probeCommand: Command = {
       eye: { value: 'AZ,EL,DISTANCE', says: 'degrees and mm, from the spot' },
       illuminant: { value: 'NAME', says: `light of the lamp: ${illuminantNames.join(', ')}` },
       spectrum: { value: 'FILE', says: 'its spectrum instead: lines of nm and value, or JSON' },
+      sweep: { value: null, says: 'the spot by tilt and turn, with its brightest and darkest tilt' },
       ...coatFlags,
       ...outsideFlag,
       ...jsonFlag,
     },
   },
   async run(args, output) {
+    if (args.has('sweep')) return sweepSpot(args, output)
     const bare = await spotOf(args, output)
     const spot = { ...bare, stack: coated(bare.stack, args) }
     const looking = lookingWith(args, spot.looking, await spectrumOf(args))
