@@ -35,7 +35,6 @@ const light3 = new Float64Array(3)
 /** The leaves of a solid, so that a row of samples can be drawn of them. */
 export class SolidPicture {
   readonly #ground: Ground
-  readonly #caliper: number
   readonly #views: readonly LeafView[]
   readonly #grid: number
   readonly #columns: number
@@ -52,12 +51,11 @@ export class SolidPicture {
     grid: number,
   ) {
     this.#ground = ground
-    this.#caliper = solid.caliperMm
     this.#grid = grid
     this.#columns = width / grid
     this.#views = solid.leaves.map(leaf => {
       const own = fromLeaf(standing, leaf)
-      const bounds = samplesUnder(leaf, solid.caliperMm, camera, standing, scene.view.eyeDistanceMm)
+      const bounds = samplesUnder(leaf, camera, standing, scene.view.eyeDistanceMm)
       return {
         leaf,
         rays: cameraRays(camera, own, width, height),
@@ -102,7 +100,7 @@ export class SolidPicture {
     for (const view of views) {
       if (px < view.left || px > view.right || py < view.top || py > view.bottom) continue
       const [dx, dy, dz] = rayAt(view.rays, px, py)
-      if (meet(view.leaf, this.#caliper, view.rays.eye, dx, dy, dz, hit)) nearest = view
+      if (meet(view.leaf, view.rays.eye, dx, dy, dz, hit)) nearest = view
     }
     if (nearest === null) return false
     const { rays, light } = nearest
@@ -156,16 +154,10 @@ function rayAt({ corner, stepX, stepY }: Rays, px: number, py: number): readonly
 }
 
 /** Parts of the picture's width and height between which a leaf lies; all of it where the leaf comes near the eye's plane. */
-function samplesUnder(
-  leaf: Leaf,
-  caliperMm: number,
-  camera: Camera,
-  { view }: Standing,
-  eyeDistanceMm: number,
-) {
+function samplesUnder(leaf: Leaf, camera: Camera, { view }: Standing, eyeDistanceMm: number) {
   const bounds = { left: 1, right: 0, top: 1, bottom: 0 }
   for (const [x, y] of leaf.outline)
-    for (const z of [0, -caliperMm]) {
+    for (const z of [0, -leaf.caliperMm]) {
       const [ex, ey, ez] = toTable(view, inObject(leaf, x, y, z))
       const depth = eyeDistanceMm - ez
       if (depth < eyeDistanceMm / 100) return { left: 0, right: 1, top: 0, bottom: 1 }

@@ -8,6 +8,10 @@ export interface Leaf {
   readonly name: string
   /** Counter-clockwise seen from the print side. */
   readonly outline: readonly LeafPoint[]
+  /** Whether the side of the outline from each corner to the next is cut, so that its edge shows; all are when left out. */
+  readonly cut?: readonly boolean[]
+  /** Thickness of its board, mm; 0 = the printed face alone. */
+  readonly caliperMm: number
   /** Object ← leaf: rotation, then shift, mm. The object's origin is the point that it turns about. */
   readonly turn: Rotation
   readonly shift: Vec3
@@ -16,11 +20,33 @@ export interface Leaf {
 /** What stands on the table instead of the flat panel: leaves of one board. */
 export interface Solid {
   readonly leaves: readonly Leaf[]
-  /** Thickness of the board, mm, ≥ 0. */
-  readonly caliperMm: number
   /** Size that the untilted object is framed by, mm. */
   readonly widthMm: number
   readonly heightMm: number
+}
+
+/** The flat panel as a solid of one leaf without thickness. */
+export function flatSolid(panel: { readonly widthMm: number; readonly heightMm: number }): Solid {
+  const { widthMm, heightMm } = panel
+  const [x, y] = [widthMm / 2, heightMm / 2]
+  const outline = [
+    [-x, -y],
+    [x, -y],
+    [x, y],
+    [-x, y],
+  ] as const
+  const leaf: Leaf = {
+    name: 'panel',
+    outline,
+    caliperMm: 0,
+    turn: [
+      [1, 0, 0],
+      [0, 1, 0],
+      [0, 0, 1],
+    ],
+    shift: [0, 0, 0],
+  }
+  return { leaves: [leaf], widthMm, heightMm }
 }
 
 /** Of the faces of a leaf: printed, back, or one of the cut edges. */
@@ -43,8 +69,7 @@ export const noHit = (): Hit => ({ t: Number.POSITIVE_INFINITY, face: 'board', n
  * nearer than what `hit` already holds.
  */
 export function meet(
-  { outline }: Leaf,
-  caliperMm: number,
+  { outline, cut, caliperMm }: Leaf,
   [ex, ey, ez]: Vec3,
   dx: number,
   dy: number,
@@ -55,11 +80,12 @@ export function meet(
   if (ez > 0 && dz < 0) {
     const t = -ez / dz
     if (t < hit.t && inside(outline, ex + t * dx, ey + t * dy)) setHit(hit, t, 'print', 0, 0, 1)
-  } else if (ez < -caliperMm && dz > 0) {
+  } else if (caliperMm > 0 && ez < -caliperMm && dz > 0) {
     const t = (-caliperMm - ez) / dz
     if (t < hit.t && inside(outline, ex + t * dx, ey + t * dy)) setHit(hit, t, 'board', 0, 0, -1)
   }
   for (let i = 0; caliperMm > 0 && i < outline.length; i++) {
+    if (cut?.[i] === false) continue
     const [ax, ay] = outline[i]!
     const [bx, by] = outline[i + 1 === outline.length ? 0 : i + 1]!
     const length = Math.hypot(bx - ax, by - ay)

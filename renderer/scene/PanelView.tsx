@@ -23,7 +23,7 @@ export function PanelView(props: Props) {
       frameloop="demand"
       flat
       linear
-      gl={{ antialias: false, alpha: false, stencil: false, depth: false }}
+      gl={{ antialias: false, alpha: false, stencil: false, depth: true }}
       dpr={[1, 2]}
       aria-hidden="true"
     >

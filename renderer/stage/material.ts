@@ -1,6 +1,7 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
 import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
 import { tileSide } from '../../core/material/tiles.ts'
+import { roomFloor } from '../../core/optics/room.ts'
 import { bandSamples, bandStep, roomStrata, type Tables } from '../../core/optics/tables.ts'
 import type { Light } from '../../core/reference/light.ts'
 import type { Standing, Vec3 } from '../../core/reference/pose.ts'
@@ -9,6 +10,8 @@ import { float } from './defines.ts'
 import { type DisplayPass, displayDefines } from './displayPass.ts'
 import area from './glsl/area.glsl?raw'
 import band from './glsl/band.glsl?raw'
+import boardFragment from './glsl/board.frag.glsl?raw'
+import boardVertex from './glsl/board.vert.glsl?raw'
 import display from './glsl/display.glsl?raw'
 import groove from './glsl/groove.glsl?raw'
 import haze from './glsl/haze.glsl?raw'
@@ -38,10 +41,16 @@ const textureBudget = 1 << 30
 /** Tables of inks, read for every stratum of a band. */
 const oftenFetched: ReadonlySet<string> = new Set<TableName>(['uInkPath', 'uSpotPath'])
 
+/** What the board's shader is compiled with besides its own. */
+const sharedDefines: ReadonlySet<string> = new Set(['LAMPS', 'SETS'])
+
 /** The diffractive material: a map, tables and light in; linear X, Y, Z out. */
 export class PanelMaterial extends ShaderMaterial {
   /** The same with screen values out: for a single sample a pixel, which needs no sum. */
   readonly direct: ShaderMaterial
+  /** Backs and cut edges of leaves, by way of the sum and straight to the screen. */
+  readonly board: ShaderMaterial
+  readonly directBoard: ShaderMaterial
   #map: MapTextures | null = null
   #tables: readonly Texture[] = []
 
@@ -78,6 +87,7 @@ export class PanelMaterial extends ShaderMaterial {
         VIEW_STRIDE: viewStride,
         KAPPA_SCALE: float(kappaScale),
         SPREAD_SCALE: float(spreadScale),
+        SOLID: 0,
       },
       uniforms: {
         uCoats: { value: null },
@@ -113,6 +123,30 @@ export class PanelMaterial extends ShaderMaterial {
       defines: { ...this.defines, ...displayDefines, DIRECT: 1 },
       uniforms: this.uniforms,
     })
+    const face = {
+      glslVersion: GLSL3,
+      vertexShader: boardVertex,
+      depthWrite: false,
+      blending: NoBlending,
+      uniforms: this.uniforms,
+    } as const
+    this.board = new ShaderMaterial({
+      ...face,
+      fragmentShader: boardFragment,
+      defines: { ROOM_FLOOR: float(roomFloor) },
+    })
+    this.directBoard = new ShaderMaterial({
+      ...face,
+      fragmentShader: [display, boardFragment].join('\n'),
+      defines: { ...this.board.defines, ...displayDefines, DIRECT: 1 },
+    })
+  }
+
+  /** Whether leaves of a solid are drawn, whose depths are known already, or the panel alone. */
+  setSolid(solid: boolean): void {
+    this.depthTest = solid
+    this.direct.depthTest = solid
+    this.#define({ SOLID: Number(solid) })
   }
 
   /** @param side largest texture side of the graphics card */
@@ -222,7 +256,7 @@ export class PanelMaterial extends ShaderMaterial {
   override dispose(): void {
     this.#map?.dispose()
     for (const texture of this.#tables) texture.dispose()
-    this.direct.dispose()
+    for (const material of [this.direct, this.board, this.directBoard]) material.dispose()
     super.dispose()
   }
 
@@ -239,7 +273,8 @@ export class PanelMaterial extends ShaderMaterial {
   #define(defines: Readonly<Record<string, string | number>>): void {
     for (const [name, value] of Object.entries(defines)) {
       if (this.defines[name] === value) continue
-      for (const material of [this, this.direct]) {
+      const board = sharedDefines.has(name) ? [this.board, this.directBoard] : []
+      for (const material of [this, this.direct, ...board]) {
         material.defines[name] = value
         material.needsUpdate = true
       }

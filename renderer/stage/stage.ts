@@ -1,10 +1,8 @@
 import {
   Color,
-  Mesh,
+  type Material,
+  Matrix4,
   PerspectiveCamera,
-  PlaneGeometry,
-  type ShaderMaterial,
-  Scene as ThreeScene,
   Vector2,
   type WebGLRenderer,
   type WebGLRenderTarget,
@@ -13,14 +11,16 @@ import type { Gamut } from '../../core/color/rgb.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { sceneWhite } from '../../core/reference/baking.ts'
-import { frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
+import { type Camera, frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
 import { surroundCode } from '../../core/reference/display-picture.ts'
 import { lightOf } from '../../core/reference/light.ts'
-import { standIn } from '../../core/reference/pose.ts'
+import { fromLeaf, standIn } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
+import { flatSolid } from '../../core/reference/solid.ts'
 import { DisplayPass } from './displayPass.ts'
 import { FrameTimer } from './frameTimer.ts'
+import { Leaves } from './leaves.ts'
 import { omittedFrom } from './mapTextures.ts'
 import { PanelMaterial } from './material.ts'
 import { movingPace, type Pace } from './pace.ts'
@@ -30,22 +30,20 @@ import { SumTarget } from './sumTarget.ts'
 export type Effort = 'moving' | 'still'
 
 /**
- * The panel under the lamp, drawn over the whole canvas of a renderer that somebody else owns. Knows no React and no
+ * The panel or the carton under the lamp, drawn over the whole canvas of a renderer that somebody else owns. Knows no React and no
  * clock but that of its own frames: the owner calls {@link render} whenever something was set, and again as long as it
  * returns true.
- * Works as follows: the panel's mesh writes linear light into a float target, sample after sample; a last pass over
+ * Works as follows: the leaves' meshes write linear light into a float target, sample after sample; a last pass over
  * the screen turns the mean into screen values. The first sample may go to the screen at once.
  */
 export class Stage {
-  /** The panel in the table's frame, mm; its material is the diffractive one. */
-  readonly panel: Mesh<PlaneGeometry, ShaderMaterial>
   /** The eye. Things drawn over the picture with it fall in place. */
   readonly camera = new PerspectiveCamera()
   /** Called when the picture must be drawn again for a reason of the stage's own: the graphics context came back. */
   onStale: (() => void) | null = null
 
   readonly #renderer: WebGLRenderer
-  readonly #world = new ThreeScene()
+  readonly #leaves = new Leaves()
   readonly #display = new DisplayPass()
   readonly #material = new PanelMaterial(this.#display)
   readonly #sum: SumTarget
@@ -63,6 +61,7 @@ export class Stage {
   #given: readonly Tables[] | null = null
   #scene: Scene | null = null
   #zoom: Zoom = wholeView
+  #frame: Camera = frameCamera({ widthMm: 1, heightMm: 1 }, 1, 1)
   #effort: Effort = 'still'
   /** Samples in the sum; 0 when the picture must start anew. */
   #taken = 0
@@ -84,10 +83,6 @@ export class Stage {
     this.#timer = new FrameTimer(renderer.getContext() as WebGL2RenderingContext, ms => this.#pace.took(ms))
     this.#direct = direct
     this.#stillGrid = stillGrid
-    this.panel = new Mesh(new PlaneGeometry(1, 1), this.#material)
-    this.panel.frustumCulled = false
-    this.panel.matrixAutoUpdate = false
-    this.#world.add(this.panel)
     renderer.domElement.addEventListener('webglcontextrestored', this.#restored)
   }
 
@@ -171,7 +166,7 @@ export class Stage {
     this.#display.dispose()
     this.#sum.dispose()
     this.#material.dispose()
-    this.panel.geometry.dispose()
+    this.#leaves.dispose()
   }
 
   readonly #restored = () => {
@@ -201,16 +196,19 @@ export class Stage {
       this.#taken = 0
     }
     const last = this.#effort === 'still' ? this.#stillGrid ** 2 : 1
-    if (this.#direct && scale === 1 && this.#grid === 1) {
+    const deep = scene.solid !== undefined
+    if (this.#direct && scale === 1 && this.#grid === 1 && (!deep || this.#hasDepth(target))) {
       this.#place(map, scene)
-      this.#drawDirect(target)
+      this.#clearDirect(target)
+      this.#drawLeaves(scene, this.#material.direct, this.#material.directBoard)
       this.#taken = 1
       return this.#effort === 'still'
     }
     if (this.#taken < last) {
+      const { board } = this.#material
       this.#place(map, scene)
-      this.#sum.begin(this.#taken === 0, this.#material)
-      this.#renderer.render(this.#world, this.camera)
+      this.#sum.begin(this.#taken === 0, [this.#material, board])
+      this.#drawLeaves(scene, this.#material, board)
       this.#taken++
     }
     // Whole rounds over the quarters of a pixel are a fair picture; in between the last one stays up.
@@ -218,26 +216,51 @@ export class Stage {
     return this.#grid === 1 ? this.#effort === 'still' : this.#taken < last
   }
 
-  #drawDirect(target: WebGLRenderTarget | null): void {
+  #clearDirect(target: WebGLRenderTarget | null): void {
     const renderer = this.#renderer
     renderer.setRenderTarget(target)
     // Code values: the renderer's own clear colour would be taken as linear.
     renderer.state.buffers.color.setClear(surroundCode, surroundCode, surroundCode, 1, false)
     renderer.clear(true, false, false)
     renderer.setClearColor(renderer.getClearColor(this.#clearColor), renderer.getClearAlpha())
-    this.panel.material = this.#material.direct
-    renderer.render(this.#world, this.camera)
-    this.panel.material = this.#material
   }
 
-  /** Puts eye, panel and lamp where the scene has them, for the next sample. */
+  /** Each leaf in the light as that leaf has it; where there are several, the nearest of each pixel is found first. */
+  #drawLeaves(scene: Scene, print: Material, board: Material): void {
+    const renderer = this.#renderer
+    if (scene.solid !== undefined) {
+      renderer.clear(false, true, false)
+      renderer.render(this.#leaves.depths, this.camera)
+    }
+    const whole = standIn(scene)
+    for (const { leaf, print: face, board: faces } of this.#leaves.all) {
+      const standing = fromLeaf(whole, leaf)
+      const { width, height } = this.#sum
+      const steps = pixelSteps(this.#frame, standing.view, width * this.#grid, height * this.#grid)
+      this.#material.setView(standing, steps, lightOf(scene, standing))
+      if (standing.eye[2] > 0) {
+        face.material = print
+        renderer.render(face, this.camera)
+      }
+      if (leaf.caliperMm === 0) continue
+      faces.material = board
+      renderer.render(faces, this.camera)
+    }
+  }
+
+  /** Whether depths can be kept where the picture goes. */
+  #hasDepth(target: WebGLRenderTarget | null): boolean {
+    return target?.depthBuffer ?? this.#renderer.getContextAttributes()?.depth === true
+  }
+
+  /** Puts eye, leaves and lamp where the scene has them, for the next sample. */
   #place(map: MaterialMap, scene: Scene): void {
     const { eyeDistanceMm } = scene.view
     const { width, height } = this.#sum
-    const standing = standIn(scene)
-    const frame = frameCamera(map, eyeDistanceMm, width / height, this.#zoom)
-    const steps = pixelSteps(frame, standing.view, width * this.#grid, height * this.#grid)
-    this.#material.setView(standing, steps, lightOf(scene, standing))
+    const frame = frameCamera(scene.solid ?? map, eyeDistanceMm, width / height, this.#zoom)
+    this.#frame = frame
+    this.#material.setSolid(scene.solid !== undefined)
+    this.#leaves.setSolid(scene.solid ?? flatSolid(map))
     const shown = { ...scene.view, gamut: this.#showGamut(scene.view.gamut) }
     this.#display.setView(shown, sceneWhite(scene), totalLux(scene.light))
 
@@ -256,27 +279,8 @@ export class Stage {
     )
     this.camera.projectionMatrixInverse.copy(this.camera.projectionMatrix).invert()
     this.camera.position.z = eyeDistanceMm
-    const [r0, r1, r2] = standing.view
-    const [w, h] = [map.widthMm, map.heightMm]
-    this.panel.matrix.set(
-      r0[0] * w,
-      r0[1] * h,
-      r0[2],
-      0,
-      r1[0] * w,
-      r1[1] * h,
-      r1[2],
-      0,
-      r2[0] * w,
-      r2[1] * h,
-      r2[2],
-      0,
-      0,
-      0,
-      0,
-      1,
-    )
-    this.panel.matrixWorldNeedsUpdate = true
+    const [r0, r1, r2] = standIn(scene).view
+    this.#leaves.place(new Matrix4().set(...r0, 0, ...r1, 0, ...r2, 0, 0, 0, 0, 1))
   }
 
   /** Tells the canvas which colours its numbers mean; where it cannot be told, they mean sRGB. */

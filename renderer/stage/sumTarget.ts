@@ -31,7 +31,7 @@ export class SumTarget {
       type: full ? FloatType : HalfFloatType,
       minFilter: NearestFilter,
       magFilter: NearestFilter,
-      depthBuffer: false,
+      depthBuffer: true,
     })
   }
 
@@ -60,14 +60,16 @@ export class SumTarget {
     return true
   }
 
-  /** Makes this the target of the next drawing, whose material writes the first sample or adds one. */
-  begin(first: boolean, material: Material): void {
+  /** Makes this the target of the next drawing, whose materials write the first sample or add one. */
+  begin(first: boolean, materials: readonly Material[]): void {
     this.#renderer.setRenderTarget(this.#target)
     if (first) this.clear()
-    material.blending = first ? NoBlending : CustomBlending
-    material.blendEquation = AddEquation
-    material.blendSrc = OneFactor
-    material.blendDst = OneFactor
+    for (const material of materials) {
+      material.blending = first ? NoBlending : CustomBlending
+      material.blendEquation = AddEquation
+      material.blendSrc = OneFactor
+      material.blendDst = OneFactor
+    }
   }
 
   clear(): void {

@@ -4,6 +4,7 @@ import { blazed, rectangular, sampled, sinusoid } from '../../core/optics/groove
 import type { Grating } from '../../core/optics/matter.ts'
 import type { IlluminantName } from '../../core/optics/scene.ts'
 import { type LampForm, type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
+import { trayFolded } from '../support/carton.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
 import { inventedCondition } from '../support/print-condition.ts'
 import { discLamp, oneLamp, sceneFor } from '../support/scene.ts'
@@ -16,6 +17,7 @@ export interface Case {
   readonly scene: Scene
   /** Where it is not that of all. */
   readonly worstMean?: number
+  readonly worstPsnr?: number
 }
 
 const groove: Grating = {
@@ -313,6 +315,34 @@ export function parityCases(): readonly Case[] {
       name: 'a side panel folded away',
       map: inks,
       scene: seen({ pose: { tiltForwardDeg: 0, tiltSideDeg: 72, turnDeg: 0 } }),
+    },
+    {
+      name: 'a carton half folded, seen from the side',
+      map: inks,
+      scene: {
+        ...seen({ pose: { tiltForwardDeg: -24.3, tiltSideDeg: 31.7, turnDeg: 4.1 } }),
+        solid: trayFolded(0.55, { 'front to floor': 20 }),
+      },
+    },
+    {
+      name: 'a carton seen into, two lamps',
+      map: brand,
+      scene: {
+        ...seen({ pose: { tiltForwardDeg: 141.3, tiltSideDeg: 22.7, turnDeg: 3.1 } }),
+        light: {
+          ...scene.light,
+          lamps: [
+            {
+              ...discLamp({ azimuthDeg: 20, elevationDeg: 62, distanceMm: 400, diameterMm: 20 }, 'A'),
+              lux: 600,
+            },
+            { ...discLamp({ azimuthDeg: 200, elevationDeg: 55, distanceMm: 500, diameterMm: 8 }), lux: 300 },
+          ],
+        },
+        solid: trayFolded(0.8),
+      },
+      // Some fifty pixels on the borders of bright board and dark surround fall to either side.
+      worstPsnr: 43,
     },
     { name: 'inks over foil, D50, no room', map: inks, scene: askew(under('D50', 0)) },
     { name: 'two gratings', map: two, scene },

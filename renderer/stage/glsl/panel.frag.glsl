@@ -14,7 +14,27 @@ void aim() {
   site.eyeVariance = uEyeSigma * uEyeSigma / (eyeDistance * eyeDistance);
 }
 
+#if SOLID == 1
+// Beside the art a leaf is metallised board that nothing was printed on.
+void leaveBare() {
+  site.inks = vec4(0.0);
+  site.metal = 1.0;
+  site.varnish = 0.0;
+  site.unevenness = 0.0;
+  site.whites = vec4(0.0);
+  site.spots = vec4(0.0);
+  grated = 0;
+}
+#endif
+
 void readMatter() {
+#if SOLID == 1
+  vec2 part = abs(vPlace / uPanelSize);
+  if (max(part.x, part.y) > 0.5) {
+    leaveBare();
+    return;
+  }
+#endif
   int level = footprintLevel(vec3(vPlace, 0.0) - uEye);
   ivec2 texel = texelAt(level, vPlace);
   site.inks = readCoats(level, texel, 0);

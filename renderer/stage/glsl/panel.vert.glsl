@@ -1,10 +1,8 @@
-// The panel is a unit square in its own frame; the model matrix makes it mm and holds it in the hand.
-uniform vec2 uPanelSize;
-
-// Place on the panel, mm from its middle, x right, y up.
+// The printed face of a leaf lies in the leaf's frame, in mm; the model matrix puts it where it stands.
+// Place on the panel, mm from the art's middle, x right, y up.
 out vec2 vPlace;
 
 void main() {
-  vPlace = position.xy * uPanelSize;
+  vPlace = position.xy;
   gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
 }

@@ -1,0 +1,125 @@
+import type { Blank, Hinge } from '../carton/blank.ts'
+import type { Outline, Point } from '../carton/die.ts'
+import { degreesAt, fold, type OwnDegrees, type Placing, placed } from '../carton/fold.ts'
+import type { Leaf, Solid } from './solid.ts'
+import type { Vec3 } from './vector.ts'
+
+/**
+ * The blank as it stands when its hinges have turned, about the middle of its box.
+ * @param amount  of the fold slider, 0 flat to 1 closed
+ * @param own     degrees of hinges that the slider leaves alone
+ * @param corners lower left corner on the blank of the art that each panel shows, by panel; the art's size, mm
+ */
+export function foldedSolid(
+  blank: Blank,
+  amount: number,
+  own: OwnDegrees,
+  corners: ReadonlyMap<string, Point>,
+  art: { readonly widthMm: number; readonly heightMm: number },
+): Solid {
+  const placings = fold(blank, amount, own)
+  const [low, high] = boxOf(blank, placings)
+  const middle: Vec3 = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2]
+  const size = [high[0] - low[0], high[1] - low[1], high[2] - low[2]] as const
+  const originOf = (panel: string): Point => {
+    const [x, y] = corners.get(panel) ?? farAway
+    return [x + art.widthMm / 2, y + art.heightMm / 2]
+  }
+  const panels = blank.panels.map(({ name, outline }) => ({
+    ...leafOf(name, outline, placings.get(name)!, originOf(name), middle),
+    caliperMm: blank.caliperMm,
+    cut: cutSides(outline, blank.hinges),
+  }))
+  return {
+    leaves: [...panels, ...bends(blank, amount, own, originOf, middle)],
+    // Turned about one axis it stays in view.
+    widthMm: Math.hypot(size[0], size[2]),
+    heightMm: Math.hypot(size[1], size[2]),
+  }
+}
+
+/** Where art would have to lie so that no panel shows any of it; a blank is never that large. */
+const farAway: Point = [1e5, 1e5]
+
+/** @param origin of the leaf's frame, on the blank */
+function leafOf(
+  name: string,
+  outline: Outline,
+  { turn, shift }: Placing,
+  [ox, oy]: Point,
+  middle: Vec3,
+): Omit<Leaf, 'caliperMm'> {
+  const row = (i: number): Vec3 => [turn[3 * i]!, turn[3 * i + 1]!, turn[3 * i + 2]!]
+  const at = placed({ turn, shift }, ox, oy, 0)
+  return {
+    name,
+    outline: outline.map(([x, y]) => [x - ox, y - oy] as const),
+    turn: [row(0), row(1), row(2)],
+    shift: [at[0] - middle[0], at[1] - middle[1], at[2] - middle[2]],
+  }
+}
+
+/** Which sides of a panel are cut: those that lie on no crease. */
+function cutSides(outline: Outline, hinges: readonly Hinge[]): boolean[] {
+  return outline.map((a, i) => {
+    const b = outline[(i + 1) % outline.length]!
+    const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]
+    return !hinges.some(({ from, to }) => [a, middle, b].every(point => liesOn(point, from, to)))
+  })
+}
+
+/** Nearer than this to a crease is on it, mm. */
+const near = 0.02
+
+function liesOn([x, y]: Point, from: Point, to: Point): boolean {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
+  const length = Math.hypot(dx, dy)
+  const along = ((x - from[0]) * dx + (y - from[1]) * dy) / length
+  const aside = ((x - from[0]) * dy - (y - from[1]) * dx) / length
+  return Math.abs(aside) < near && along > -near && along < length + near
+}
+
+/** The outside of each crease that has turned: a strip that shuts the gap between its panels, with the art that lies there. */
+function bends(
+  blank: Blank,
+  amount: number,
+  own: OwnDegrees,
+  originOf: (panel: string) => Point,
+  middle: Vec3,
+): Leaf[] {
+  return blank.hinges.flatMap(hinge => {
+    const degrees = own[hinge.name] ?? degreesAt(hinge, amount)
+    if (degrees <= 0) return []
+    const depth = hinge.axisMm ?? blank.caliperMm / 2
+    const half = (degrees * Math.PI) / 360
+    const reach = depth * Math.sin(half)
+    const [a, b] = [hinge.from, hinge.to]
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+    const [ux, uy] = [(reach * (b[0] - a[0])) / length, (reach * (b[1] - a[1])) / length]
+    const outline: Outline = [
+      [a[0] + uy, a[1] - ux],
+      [b[0] + uy, b[1] - ux],
+      [b[0] - uy, b[1] + ux],
+      [a[0] - uy, a[1] + ux],
+    ]
+    // Halfway round the crease, as deep as the chord between the two faces.
+    const { turn, shift } = fold(blank, amount, { ...own, [hinge.name]: degrees / 2 }).get(hinge.child)!
+    const sunk = placed({ turn, shift }, 0, 0, -depth * (1 - Math.cos(half)))
+    const leaf = leafOf(hinge.name, outline, { turn, shift: sunk }, originOf(hinge.parent), middle)
+    return [{ ...leaf, caliperMm: 0 }]
+  })
+}
+
+/** Box around all leaves, board and all. */
+function boxOf({ panels, caliperMm }: Blank, placings: ReadonlyMap<string, Placing>): readonly [Vec3, Vec3] {
+  const low = [Infinity, Infinity, Infinity] as [number, number, number]
+  const high = [-Infinity, -Infinity, -Infinity] as [number, number, number]
+  for (const { name, outline } of panels)
+    for (const [x, y] of outline)
+      for (const z of [0, -caliperMm])
+        placed(placings.get(name)!, x, y, z).forEach((v, i) => {
+          low[i] = Math.min(low[i]!, v)
+          high[i] = Math.max(high[i]!, v)
+        })
+  return [low, high]
+}

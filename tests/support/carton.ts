@@ -1,0 +1,58 @@
+import type { Blank, Panel } from '../../core/carton/blank.ts'
+import type { Point } from '../../core/carton/die.ts'
+import { foldedSolid } from '../../core/reference/folded.ts'
+import type { Solid } from '../../core/reference/solid.ts'
+
+/** A tray: a front with two sides, a lid with a tongue and a floor. Its art lies over all of it. */
+export function tray(caliperMm = 0.6): Blank {
+  const box = (name: string, x: number, y: number, w: number, h: number): Panel => ({
+    name,
+    outline: [
+      [x, y],
+      [x + w, y],
+      [x + w, y + h],
+      [x, y + h],
+    ],
+  })
+  const hinge = (parent: string, child: string, from: Point, to: Point) => ({
+    name: `${parent} to ${child}`,
+    parent,
+    child,
+    from,
+    to,
+    closedDeg: 90,
+    begins: 0,
+    ends: 1,
+  })
+  return {
+    widthMm: 80,
+    heightMm: 80,
+    caliperMm,
+    root: 'front',
+    panels: [
+      box('front', 20, 20, 40, 35),
+      box('left', 0, 20, 20, 35),
+      box('right', 60, 20, 20, 35),
+      box('lid', 20, 55, 40, 15),
+      box('tongue', 22, 70, 36, 10),
+      box('floor', 20, 0, 40, 20),
+    ],
+    hinges: [
+      hinge('front', 'left', [20, 20], [20, 55]),
+      hinge('front', 'right', [60, 20], [60, 55]),
+      hinge('front', 'lid', [20, 55], [60, 55]),
+      hinge('lid', 'tongue', [22, 70], [58, 70]),
+      hinge('front', 'floor', [20, 20], [60, 20]),
+    ],
+    die: { lines: [], glue: [], bleed: [] },
+  }
+}
+
+/** The tray folded so far, with art of 80 × 80 mm over the whole blank but its floor. */
+export function trayFolded(amount: number, own: Readonly<Record<string, number>> = {}): Solid {
+  const blank = tray()
+  const corners = new Map(
+    blank.panels.filter(({ name }) => name !== 'floor').map(({ name }) => [name, [0, 0] as Point]),
+  )
+  return foldedSolid(blank, amount, own, corners, { widthMm: 80, heightMm: 80 })
+}
