@@ -1,4 +1,5 @@
 import { stat } from 'node:fs/promises'
+import { blankArt } from '../core/art/blank.ts'
 import { compositeDifference, differenceFinding } from '../core/art/composite-difference.ts'
 import type { Art, ArtFile } from '../core/art/layer.ts'
 import { readArt } from '../core/art/read.ts'
@@ -23,6 +24,9 @@ import { partOf } from './task-part.ts'
 
 /** Rules alone: nobody has decided anything yet. */
 export const noDecisions: Pick<Job, 'aliases' | 'roles'> = { aliases: [], roles: [] }
+
+/** What lies on the panel of a job that has no art yet. */
+export const blankFor = (job: Job): ArtFile => blankArt({ ...job.panel, ...job.sketch })
 
 /** A piece of art as it was found. */
 export interface ReadArt {

@@ -1,5 +1,6 @@
 import type { Task } from '../core/base/task.ts'
 import type { Asset, AssetFile } from '../core/job/asset.ts'
+import type { Job } from '../core/job/job.ts'
 import type { ChosenFile, PlacedAsset, PlacedFile } from './asset-places.ts'
 import { hashFile } from './hash-file.ts'
 import { artPathFor } from './job-art.ts'
@@ -40,6 +41,27 @@ export class AssetBook {
       added.push({ path: name, sha256 })
     }
     return added
+  }
+
+  /** Files that a job's assets and print profile were found in. */
+  foundFor(
+    job: Pick<Job, 'assets' | 'print'>,
+  ): readonly { readonly sha256: string; readonly path: string }[] {
+    const files = [
+      ...job.assets.flatMap(asset => asset.files),
+      ...(job.print.profile ? [job.print.profile] : []),
+    ]
+    return files.flatMap(({ sha256 }) => {
+      const path = this.#known.get(sha256)?.path
+      return path ? [{ sha256, path }] : []
+    })
+  }
+
+  /** A file that an earlier session had found; what is in it now is looked at again. */
+  async again(sha256: string, path: string): Promise<void> {
+    const now = await hashFile(path).catch(() => null)
+    if (now === null) this.#known.set(sha256, { state: 'missing', path: null, alone: false })
+    else this.#known.set(sha256, { state: now === sha256 ? 'found' : 'changed', path, alone: false })
   }
 
   /** Where the files of assets are on this machine. */

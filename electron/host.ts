@@ -1,13 +1,23 @@
+import { stat } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { usualTurning } from '../core/effects/object/turn.ts'
-import type { AddedAsset, FileRef, Handlers, ImportedArt, OpenedJob } from '../core/host/contract.ts'
+import {
+  type AddedAsset,
+  blankFileId,
+  type FileRef,
+  type Handlers,
+  type ImportedArt,
+  type OpenedJob,
+} from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
 import { viewPicture } from './asset-views.ts'
+import { layOutDemo } from './demo.ts'
+import { Drafts } from './drafts.ts'
 import { FileBook, type KnownFile } from './file-book.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
@@ -25,6 +35,7 @@ import { writeFileSafely } from './write-file.ts'
 export function createHost(shell: Shell): HostSide {
   const book = new FileBook()
   const recent = new RecentFiles(shell.dataFolder)
+  const drafts = new Drafts(shell.dataFolder)
   const tasks = new RunningTasks()
   // Previews have a thread of their own, so that neither they nor the map wait for each other.
   const heavy = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
@@ -41,7 +52,12 @@ export function createHost(shell: Shell): HostSide {
       start: shell.startPath === null ? null : book.note(shell.startPath).ref,
     }),
 
-    recent: async () => (await recent.list()).map(path => book.note(path).ref),
+    recent: async () =>
+      (await recent.list()).map(({ path, folder, openedAt }) => ({
+        ...book.note(path).ref,
+        folder,
+        openedAt,
+      })),
 
     chooseFile: async ({ what }) => {
       const path = await dialogsOf(shell).open(what)
@@ -50,14 +66,67 @@ export function createHost(shell: Shell): HostSide {
 
     openJob: async ({ fileId, allowOutside }) => {
       const file = book.get(fileId)
-      const job = parseJob(await readText(file.path), file.ref.name)
-      // An upload lies alone, here as with the art.
-      if (file.origin === 'path') assets.note(await findAssets(file.path, job, allowOutside))
-      const { profile } = job.print
-      if (file.origin === 'path' && profile !== null)
-        assets.noteFile(profile, await findFile(file.path, profile, allowOutside))
+      const opened = await openedJob(file, allowOutside)
       if (file.origin === 'path') await recent.add(file.path)
-      return { file: file.ref, job, art: await artOf(file, job, allowOutside) }
+      return opened
+    },
+
+    demo: async () => ({
+      ...(await openedJob(book.note(await layOutDemo(shell.dataFolder)), false)),
+      file: null,
+    }),
+
+    artState: async ({ fileId }) => {
+      if (fileId === blankFileId) return null
+      const { path, origin } = book.get(fileId)
+      return origin === 'upload' ? null : fileState(path)
+    },
+
+    keepDraft: async ({ draftId, fileId, artFileId, job: given }) => {
+      const job = checkJob(given, 'the job')
+      const art = artFileId === blankFileId ? null : book.get(artFileId)
+      const own = fileId === null ? null : book.get(fileId)
+      await drafts.keep(draftId, {
+        job,
+        artPath: art?.path ?? null,
+        artName: art?.ref.name ?? 'a job without art',
+        jobPath: own?.origin === 'path' ? own.path : null,
+        files: assets.foundFor(job),
+        savedAt: Date.now(),
+      })
+      return null
+    },
+
+    drafts: async ({ draftId }) =>
+      (await drafts.left(draftId)).map(({ id, draft }) => ({
+        id,
+        name: draft.jobPath === null ? draft.artName : basename(draft.jobPath),
+        savedAt: draft.savedAt,
+      })),
+
+    openDraft: async ({ ownId, draftId }): Promise<OpenedJob> => {
+      const draft = (await drafts.left(ownId)).find(one => one.id === draftId)?.draft
+      if (draft === undefined) throw goneDraft
+      const { job, jobPath, artPath } = draft
+      // Its window had read these files: the user agreed to them then.
+      for (const { sha256, path } of draft.files) await assets.again(sha256, path)
+      const file = jobPath === null ? null : book.note(jobPath).ref
+      const name = jobPath === null ? draft.artName : basename(jobPath)
+      if (job.art === null || artPath === null) return { file, name, job, art: { state: 'none' } }
+      if ((await fileState(artPath)) === null)
+        return { file, name, job, art: { state: 'missing', path: job.art.path } }
+      const same = (await hashFile(artPath)) === job.art.sha256
+      return {
+        file,
+        name,
+        job,
+        art: { state: same ? 'found' : 'changed', file: book.note(artPath, draft.artName).ref },
+      }
+    },
+
+    dropDraft: async ({ draftId }) => {
+      await drafts.drop(draftId)
+      return null
     },
 
     importArt: ({ fileId, taskId }) =>
@@ -70,18 +139,18 @@ export function createHost(shell: Shell): HostSide {
       }),
 
     assignRoles: async ({ fileId, job }) => {
-      const { path } = book.get(fileId)
+      const path = artPath(fileId)
       return { assigned: await light.run('roles', { path, job: checkJob(job, 'the job') }) }
     },
 
     preview: ({ fileId, job, target, show, size }) => {
-      const { path } = book.get(fileId)
+      const path = artPath(fileId)
       return light.run('preview', { path, job: checkJob(job, 'the job'), target, show, size })
     },
 
     buildMap: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => {
-        const { path } = book.get(fileId)
+        const path = artPath(fileId)
         const checked = checkJob(job, 'the job')
         const profile = checked.print.profile && assets.placeFile(checked.print.profile)
         return heavy.run('map', { path, job: checked, assets: assets.place(checked.assets), profile }, task)
@@ -132,15 +201,17 @@ export function createHost(shell: Shell): HostSide {
 
     saveJob: async ({ fileId, artFileId, job: given }) => {
       const job = checkJob(given, 'the job')
-      const art = book.get(artFileId)
+      const art = artFileId === blankFileId ? null : book.get(artFileId)
       const own = fileId === null ? null : book.get(fileId)
       const path = own === null ? await askWhere(art) : placeOf(own)
       if (path === null) return null
-      if (resolve(path) === art.path) throw overArt(art)
-      const sha256 = hashes.get(artFileId) ?? (await hashFile(art.path))
+      if (art !== null && resolve(path) === art.path) throw overArt(art)
       const saved: Job = {
         ...job,
-        art: { path: artPathFor(path, art.path), sha256 },
+        art: art && {
+          path: artPathFor(path, art.path),
+          sha256: hashes.get(artFileId) ?? (await hashFile(art.path)),
+        },
         assets: assets.named(job.assets, path),
         print: {
           ...job.print,
@@ -160,18 +231,37 @@ export function createHost(shell: Shell): HostSide {
     },
   }
 
-  async function artOf(jobFile: KnownFile, job: Job, allowOutside: boolean): Promise<OpenedJob['art']> {
-    const missing = { state: 'missing', path: job.art.path } as const
-    const place = await findArt(jobFile.path, job, allowOutside)
+  /** Null stands for a panel without art. */
+  const artPath = (fileId: string): string | null => (fileId === blankFileId ? null : book.get(fileId).path)
+
+  async function openedJob(file: KnownFile, allowOutside: boolean): Promise<OpenedJob> {
+    const job = parseJob(await readText(file.path), file.ref.name)
+    // An upload lies alone, here as with the art.
+    if (file.origin === 'path') assets.note(await findAssets(file.path, job, allowOutside))
+    const { profile } = job.print
+    if (file.origin === 'path' && profile !== null)
+      assets.noteFile(profile, await findFile(file.path, profile, allowOutside))
+    return { file: file.ref, name: file.ref.name, job, art: await artOf(file, job.art, allowOutside) }
+  }
+
+  async function artOf(
+    jobFile: KnownFile,
+    art: Job['art'],
+    allowOutside: boolean,
+  ): Promise<OpenedJob['art']> {
+    if (art === null) return { state: 'none' }
+    const missing = { state: 'missing', path: art.path } as const
+    const place = await findArt(jobFile.path, art, allowOutside)
     // An upload lies alone: whatever it names is on the other side of the browser.
     if (jobFile.origin === 'upload' || place.state === 'missing') return missing
     const file = book.note(place.path, basename(place.path), 'path', place.state === 'found')
     if (place.state === 'outside') return { state: 'outside', file: file.ref }
-    const same = (await hashFile(place.path)) === job.art.sha256
+    const same = (await hashFile(place.path)) === art.sha256
     return { state: same ? 'found' : 'changed', file: file.ref }
   }
 
-  function askWhere(art: KnownFile): Promise<string | null> {
+  function askWhere(art: KnownFile | null): Promise<string | null> {
+    if (art === null) return dialogsOf(shell).saveJob('carton.job.json')
     const name = `${art.ref.name.replace(/\.[^.]*$/, '')}.job.json`
     return dialogsOf(shell).saveJob(art.origin === 'path' ? join(dirname(art.path), name) : name)
   }
@@ -184,10 +274,27 @@ export function createHost(shell: Shell): HostSide {
       return book.note(path, name, origin).ref
     },
     close: async () => {
+      // The desktop asks before it closes over unsaved work; a server is stopped without a question.
+      if (shell.kind === 'desktop') await drafts.dropOwn()
       await Promise.all([heavy.close(), light.close()])
     },
   }
 }
+
+const goneDraft = new BadInput(
+  'draft-gone',
+  'the unsaved work',
+  'its copy',
+  'is no longer there',
+  'Open the job or its art',
+)
+
+/** Size, time and place of a file; another after it was written again. */
+const fileState = (path: string): Promise<string | null> =>
+  stat(path).then(
+    info => `${info.size} ${info.mtimeMs} ${info.ino}`,
+    () => null,
+  )
 
 function dialogsOf(shell: Shell): Dialogs {
   if (shell.dialogs !== null) return shell.dialogs

@@ -8,8 +8,11 @@ export type ArtPlace =
   | { readonly state: 'missing'; readonly path: string }
 
 /** The art that a job names. */
-export const findArt = (jobPath: string, job: Job, allowOutside: boolean): Promise<ArtPlace> =>
-  findBeside(jobPath, job.art.path, allowOutside)
+export const findArt = (
+  jobPath: string,
+  art: NonNullable<Job['art']>,
+  allowOutside: boolean,
+): Promise<ArtPlace> => findBeside(jobPath, art.path, allowOutside)
 
 /**
  * Finds a file that a job names, as seen from the job's folder. A job may come from a stranger, so a name that

@@ -5,7 +5,7 @@ import type { Task } from '../core/base/task.ts'
 import type { BuiltMap } from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
-import { buildForJob } from './art-work.ts'
+import { blankFor, buildForJob } from './art-work.ts'
 import { findAssets, findFile, type PlacedAsset, type PlacedFile } from './asset-places.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
@@ -15,7 +15,8 @@ import { readText } from './read-text.ts'
 /** A job with its art found and checked, as the command line uses it. */
 export interface JobAtWork {
   readonly job: Job
-  readonly artPath: string
+  /** Null before there is any art. */
+  readonly artPath: string | null
   readonly assets: readonly PlacedAsset[]
   /** The print condition's profile; null = the one that ships. */
   readonly profile: PlacedFile | null
@@ -30,14 +31,21 @@ export interface JobAtWork {
 export async function openJob(jobPath: string, allowOutside: boolean, task?: Task): Promise<JobAtWork> {
   const name = basename(jobPath)
   const job = parseJob(await readText(jobPath), name)
-  const place = await findArt(jobPath, job, allowOutside)
+  const beside = {
+    job,
+    assets: await findAssets(jobPath, job, allowOutside, task),
+    profile: job.print.profile && (await findFile(jobPath, job.print.profile, allowOutside, task)),
+  }
+  const { art } = job
+  if (art === null) return { ...beside, artPath: null, changed: false }
+  const place = await findArt(jobPath, art, allowOutside)
   switch (place.state) {
     case 'outside':
       throw new BadInput(
         'art-outside',
         name,
         'field "art.path"',
-        `"${job.art.path}" lies outside the job's folder and was not read`,
+        `"${art.path}" lies outside the job's folder and was not read`,
         'Add --allow-outside if you trust the job, or move the art beside it',
       )
     case 'missing':
@@ -45,16 +53,14 @@ export async function openJob(jobPath: string, allowOutside: boolean, task?: Tas
         'art-missing',
         name,
         'field "art.path"',
-        `the art "${job.art.path}" is not there`,
+        `the art "${art.path}" is not there`,
         'Put it back, or make a new job from the art where it is now',
       )
     case 'found':
       return {
-        job,
+        ...beside,
         artPath: place.path,
-        assets: await findAssets(jobPath, job, allowOutside, task),
-        profile: job.print.profile && (await findFile(jobPath, job.print.profile, allowOutside, task)),
-        changed: (await hashFile(place.path, task)) !== job.art.sha256,
+        changed: (await hashFile(place.path, task)) !== art.sha256,
       }
   }
 }
@@ -64,6 +70,7 @@ export async function buildFromJob(
   { job, artPath, assets, profile }: JobAtWork,
   task?: Task,
 ): Promise<BuiltMap> {
+  if (artPath === null) return buildForJob(blankFor(job), job, assets, profile, task)
   const source = await openFile(artPath)
   try {
     return await buildForJob(await readArt(source, {}, task), job, assets, profile, task)

@@ -20,9 +20,12 @@ import { allFindings } from './state/findings.ts'
 import {
   ask,
   type Desk,
+  dropDraft,
   openByDialog,
+  openDraft,
   openDropped,
   openRecent,
+  openStart,
   pickArt,
   readOutside,
   relink,
@@ -164,6 +167,9 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
           onOutside={opened => void readOutside(desk, opened)}
           onUse={(opened, picked) => void relink(desk, opened, picked, true)}
           onLeave={() => ask(desk, null)}
+          onDraft={draft => void openDraft(desk, draft.id)}
+          onDropDraft={draft => void dropDraft(desk, draft.id)}
+          onLater={() => void openStart(desk)}
         />
       )}
       {dragging && job !== null ? (

@@ -5,12 +5,14 @@ import { pageFiles } from './page-files.ts'
 import { openWorkshop } from './scene/workshop.ts'
 import { createAssetPreviews } from './state/assets.ts'
 import { keepBuilt } from './state/build.ts'
+import { keepDrafts, windowId } from './state/draft.ts'
 import { type Desk, openByDialog, start } from './state/open.ts'
 import { createPreviews } from './state/previews.ts'
 import { save } from './state/save.ts'
 import { firstState, inView, type State } from './state/state.ts'
 import { redo, undo } from './state/steps.ts'
 import { createStore, type Store } from './state/store.ts'
+import { watchArt } from './state/watch.ts'
 import './style/tokens.css'
 import './style/controls.css'
 import './style/window.css'
@@ -21,11 +23,18 @@ import './style/light.css'
 import './style/table.css'
 import './style/sheets.css'
 
-const desk: Desk = { store: createStore(firstState), host: chooseHost(), page: pageFiles }
+const desk: Desk = {
+  store: createStore(firstState),
+  host: chooseHost(),
+  page: pageFiles,
+  windowId: windowId(sessionStorage),
+}
 const root = document.getElementById('root')
 if (root === null) throw new Error('index.html: expected an element with id "root", got none')
 followMotion(desk.store)
 keepBuilt(desk.store, desk.host)
+keepDrafts(desk, desk.windowId)
+watchArt(desk)
 hearMenu(desk)
 createRoot(root).render(
   <App

@@ -51,7 +51,8 @@ function carton({ job, art, map }: ReportInput): Markup {
   const { widthMm, heightMm, resolutionPpi } = job.panel
   return table(null, [
     ['Art', `${art.name}, ${art.format}, ${art.width} × ${art.height} px, ${art.colorMode}`],
-    ['SHA-256 of the art', job.art.sha256],
+    ...(job.brief === '' ? [] : [['Brief', job.brief] as const]),
+    ['SHA-256 of the art', job.art?.sha256 ?? 'none yet'],
     ['Finished size', `${round(widthMm, 2)} × ${round(heightMm, 2)} mm`],
     ['Computed at', `${round(resolutionPpi, 1)} ppi, ${map.width} × ${map.height} places`],
     ['Layers and channels', `${art.layers.length} and ${art.channels.length}`],

@@ -39,13 +39,37 @@ export interface ImportedArt {
   readonly job: Job
 }
 
+/** A file that was open before. Its path stays with the host; the folder's own name tells two of a name apart. */
+export interface RecentRef extends FileRef {
+  readonly folder: string
+  /** Milliseconds since 1970; null when nobody noted it. */
+  readonly openedAt: number | null
+}
+
+/** Work that was not saved when its window ended. */
+export interface DraftRef {
+  readonly id: string
+  /** Of the job's file, or of its art. */
+  readonly name: string
+  /** Milliseconds since 1970. */
+  readonly savedAt: number
+}
+
+/** The id that stands for the panel of a job without art. */
+export const blankFileId = 'blank'
+
 export interface OpenedJob {
-  readonly file: FileRef
+  /** Null for work that was never saved. */
+  readonly file: FileRef | null
+  /** For messages. */
+  readonly name: string
   readonly job: Job
   /** `outside`: the art lies outside the job's folder and nobody has agreed to read it yet. */
   readonly art:
     | { readonly state: 'found' | 'changed' | 'outside'; readonly file: FileRef }
     | { readonly state: 'missing'; readonly path: string }
+    /** The job has no art yet. */
+    | { readonly state: 'none' }
 }
 
 /** RGBA, 8 bits, row by row. */
@@ -118,13 +142,23 @@ export const requests = {
   }),
   /** Saves to the job's own file, or asks for a name when `fileId` is null. Null when dismissed. */
   saveJob: v.object({ fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
+  /** Lays the demo carton out in the data folder and opens its job as one that was never saved. */
+  demo: v.object({}),
+  /** How the file stands on the disk: another text after another save. Null when it is gone or cannot change. */
+  artState: v.object({ fileId }),
+  /** Keeps unsaved work in the data folder, under an id that the window keeps as long as it lives. */
+  keepDraft: v.object({ draftId: fileId, fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
+  /** Work that was left unsaved by windows that are gone, and by this one before it was loaded again. */
+  drafts: v.object({ draftId: fileId }),
+  openDraft: v.object({ ownId: fileId, draftId: fileId }),
+  dropDraft: v.object({ draftId: fileId }),
   progress: v.object({ taskId }),
   cancel: v.object({ taskId }),
 } as const
 
 export interface Answers {
   about: About
-  recent: readonly FileRef[]
+  recent: readonly RecentRef[]
   chooseFile: FileRef | null
   openJob: OpenedJob
   importArt: ImportedArt
@@ -136,6 +170,12 @@ export interface Answers {
   addAsset: AddedAsset
   assetPictures: AssetPictures
   saveJob: { readonly file: FileRef; readonly job: Job } | null
+  demo: OpenedJob
+  artState: string | null
+  keepDraft: null
+  drafts: readonly DraftRef[]
+  openDraft: OpenedJob
+  dropDraft: null
   /** `done` in 0..1; null when no such task runs. */
   progress: { readonly done: number; readonly what: string } | null
   cancel: null

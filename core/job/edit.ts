@@ -1,9 +1,10 @@
+import { blankHolography, blankWhite } from '../art/blank.ts'
 import type { EffectSpec } from '../effects/effect.ts'
 import type { EffectTarget, Outline } from '../effects/outline.ts'
 import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
-import type { FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
+import type { Changes, FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
 
 /** Edits from job to job; what an edit does not name stays the same object. */
 type Edit = (job: Job) => Job
@@ -175,17 +176,52 @@ export const putAsset =
       : [...job.assets, asset],
   })
 
-/** Takes out assets that no effect names. */
+/** Takes out assets that no effect names, in any design of the job. */
 export const dropUnusedAssets: Edit = job => {
-  const named = new Set(job.effects.flatMap(one => Object.values(one.effect.parameters)))
+  const effects = [job, job.aside, ...job.variants.map(one => one.changes)].flatMap(one => one.effects ?? [])
+  const named = new Set(effects.flatMap(one => Object.values(one.effect.parameters)))
   const assets = job.assets.filter(one => named.has(one.id))
   return assets.length === job.assets.length ? job : { ...job, assets }
 }
 
-/** Other art, or the same art at another place; `found` is what the rules say about it. */
+/**
+ * Other art, the first art, or the same art at another place; `found` is what the rules say about it. What was chosen
+ * on the blank panel goes to the art's own holography and white, in every design of the job.
+ */
 export const relinkArt =
   (art: Job['art'], found: readonly FoundRole[]): Edit =>
-  job => ({ ...job, art, found })
+  job => {
+    const moved = { ...job, art, found }
+    if (job.art !== null) return moved
+    const onto = <D extends Changes>(design: D): D => ({
+      ...design,
+      ...(design.effects === undefined
+        ? {}
+        : { effects: ontoArt(design.effects, blankHolography, 'holography', found) }),
+      ...(design.whites === undefined ? {} : { whites: ontoArt(design.whites, blankWhite, 'white', found) }),
+    })
+    return {
+      ...onto(moved),
+      aside: onto(job.aside),
+      variants: job.variants.map(one => ({ ...one, changes: onto(one.changes) })),
+    }
+  }
+
+/** Entries of a blank layer become entries of every layer and channel of that role that has none of its own. */
+function ontoArt<T extends ForTarget>(
+  list: readonly T[],
+  blank: string,
+  role: RoleName,
+  found: readonly FoundRole[],
+): readonly T[] {
+  const from = list.find(one => one.target.id === blank)
+  const others = list.filter(one => one !== from)
+  if (from === undefined) return list
+  const bare = found.filter(
+    one => one.role === role && !others.some(other => sameTarget(other.target, one.target)),
+  )
+  return [...others, ...bare.map(({ target }) => ({ ...from, target }))]
+}
 
 interface ForTarget {
   readonly target: EffectTarget

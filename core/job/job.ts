@@ -17,10 +17,18 @@ export const jobVersion = 3
 export interface Job {
   readonly format: typeof jobFormat
   readonly version: typeof jobVersion
+  /** Null before there is any art: the panel is then one blank field of holography. */
   readonly art: {
     /** Relative to the job file, forward slashes. */
     readonly path: string
     readonly sha256: string
+  } | null
+  /** What is wanted, in words. */
+  readonly brief: string
+  /** What lies on a panel without art. */
+  readonly sketch: {
+    /** Part of the height, from the bottom, that white covers, 0..1. */
+    readonly whitePart: number
   }
   readonly panel: {
     /** Finished size, mm. The art is stretched over it. */
@@ -72,6 +80,22 @@ export interface Job {
   readonly view: Scene['view']
   readonly paths: readonly LampPath[]
   readonly pins: readonly Pin[]
+  /** Other designs of the same job. */
+  readonly variants: readonly Variant[]
+  /** The variant whose changes stand in the fields above, as an index; null = the base. */
+  readonly variant: number | null
+  /** What the base has where the variant's changes stand. */
+  readonly aside: Changes
+}
+
+export const mostVariants = 3
+
+/** What a variant may have of its own; everything else it shares with the base. */
+export type Changes = Partial<Pick<Job, 'effects' | 'whites' | 'spots' | 'board' | 'whiteInk' | 'print'>>
+
+export interface Variant {
+  readonly name: string
+  readonly changes: Changes
 }
 
 export interface RoleChoice {

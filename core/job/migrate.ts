@@ -53,7 +53,18 @@ function toVersion2(job: JobRecord): JobRecord {
 
 /** The flat panel becomes a carton. */
 function toVersion3(job: JobRecord): JobRecord {
-  return { outlines: [], presets: [], nestTurnDeg: 0, ...job, version: 3 }
+  return {
+    brief: '',
+    sketch: { whitePart: 0 },
+    variants: [],
+    variant: null,
+    aside: {},
+    outlines: [],
+    presets: [],
+    nestTurnDeg: 0,
+    ...job,
+    version: 3,
+  }
 }
 
 /** Anything that is no record has no fields; the schema says later what is wrong with it. */

@@ -1,3 +1,4 @@
+import { blankArt } from '../art/blank.ts'
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { Assigned } from '../roles/role.ts'
@@ -26,6 +27,8 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     format: jobFormat,
     version: jobVersion,
     art: { path, sha256 },
+    brief: '',
+    sketch: { whitePart: 0 },
     panel: panelOf(art),
     roles: [],
     found: foundRoles(art, assigned),
@@ -65,6 +68,21 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     },
     paths: defaultPaths,
     pins: [],
+    variants: [],
+    variant: null,
+    aside: {},
+  }
+}
+
+/** A fresh job for a panel of that size, mm, with no art yet: a band of white over holography. */
+export function blankJob(widthMm: number, heightMm: number): Job {
+  const sketch = { whitePart: 0.25 }
+  const { art } = blankArt({ widthMm, heightMm, ...sketch })
+  return {
+    ...newJob({ ...art, resolutionPpi: art.width / (widthMm / 25.4) }, '', '', []),
+    art: null,
+    sketch,
+    panel: { widthMm, heightMm, resolutionPpi: fitting(widthMm, heightMm) },
   }
 }
 
@@ -97,13 +115,17 @@ export function assumptions(art: Art): readonly Finding[] {
 
 function panelOf(art: Art): Job['panel'] {
   const ppi = art.resolutionPpi ?? assumedPpi
-  const inches = (art.width / ppi) * (art.height / ppi)
-  const most = Math.sqrt(mapPixels / inches)
   return {
     widthMm: millimetres(art.width, ppi),
     heightMm: millimetres(art.height, ppi),
-    resolutionPpi: Math.min(defaultMapPpi, most < 1 ? most : Math.floor(most)),
+    resolutionPpi: fitting((art.width / ppi) * 25.4, (art.height / ppi) * 25.4),
   }
+}
+
+/** The usual resolution of a map, ppi, or less where the panel is large. */
+function fitting(widthMm: number, heightMm: number): number {
+  const most = Math.sqrt(mapPixels / ((widthMm / 25.4) * (heightMm / 25.4)))
+  return Math.min(defaultMapPpi, most < 1 ? most : Math.floor(most))
 }
 
 /** To a micrometre. */

@@ -33,6 +33,14 @@ export function checkJob(value: unknown, name: string): Job {
   const parsed = v.safeParse(jobSchema, record)
   if (!parsed.success) throw wrongField(parsed.issues[0], name)
   const job: Job = parsed.output
+  if (job.variant !== null && job.variants[job.variant] === undefined)
+    throw new BadInput(
+      'job-malformed',
+      name,
+      'field "variant"',
+      `expected the index of one of ${job.variants.length} variants, got ${job.variant}`,
+      'Correct the field, or restore the file from a copy',
+    )
   job.light.lamps.forEach((lamp, i) => {
     checkStanding(lamp, job.view.pose, job.panel, name, `light.lamps.${i}`)
   })

@@ -6,7 +6,7 @@ import { registerRanges } from '../effects/register.ts'
 import { illuminantNames } from '../optics/scene.ts'
 import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
-import { eases, jobFormat, jobVersion } from './job.ts'
+import { eases, jobFormat, jobVersion, mostVariants } from './job.ts'
 import { mostPins } from './pins.ts'
 
 /** The fields of a job file, each with its range. Messages read "expected …, got …". */
@@ -251,6 +251,8 @@ const effectTarget = fields({
   kind: oneOf(['layer', 'channel', 'outline']),
   id: text('the id of a layer, channel or outline'),
 })
+const effectList = list(fields({ target: effectTarget, effect }))
+
 const coordinate = range(-furthestPoint, furthestPoint, 'mm')
 const ring = v.pipe(
   list(v.strictTuple([coordinate, coordinate], wants('two numbers'))),
@@ -271,18 +273,68 @@ const presets = v.pipe(
   v.check(all => new Set(all.map(one => one.name)).size === all.length, 'two presets have the same name'),
 )
 
+const whiteList = list(
+  fields({
+    target,
+    opacity,
+    hits,
+    mottle: range(0, 1),
+    screen: v.optional(oneOf(['dots', 'even']), 'dots'),
+    toneGain: v.optional(gain, 0),
+  }),
+)
+
+const boardFields = fields({
+  wavinessMrad: range(0, 100, 'mrad'),
+  glossRoughness: range(0.001, 1),
+  cellUm: v.strictTuple([range(1, 10_000, 'µm'), range(1, 10_000, 'µm')], wants('two numbers')),
+  build: oneOf(['transfer', 'laminated']),
+  readFrom: oneOf(['lacquer', 'film']),
+  coatIndex: range(1.3, 2),
+  tint: v.nullable(fields({ name: text('a name'), lab })),
+  varnishRoughness: range(0.001, 1),
+  varnishScatterMrad: range(0, 500, 'mrad'),
+  microRoughnessNm: range(0, 60, 'nm'),
+  hazeSpread: range(0.01, 1),
+  caliperMm: range(0.05, 10, 'mm'),
+})
+
+const whiteInkFields = fields({ forwardness: range(0, 0.95) })
+
+const printFields = fields({
+  profile: v.nullable(fields({ path: text('the path of a profile'), sha256 })),
+  intent: oneOf(['perceptual', 'relative', 'saturation', 'absolute']),
+  blackPoint: flag,
+  toneGain: v.strictTuple([gain, gain, gain, gain], wants('four numbers')),
+})
+
+const spotList = list(fields({ target, lab: v.nullable(lab), spectrum: v.nullable(inkSpectrum) }))
+
+/** What a variant may have of its own. */
+const changes = fields({
+  effects: v.exactOptional(effectList),
+  whites: v.exactOptional(whiteList),
+  spots: v.exactOptional(spotList),
+  board: v.exactOptional(boardFields),
+  whiteInk: v.exactOptional(whiteInkFields),
+  print: v.exactOptional(printFields),
+})
+
 export const jobSchema = fields({
   format: v.literal(jobFormat),
   version: v.literal(jobVersion),
-  art: fields({
-    path: text('the path of the art'),
-    sha256,
-  }),
+  /** Null before there is any art. */
+  art: v.nullable(fields({ path: text('the path of the art'), sha256 })),
+  brief: v.optional(
+    v.pipe(v.string(wants('a text')), v.maxLength(20_000, 'expected at most 20 000 characters')),
+    '',
+  ),
+  sketch: v.optional(fields({ whitePart: readPart }), { whitePart: 0 }),
   panel: fields({ widthMm: length, heightMm: length, resolutionPpi: range(0.01, 10_000, 'ppi') }),
   roles: list(fields({ target, role, amount: v.nullable(amount) })),
   found: list(fields({ target, name: v.string(wants('a name')), role })),
   aliases: list(fields({ word: text('a word'), role })),
-  effects: list(fields({ target: effectTarget, effect })),
+  effects: effectList,
   outlines: v.optional(outlines, []),
   presets: v.optional(presets, []),
   nestTurnDeg: v.optional(v.picklist([0, 90, 180, 270], wants('0, 90, 180 or 270 degrees')), 0),
@@ -294,39 +346,12 @@ export const jobSchema = fields({
     ),
     [],
   ),
-  whites: list(
-    fields({
-      target,
-      opacity,
-      hits,
-      mottle: range(0, 1),
-      screen: v.optional(oneOf(['dots', 'even']), 'dots'),
-      toneGain: v.optional(gain, 0),
-    }),
-  ),
-  spots: v.optional(list(fields({ target, lab: v.nullable(lab), spectrum: v.nullable(inkSpectrum) })), []),
+  whites: whiteList,
+  spots: v.optional(spotList, []),
   measured: list(fields({ key: text('the key of an assumed number'), note: v.string(wants('a note')) })),
-  board: fields({
-    wavinessMrad: range(0, 100, 'mrad'),
-    glossRoughness: range(0.001, 1),
-    cellUm: v.strictTuple([range(1, 10_000, 'µm'), range(1, 10_000, 'µm')], wants('two numbers')),
-    build: oneOf(['transfer', 'laminated']),
-    readFrom: oneOf(['lacquer', 'film']),
-    coatIndex: range(1.3, 2),
-    tint: v.nullable(fields({ name: text('a name'), lab })),
-    varnishRoughness: range(0.001, 1),
-    varnishScatterMrad: range(0, 500, 'mrad'),
-    microRoughnessNm: range(0, 60, 'nm'),
-    hazeSpread: range(0.01, 1),
-    caliperMm: range(0.05, 10, 'mm'),
-  }),
-  whiteInk: fields({ forwardness: range(0, 0.95) }),
-  print: fields({
-    profile: v.nullable(fields({ path: text('the path of a profile'), sha256 })),
-    intent: oneOf(['perceptual', 'relative', 'saturation', 'absolute']),
-    blackPoint: flag,
-    toneGain: v.strictTuple([gain, gain, gain, gain], wants('four numbers')),
-  }),
+  board: boardFields,
+  whiteInk: whiteInkFields,
+  print: printFields,
   light: v.pipe(
     fields({
       lamps: v.pipe(
@@ -346,6 +371,24 @@ export const jobSchema = fields({
     gamut: oneOf(['srgb', 'display-p3']),
     displayWhite: oneOf(['D65', 'D50']),
   }),
+  variants: v.optional(
+    v.pipe(
+      list(fields({ name: text('a name'), changes })),
+      v.maxLength(mostVariants, `expected at most ${mostVariants} variants`),
+    ),
+    [],
+  ),
+  variant: v.optional(
+    v.nullable(
+      v.pipe(
+        v.number(wants('the index of a variant')),
+        v.integer(wants('a whole number')),
+        v.minValue(0, wants('an index from 0')),
+      ),
+    ),
+    null,
+  ),
+  aside: v.optional(changes, {}),
   paths: v.pipe(
     list(path),
     v.check(

@@ -34,7 +34,7 @@ export const outsideFlag = {
 
 /** Said when art and job no longer belong together. */
 export function changedArt({ job }: JobAtWork): string {
-  return `Note: ${job.art.path} has changed since the job was saved; its present state is used.`
+  return `Note: ${job.art?.path ?? 'the art'} has changed since the job was saved; its present state is used.`
 }
 
 /** Said about pictures, models and a print profile that are not as the job has them; the codes are those of their readers. */

@@ -1,6 +1,9 @@
 import { basename } from 'node:path'
+import type { Art } from '../../core/art/layer.ts'
 import { readArt } from '../../core/art/read.ts'
+import type { Task } from '../../core/base/task.ts'
 import { reportPage } from '../../core/export/report.ts'
+import { blankFor } from '../art-work.ts'
 import { openFile } from '../file-source.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
 import { version } from '../places.ts'
@@ -25,8 +28,7 @@ export const report: Command = {
     const opened = await openJob(jobPath, args.has('allow-outside'), task)
     if (opened.changed) output.say(changedArt(opened))
     const { map, assigned, findings } = await buildFromJob(opened, task)
-    const source = await openFile(opened.artPath)
-    const { art } = await readArt(source, {}, task).finally(() => source.close())
+    const art = opened.artPath === null ? blankFor(opened.job).art : await artAt(opened.artPath, task)
     output.progress(null)
     const made = `${new Date().toISOString().slice(0, 16).replace('T', ' ')} UTC`
     const page = reportPage({ jobName: name, job: opened.job, art, assigned, map, findings, version, made })
@@ -35,4 +37,10 @@ export const report: Command = {
     await writeFileSafely(target, page)
     output.say(`Wrote ${target}.`)
   },
+}
+
+async function artAt(path: string, task: Task): Promise<Art> {
+  const source = await openFile(path)
+  const { art } = await readArt(source, {}, task).finally(() => source.close())
+  return art
 }

@@ -1,6 +1,7 @@
-import type { OpenedJob } from '../../core/host/contract.ts'
+import type { DraftRef, OpenedJob } from '../../core/host/contract.ts'
 import type { Question } from '../state/state.ts'
 import { Overlay } from './Overlay.tsx'
+import { when } from './when.ts'
 
 interface Props {
   readonly question: Question
@@ -11,12 +12,17 @@ interface Props {
   readonly onOutside: (opened: OpenedJob) => void
   readonly onUse: (opened: OpenedJob, picked: { id: string; name: string; kind: 'art' | 'job' }) => void
   readonly onLeave: () => void
+  readonly onDraft: (draft: DraftRef) => void
+  readonly onDropDraft: (draft: DraftRef) => void
+  readonly onLater: () => void
 }
 
 /** The few things only the user can decide. */
 export function Ask(props: Props) {
   const { question } = props
   switch (question.kind) {
+    case 'drafts':
+      return <Drafts {...props} drafts={question.drafts} />
     case 'unsaved':
       return <Unsaved {...props} />
     case 'art':
@@ -25,9 +31,8 @@ export function Ask(props: Props) {
       return (
         <Overlay title="This is not the same art" kind="ask" onClose={props.onLeave}>
           <p>
-            {question.picked.name} differs from the file that {question.opened.file.name} was made with. It
-            may be a later version. Roles that were set by hand go to the layers with the same ids, and may
-            not fit.
+            {question.picked.name} differs from the file that {question.opened.name} was made with. It may be
+            a later version. Roles that were set by hand go to the layers with the same ids, and may not fit.
           </p>
           <div className="answers">
             <button type="button" className="solid" onClick={() => props.onPick(question.opened)}>
@@ -47,6 +52,39 @@ export function Ask(props: Props) {
         </Overlay>
       )
   }
+}
+
+function Drafts({ drafts, onDraft, onDropDraft, onLater }: Props & { drafts: readonly DraftRef[] }) {
+  return (
+    <Overlay title="Work was left unsaved" kind="ask" onClose={onLater}>
+      <p>
+        rakelight ended before this was saved. It was kept apart from your own files; take it up again and
+        save it where you want it.
+      </p>
+      <ul className="drafts">
+        {drafts.map(draft => (
+          <li key={draft.id}>
+            <p>
+              <strong>{draft.name}</strong> <span className="quiet">{when(draft.savedAt)}</span>
+            </p>
+            <div className="answers">
+              <button type="button" className="solid" onClick={() => onDraft(draft)}>
+                Take it up again
+              </button>
+              <button type="button" className="plain" onClick={() => onDropDraft(draft)}>
+                Throw it away
+              </button>
+            </div>
+          </li>
+        ))}
+      </ul>
+      <div className="answers">
+        <button type="button" className="plain" onClick={onLater}>
+          Decide later
+        </button>
+      </div>
+    </Overlay>
+  )
 }
 
 function Unsaved({ artName, upload, onUnsaved }: Props) {
@@ -70,23 +108,20 @@ function Unsaved({ artName, upload, onUnsaved }: Props) {
 
 function ArtAway({ opened, upload, onPick, onOutside, onUse, onLeave }: Props & { opened: OpenedJob }) {
   const { art } = opened
-  const named = opened.job.art.path
+  const named = opened.job.art?.path ?? 'its art'
   const [title, text] =
     art.state === 'missing'
       ? upload
-        ? [
-            'Now the art',
-            `${opened.file.name} was made for ${named}. A page cannot look for it: please pick it.`,
-          ]
-        : ['The art is not there', `${opened.file.name} needs ${named}, which is not where the job says.`]
+        ? ['Now the art', `${opened.name} was made for ${named}. A page cannot look for it: please pick it.`]
+        : ['The art is not there', `${opened.name} needs ${named}, which is not where the job says.`]
       : art.state === 'changed'
         ? [
             'The art has changed',
-            `${named} is not the file that ${opened.file.name} was made with. It may be a later version.`,
+            `${named} is not the file that ${opened.name} was made with. It may be a later version.`,
           ]
         : [
             'The art lies elsewhere',
-            `${opened.file.name} wants to read ${named}, outside its own folder. Read it only if you trust the job.`,
+            `${opened.name} wants to read ${named}, outside its own folder. Read it only if you trust the job.`,
           ]
   return (
     <Overlay title={title} kind="ask" onClose={onLeave}>

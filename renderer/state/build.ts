@@ -86,6 +86,7 @@ function ingredients(state: State): Ingredients | null {
 
 const partsOf = (job: Job): readonly unknown[] => [
   job.panel,
+  job.sketch,
   job.roles,
   job.aliases,
   job.effects,

@@ -3,7 +3,8 @@ import type { AssetKindName } from '../../core/job/asset.ts'
 import { relinkArt } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { wholeView } from '../../core/reference/camera.ts'
-import { inSession, inView, type Question, runStart, type State } from './state.ts'
+import { blankOpen } from './blank-art.ts'
+import { inSession, inView, type OpenArt, type Question, runStart, type State } from './state.ts'
 import { begin, unsaved } from './steps.ts'
 import type { Store } from './store.ts'
 import { report, withProgress } from './work.ts'
@@ -25,6 +26,8 @@ export interface Desk {
   readonly store: Store<State>
   readonly host: Host
   readonly page: PageFiles
+  /** Names this window's unsaved work; the same after the page is loaded again. */
+  readonly windowId: string
 }
 
 /** Asks who we are talking to and opens what the command line named. */
@@ -33,7 +36,9 @@ export async function start(desk: Desk): Promise<void> {
     const about = await desk.host('about', {})
     desk.store.set(state => inSession(state, { about }))
     await refreshRecent(desk)
-    if (about.start !== null) await openFile(desk, about.start)
+    const drafts = await desk.host('drafts', { draftId: desk.windowId })
+    if (drafts.length > 0) ask(desk, { kind: 'drafts', drafts })
+    else if (about.start !== null) await openFile(desk, about.start)
   } catch (error) {
     report(desk.store, error)
   }
@@ -50,6 +55,41 @@ export const openByDialog = (desk: Desk): void =>
     const file = await choose(desk, 'any')
     if (file !== null) await openFile(desk, file)
   })
+
+/** Opens the demo carton, as a job that was never saved. */
+export const openDemo = (desk: Desk): void =>
+  unlessUnsaved(desk, async () => takeJob(desk, await desk.host('demo', {})))
+
+/** Takes up work that an earlier sitting left unsaved. */
+export async function openDraft(desk: Desk, draftId: string): Promise<void> {
+  ask(desk, null)
+  try {
+    const opened = await desk.host('openDraft', { ownId: desk.windowId, draftId })
+    // Another object for every field: nothing of it is in a file yet.
+    await takeJob(desk, opened, structuredClone(opened.job))
+    if (desk.store.get().session.art === null) return
+    if (draftId !== desk.windowId) await desk.host('dropDraft', { draftId })
+  } catch (error) {
+    report(desk.store, error)
+  }
+}
+
+/** Gives up work that an earlier sitting left unsaved; what the command line named is opened once nothing is left. */
+export async function dropDraft(desk: Desk, draftId: string): Promise<void> {
+  const { question } = desk.store.get().session
+  if (question?.kind !== 'drafts') return
+  await desk.host('dropDraft', { draftId }).catch(error => report(desk.store, error))
+  const drafts = question.drafts.filter(one => one.id !== draftId)
+  ask(desk, drafts.length === 0 ? null : { kind: 'drafts', drafts })
+  if (drafts.length === 0) await openStart(desk)
+}
+
+/** Opens what the command line named. */
+export async function openStart(desk: Desk): Promise<void> {
+  ask(desk, null)
+  const start = desk.store.get().session.about?.start
+  if (start) await openFile(desk, start)
+}
 
 /** Open from the recent list. */
 export const openRecent = (desk: Desk, file: FileRef): void => unlessUnsaved(desk, () => openFile(desk, file))
@@ -68,7 +108,7 @@ export const openDropped = (desk: Desk, files: readonly File[]): void =>
   })
 
 /** Runs `next` at once, or after the user has said what becomes of unsaved decisions. */
-function unlessUnsaved(desk: Desk, next: () => Promise<void>): void {
+export function unlessUnsaved(desk: Desk, next: () => Promise<void>): void {
   const go = () => void next().catch(error => report(desk.store, error))
   if (unsaved(desk.store.get())) ask(desk, { kind: 'unsaved', next: go })
   else go()
@@ -79,7 +119,7 @@ async function openFile(desk: Desk, file: FileRef): Promise<void> {
   try {
     if (file.kind === 'art') {
       const imported = await importArt(desk, file)
-      if (imported !== null) lay(desk, file, imported, imported.job, imported.job, null)
+      if (imported !== null) lay(desk, openArt(file, imported), imported.job, imported.job, null)
     } else {
       await takeJob(desk, await desk.host('openJob', { fileId: file.id }))
     }
@@ -89,18 +129,21 @@ async function openFile(desk: Desk, file: FileRef): Promise<void> {
   }
 }
 
-async function takeJob(desk: Desk, opened: OpenedJob): Promise<void> {
+/** @param kept the job as its file has it */
+async function takeJob(desk: Desk, opened: OpenedJob, kept: Job = opened.job): Promise<void> {
+  if (opened.art.state === 'none') return lay(desk, blankOpen(opened.job), opened.job, kept, opened.file)
   if (opened.art.state !== 'found') {
     ask(desk, { kind: 'art', opened })
     return
   }
   const imported = await importArt(desk, opened.art.file)
-  if (imported !== null) lay(desk, opened.art.file, imported, opened.job, opened.job, opened.file)
+  if (imported !== null) lay(desk, openArt(opened.art.file, imported), opened.job, kept, opened.file)
 }
 
 /** The user agrees to read art outside the job's folder. */
 export async function readOutside(desk: Desk, opened: OpenedJob): Promise<void> {
   ask(desk, null)
+  if (opened.file === null) return
   try {
     await takeJob(desk, await desk.host('openJob', { fileId: opened.file.id, allowOutside: true }))
   } catch (error) {
@@ -129,43 +172,37 @@ export async function relink(
   try {
     const imported = await importArt(desk, file)
     if (imported === null) return ask(desk, { kind: 'art', opened })
-    if (imported.sha256 === opened.job.art.sha256)
-      return lay(desk, file, imported, opened.job, opened.job, opened.file)
+    if (imported.sha256 === opened.job.art?.sha256)
+      return lay(desk, openArt(file, imported), opened.job, opened.job, opened.file)
     if (!evenIfOther) return ask(desk, { kind: 'otherArt', opened, picked: file })
     const job = relinkArt(imported.job.art, imported.job.found)(opened.job)
-    lay(desk, file, imported, job, opened.job, opened.file)
+    lay(desk, openArt(file, imported), job, opened.job, opened.file)
   } catch (error) {
     ask(desk, { kind: 'art', opened })
     report(desk.store, error)
   }
 }
 
-const importArt = (desk: Desk, file: FileRef): Promise<ImportedArt | null> =>
+export const importArt = (desk: Desk, file: FileRef): Promise<ImportedArt | null> =>
   withProgress(desk.store, desk.host, `Reading ${file.name}`, true, taskId =>
     desk.host('importArt', { fileId: file.id, taskId }),
   )
 
 /** Lays art and job on the table. */
-function lay(
-  desk: Desk,
-  file: FileRef,
-  imported: ImportedArt,
-  job: Job,
-  kept: Job,
-  jobFile: FileRef | null,
-): void {
+export function lay(desk: Desk, art: OpenArt, job: Job, kept: Job, jobFile: FileRef | null): void {
   desk.store.set(state => {
-    const art = {
-      file: { ...file, id: imported.fileId },
-      art: imported.art,
-      sha256: imported.sha256,
-      assigned: imported.assigned,
-      findings: imported.findings,
-    }
     const opened = inSession(begin(state, job, kept), { art, jobFile, built: null, question: null })
     return inView(opened, { card: null, sheet: null, spot: null, run: runStart, zoom: wholeView })
   })
 }
+
+const openArt = (file: FileRef, { fileId, art, sha256, assigned, findings }: ImportedArt): OpenArt => ({
+  file: { ...file, id: fileId },
+  art,
+  sha256,
+  assigned,
+  findings,
+})
 
 export async function choose(desk: Desk, what: Openable): Promise<FileRef | null> {
   if (desk.store.get().session.about?.files !== 'upload') return desk.host('chooseFile', { what })

@@ -8,10 +8,12 @@ export async function save(desk: Desk, under: 'itsName' | 'newName' = 'itsName')
   if (job === null || session.art === null) return false
   try {
     if (session.about?.files === 'upload') {
-      const name = session.jobFile?.name ?? jobName(session.art.file.name)
+      const name =
+        session.jobFile?.name ?? (job.art === null ? 'carton.job.json' : jobName(session.art.file.name))
       desk.page.download(name, `${JSON.stringify(job, null, 2)}\n`)
       desk.store.set(state => inSession(state, { kept: job }))
-      say(desk.store, `${name} went to your downloads. Keep it beside ${session.art.file.name}.`)
+      const beside = job.art === null ? '' : ` Keep it beside ${session.art.file.name}.`
+      say(desk.store, `${name} went to your downloads.${beside}`)
       return true
     }
     const fileId = under === 'newName' ? null : (session.jobFile?.id ?? null)

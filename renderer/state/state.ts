@@ -1,6 +1,6 @@
 import type { Art } from '../../core/art/layer.ts'
 import type { Finding } from '../../core/base/finding.ts'
-import type { About, FileRef, OpenedJob } from '../../core/host/contract.ts'
+import type { About, DraftRef, FileRef, OpenedJob, RecentRef } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
@@ -51,7 +51,7 @@ export interface RunView {
 
 export interface Session {
   readonly about: About | null
-  readonly recent: readonly FileRef[]
+  readonly recent: readonly RecentRef[]
   readonly art: OpenArt | null
   readonly jobFile: FileRef | null
   /** The job as its file has it, or as it was opened; what it differs in would be lost. */
@@ -101,6 +101,8 @@ export type Question =
   | { readonly kind: 'art'; readonly opened: OpenedJob }
   | { readonly kind: 'otherArt'; readonly opened: OpenedJob; readonly picked: FileRef }
   | { readonly kind: 'unsaved'; readonly next: () => void }
+  /** Work that an earlier sitting left unsaved. */
+  | { readonly kind: 'drafts'; readonly drafts: readonly DraftRef[] }
 
 export const runStart: RunView = { path: 0, timeS: null, playing: false, pace: 'calm' }
 

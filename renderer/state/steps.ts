@@ -1,4 +1,5 @@
 import type { Job } from '../../core/job/job.ts'
+import { keptInVariant } from '../../core/job/variants.ts'
 import { inSession, type State } from './state.ts'
 import { noHistory, recorded, settled, stepBack, stepForward } from './undo.ts'
 
@@ -8,7 +9,7 @@ import { noHistory, recorded, settled, stepBack, stepForward } from './undo.ts'
  */
 export function decide(state: State, edit: (job: Job) => Job, gesture: string | null = null): State {
   if (state.job === null) return state
-  const job = edit(state.job)
+  const job = keptInVariant(state.job, edit(state.job))
   if (job === state.job) return state
   const history = recorded(state.session.history, state.job, gesture)
   return { ...inSession(state, { history }), job }
@@ -49,23 +50,5 @@ export function unsaved(state: State): boolean {
   const { job } = state
   const { kept } = state.session
   if (job === null || kept === null) return false
-  return decisions.some(field => job[field] !== kept[field])
+  return (Object.keys(job) as (keyof Job)[]).some(field => field !== 'view' && job[field] !== kept[field])
 }
-
-const decisions = [
-  'art',
-  'panel',
-  'roles',
-  'aliases',
-  'effects',
-  'assets',
-  'whites',
-  'spots',
-  'measured',
-  'board',
-  'whiteInk',
-  'print',
-  'light',
-  'paths',
-  'pins',
-] as const satisfies readonly (keyof Job)[]

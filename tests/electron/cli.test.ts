@@ -115,7 +115,7 @@ describe('job', () => {
     expect(code).toBe(0)
     expect(err).toBe('Wrote jobs/front.job.json with 3 parts.\n')
     const job = parseJob(readFileSync(join(folder, 'jobs/front.job.json'), 'utf8'), 'front.job.json')
-    expect(job.art.path).toBe('../lens.psd')
+    expect(job.art?.path).toBe('../lens.psd')
     expect(job.panel).toEqual({ widthMm: 10.16, heightMm: 6.773, resolutionPpi: 300 })
     expect(job.found.map(one => one.role)).toEqual(['holography', 'overprint', 'white'])
   })

@@ -22,6 +22,7 @@ function desk(plan: FakePlan = {}) {
     store: createStore(begin(firstState, job, job)),
     host,
     page: { pick: async () => null, pickAsset: async () => [], download: () => undefined },
+    windowId: 'window',
   }
   const now = () => {
     const { job } = made.store.get()

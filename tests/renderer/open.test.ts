@@ -36,6 +36,7 @@ function desk(plan: FakePlan = {}) {
       pickAsset: async () => [],
       download: (name, text) => downloads.push({ name, text }),
     },
+    windowId: 'window',
   }
   const session = () => made.store.get().session
   return { ...made, host, downloads, session, until: (done: () => boolean) => until(made, done) }
@@ -56,7 +57,7 @@ describe('opening', () => {
     const stop = keepBuilt(d.store, d.host)
     openByDialog(d)
     await d.until(() => d.session().built !== null && !d.session().stale)
-    expect(d.store.get().job?.art.sha256).toBe('a1'.repeat(32))
+    expect(d.store.get().job?.art?.sha256).toBe('a1'.repeat(32))
     expect(d.session().art?.assigned.length).toBe(chartArt.layers.length + chartArt.channels.length)
     expect(unsaved(d.store.get())).toBe(false)
     stop()
@@ -136,6 +137,7 @@ describe('jobs and their art', () => {
     over: {
       openJob: async () => ({
         file: jobRef,
+        name: jobRef.name,
         job: jobOf('b2'.repeat(32)),
         art: { state: 'missing', path: 'art/front.psd' },
       }),
@@ -149,7 +151,7 @@ describe('jobs and their art', () => {
     const { question } = d.session()
     if (question?.kind !== 'art') throw new Error(`asked ${question?.kind}`)
     await pickArt(d, question.opened)
-    expect(d.store.get().job?.art.path).toBe('art/front.psd')
+    expect(d.store.get().job?.art?.path).toBe('art/front.psd')
     expect(d.session().jobFile).toEqual(jobRef)
     expect(unsaved(d.store.get())).toBe(false)
   })
@@ -165,7 +167,7 @@ describe('jobs and their art', () => {
     if (second?.kind !== 'otherArt') throw new Error(`asked ${second?.kind}`)
     expect(d.store.get().job).toBeNull()
     await relink(d, second.opened, second.picked, true)
-    expect(d.store.get().job?.art.sha256).toBe('c3'.repeat(32))
+    expect(d.store.get().job?.art?.sha256).toBe('c3'.repeat(32))
     expect(unsaved(d.store.get())).toBe(true)
   })
 
@@ -183,7 +185,12 @@ describe('jobs and their art', () => {
         openJob: async ({ allowOutside }) => {
           agreed = allowOutside
           const state = allowOutside ? ('found' as const) : ('outside' as const)
-          return { file: jobRef, job: jobOf('a1'.repeat(32)), art: { state, file: artRef } }
+          return {
+            file: jobRef,
+            name: jobRef.name,
+            job: jobOf('a1'.repeat(32)),
+            art: { state, file: artRef },
+          }
         },
       },
     })
@@ -214,9 +221,9 @@ describe('saving', () => {
     d.store.set(state => decide(state, white))
     expect(await save(d)).toBe(true)
     expect(unsaved(d.store.get())).toBe(false)
-    expect(d.store.get().job?.art.path).toBe('../art/front.psd')
+    expect(d.store.get().job?.art?.path).toBe('../art/front.psd')
     d.store.set(undo)
-    expect(d.store.get().job?.art.path).toBe('../art/front.psd')
+    expect(d.store.get().job?.art?.path).toBe('../art/front.psd')
     expect(unsaved(d.store.get())).toBe(true)
   })
 

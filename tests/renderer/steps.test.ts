@@ -62,6 +62,6 @@ describe('steps', () => {
       ...decided,
       job: decided.job && { ...decided.job, art: { path: 'a/b.psd', sha256: 'c' } },
     }
-    expect(undo(moved).job?.art.path).toBe('a/b.psd')
+    expect(undo(moved).job?.art?.path).toBe('a/b.psd')
   })
 })

@@ -20,6 +20,8 @@ export interface FakePlan {
   readonly slowMs?: number
   readonly art?: Art
   readonly sha256?: string
+  /** Unsaved work that is there at the start, by id; changes are seen in it. */
+  readonly drafts?: Map<string, Job>
   /** Handlers of the test's own, over the usual ones. */
   readonly over?: Partial<Handlers>
 }
@@ -29,6 +31,7 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
   const sha256 = plan.sha256 ?? 'a1'.repeat(32)
   const asked: string[] = []
   const saved = new Map<string, Job>()
+  const drafts = plan.drafts ?? new Map<string, Job>()
   const cancelled = new Set<string>()
   const progress = new Map<string, number>()
   const work = async <T>(taskId: string, result: () => T): Promise<T> => {
@@ -45,10 +48,11 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     assignRoles(art, { aliases: job.aliases, choices: job.roles })
   const handlers: Handlers = {
     about: async () => ({ version: '0.1.0', shell: 'browser', files: plan.files ?? 'dialog', start: null }),
-    recent: async () => [{ id: 'art', name: art.name, kind: 'art' }],
+    recent: async () => [{ id: 'art', name: art.name, kind: 'art', folder: 'Art', openedAt: null }],
     chooseFile: async () => ({ id: 'art', name: art.name, kind: 'art' }),
     openJob: async ({ fileId }) => ({
       file: { id: fileId, name: 'front.job.json', kind: 'job' },
+      name: 'front.job.json',
       job: saved.get(fileId) ?? newJob(art, sha256, art.name, rolesOf({ aliases: [], roles: [] })),
       art: { state: 'found', file: { id: 'art', name: art.name, kind: 'art' } },
     }),
@@ -88,6 +92,28 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
         findings: [],
       })),
     assetPictures: async ({ size }) => ({ pictures: [grey(size, 10), grey(size, 200)], findings: [] }),
+    demo: async () => ({
+      file: null,
+      name: 'demo.job.json',
+      job: newJob(art, sha256, art.name, rolesOf({ aliases: [], roles: [] })),
+      art: { state: 'found', file: { id: 'art', name: art.name, kind: 'art' } },
+    }),
+    artState: async () => 'as it was',
+    keepDraft: async ({ draftId, job }) => {
+      drafts.set(draftId, job as unknown as Job)
+      return null
+    },
+    drafts: async () => [...drafts.keys()].map(id => ({ id, name: art.name, savedAt: 0 })),
+    openDraft: async ({ draftId }) => ({
+      file: null,
+      name: art.name,
+      job: drafts.get(draftId) ?? newJob(art, sha256, art.name, []),
+      art: { state: 'found', file: { id: 'art', name: art.name, kind: 'art' } },
+    }),
+    dropDraft: async ({ draftId }) => {
+      drafts.delete(draftId)
+      return null
+    },
     progress: async ({ taskId }) => {
       const done = progress.get(taskId)
       return done === undefined ? null : { done, what: 'layer 3 of 9' }

@@ -29,6 +29,12 @@ const handlers: Handlers = {
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,
+  demo: refuse,
+  artState: refuse,
+  keepDraft: refuse,
+  drafts: refuse,
+  openDraft: refuse,
+  dropDraft: refuse,
   progress: async () => null,
   cancel: async () => null,
 }

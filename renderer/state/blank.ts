@@ -1,0 +1,41 @@
+import { relinkArt } from '../../core/job/edit.ts'
+import { blankJob } from '../../core/job/new.ts'
+import { blankOpen } from './blank-art.ts'
+import type { Desk } from './open.ts'
+import { choose, importArt, lay, unlessUnsaved } from './open.ts'
+import { inSession } from './state.ts'
+import { report, say } from './work.ts'
+
+/** Work on a job that has no art yet. */
+
+/** A new job for a flat panel of that size, mm. */
+export const startBlank = (desk: Desk, widthMm: number, heightMm: number): void =>
+  unlessUnsaved(desk, async () => {
+    const job = blankJob(widthMm, heightMm)
+    lay(desk, blankOpen(job), job, job, null)
+  })
+
+/** The user picks the first art of the job on the table; everything that was decided stays. */
+export async function takeArt(desk: Desk): Promise<void> {
+  try {
+    const file = await choose(desk, 'art')
+    if (file === null) return
+    const imported = await importArt(desk, file)
+    if (imported === null) return
+    desk.store.set(state => {
+      const { job } = state
+      if (job === null || job.art !== null) return state
+      const { art, sha256, assigned, findings } = imported
+      return {
+        ...inSession(state, {
+          art: { file: { ...file, id: imported.fileId }, art, sha256, assigned, findings },
+          history: { ...state.session.history, gesture: null },
+        }),
+        job: relinkArt(imported.job.art, imported.job.found)(job),
+      }
+    })
+    say(desk.store, `${file.name} lies on the table. Effects and white went to its layers.`)
+  } catch (error) {
+    report(desk.store, error)
+  }
+}
