@@ -78,9 +78,11 @@ export function pixelOf(
   xMm: number,
   yMm: number,
 ): readonly [column: number, row: number] | null {
-  const u = xMm / widthMm
-  const v = 1 - yMm / heightMm
-  return u < 0 || u >= 1 || v < 0 || v >= 1 ? null : [(u * width) | 0, (v * height) | 0]
+  if (!(xMm >= 0 && yMm >= 0 && xMm <= widthMm && yMm <= heightMm)) return null
+  return [
+    Math.min(width - 1, Math.floor((xMm / widthMm) * width)),
+    Math.min(height - 1, Math.floor((1 - yMm / heightMm) * height)),
+  ]
 }
 
 /**

@@ -30,7 +30,7 @@ export async function sweepSpot(args: Args, output: Output): Promise<void> {
   const { map, findings } = await buildFromJob(opened, building)
   for (const note of assetNotes(findings)) output.say(note)
   const { job } = opened
-  if (xMm < 0 || yMm < 0 || xMm >= map.widthMm || yMm >= map.heightMm)
+  if (xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm)
     throw new UsageError(
       `probe: x ${xMm}, y ${yMm} lies beside the panel of ${decimals(map.widthMm, 1)} × ${decimals(map.heightMm, 1)} mm`,
     )

@@ -1,5 +1,5 @@
-import { roleNames } from '../../core/roles/role.ts'
 import { calmDegreesPerSecond } from '../../core/job/travel.ts'
+import { roleNames } from '../../core/roles/role.ts'
 import { isPrinted } from '../state/stack.ts'
 import { roleWords } from './words.ts'
 

@@ -29,6 +29,8 @@ export interface SpotReading {
   /** What of it the screen cannot show. */
   readonly over: OverScreen
   readonly lab: readonly [number, number, number] | null
+  /** The same inks on white board, lit and held the same, and CIEDE2000 to it; null out of sight. */
+  readonly onWhite: { readonly css: string; readonly deltaE: number } | null
 }
 
 /** An order of diffraction that reaches the eye. */

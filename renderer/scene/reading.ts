@@ -1,3 +1,4 @@
+import { deltaE2000 } from '../../core/color/deltae.ts'
 import { displayColor, displayTransform } from '../../core/color/display.ts'
 import { xyzToLab } from '../../core/color/lab.ts'
 import { type OverScreen, overScreen } from '../../core/color/over-screen.ts'
@@ -9,9 +10,11 @@ import type { Stack } from '../../core/optics/matter.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { bakingOf, printingOf, sceneWhite } from '../../core/reference/baking.ts'
 import { wholeView } from '../../core/reference/camera.ts'
+import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
 import { renderTile } from '../../core/reference/render.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
+import { Sweeper } from '../../core/reference/sweep.ts'
 import type { SeenOrder, SpotReading } from '../panels/SpotNote.tsx'
 import { linesPerMm } from '../state/angles.ts'
 import { lookAt, pixelOver } from './place.ts'
@@ -37,12 +40,21 @@ export function read(
   if (map === undefined || xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm) return null
   const stack = { ...stackAt(map, xMm, yMm), printing: printingOf(scene.print, map) }
   const seen = lightAt(scene, levels, sets, map, { xMm, yMm })
+  const onWhite = new Sweeper(scene, map, sets, [{ xMm, yMm }]).onWhite(scene.view.pose)
+  const white = sceneWhite(scene)
   return {
     ...coatsAt(map, stack),
     orders: ordersAt(scene, map, stack, { xMm, yMm }),
     css: seen === null ? null : screenColor(scene, seen),
     over: seen === null ? { stops: 0, outOfGamut: false } : overOf(scene, seen),
-    lab: seen === null ? null : xyzToLab(seen, sceneWhite(scene)),
+    lab: seen === null ? null : xyzToLab(seen, white),
+    onWhite:
+      seen === null || onWhite === null
+        ? null
+        : {
+            css: screenColor(scene, onWhite),
+            deltaE: deltaE2000(xyzToLab(seen, white), xyzToLab(onWhite, white)),
+          },
   }
 }
 
@@ -78,7 +90,9 @@ function lightAt(
   map: MaterialMap,
   { xMm, yMm }: SpotPlace,
 ): XYZ | null {
-  const [px, py] = pixelOver(lookAt(scene, map, wholeView, 2, 2), xMm, yMm)
+  const pixel = pixelOver(lookAt(scene, map, wholeView, 2, 2), xMm, yMm)
+  if (pixel === null) return null
+  const [px, py] = pixel
   const zoom = { scale: viewPixels, x: px - 1, y: 1 - py }
   const [X, Y, Z, met] = renderTile(
     scene,

@@ -2,7 +2,9 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import type { Baking } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import type { Scene } from '../../core/reference/scene.ts'
+import type { LoupeView } from '../panels/probe/types.ts'
 import type { SpotReading } from '../panels/SpotNote.tsx'
+import type { SweepAnswers, SweepQuestion } from './sweeping.ts'
 
 export interface SpotPlace {
   readonly xMm: number
@@ -13,6 +15,9 @@ type Question =
   | { readonly do: 'levels'; readonly map: MaterialMap }
   | { readonly do: 'tables'; readonly bakings: readonly Baking[] }
   | { readonly do: 'reading'; readonly scene: Scene; readonly spot: SpotPlace }
+  | { readonly do: 'loupe'; readonly scene: Scene; readonly spot: SpotPlace }
+  | { readonly do: 'flash'; readonly scenes: readonly Scene[] }
+  | SweepQuestion
 
 export type Asked = Question & { readonly id: number }
 export type Told =
@@ -27,6 +32,12 @@ export interface Workshop {
   tables(bakings: readonly Baking[]): Promise<readonly Tables[]>
   /** Of the last map and tables asked for; null beside the panel. */
   reading(scene: Scene, spot: SpotPlace): Promise<SpotReading | null>
+  /** Of the last map and tables too: the pixels around a spot; null beside the panel. */
+  loupe(scene: Scene, spot: SpotPlace): Promise<LoupeView | null>
+  /** The same: a place held in other ways. Long work is asked for in parts, so that it can be given up between them. */
+  swept<T extends SweepQuestion>(question: T): Promise<SweepAnswers[T['do']]>
+  /** The same: small pictures, as `FlashMeter` takes them. */
+  flash(scenes: readonly Scene[]): Promise<readonly Float32Array[]>
 }
 
 export function openWorkshop(): Workshop {
@@ -54,5 +65,8 @@ export function openWorkshop(): Workshop {
     levels: async map => [map, ...(await ask<readonly MaterialMap[]>({ do: 'levels', map }))],
     tables: bakings => ask({ do: 'tables', bakings }),
     reading: (scene, spot) => ask({ do: 'reading', scene, spot }),
+    loupe: (scene, spot) => ask({ do: 'loupe', scene, spot }),
+    swept: question => ask(question),
+    flash: scenes => ask({ do: 'flash', scenes }),
   }
 }

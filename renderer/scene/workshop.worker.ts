@@ -2,7 +2,10 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
+import { flashPicture } from '../../core/reference/flash-picture.ts'
+import { loupeAt } from './loupe.ts'
 import { read } from './reading.ts'
+import { answerSweep } from './sweeping.ts'
 import type { Asked, Told } from './workshop.ts'
 
 /** Off the window's thread: levels of the map, tables of the light, and readings of a spot. */
@@ -32,7 +35,27 @@ function answer(asked: Asked): void {
     case 'reading':
       tell({ id, value: tables === null ? null : read(asked.scene, levels, tables, asked.spot) })
       break
+    case 'loupe':
+      tell({ id, value: loupeAt(asked.scene, ...ground(), asked.spot) })
+      break
+    case 'flash': {
+      const [, sets] = ground()
+      tell({ id, value: asked.scenes.map(scene => flashPicture(scene, levels, sets)) })
+      break
+    }
+    case 'sweep':
+    case 'look':
+    case 'extremes':
+      tell({ id, value: answerSweep(asked, ...ground()) })
+      break
   }
+}
+
+/** Map and tables; whoever asks before they came hears that there are none. */
+function ground(): readonly [MaterialMap, readonly Tables[]] {
+  const [map] = levels
+  if (map === undefined || tables === null) throw new Error('the map is not built yet')
+  return [map, tables]
 }
 
 function tell(told: Told): void {
