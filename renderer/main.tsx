@@ -21,6 +21,7 @@ import './style/board.css'
 import './style/effects.css'
 import './style/light.css'
 import './style/table.css'
+import './style/probe.css'
 import './style/sheets.css'
 
 const desk: Desk = {

@@ -1,5 +1,7 @@
+import type { ReactNode } from 'react'
 import type { OverScreen } from '../../core/color/over-screen.ts'
 import { NumberField, shown } from './NumberField.tsx'
+import { StackDrawing } from './probe/StackDrawing.tsx'
 
 /** What is read at a spot, ready to be shown. */
 export interface SpotReading {
@@ -52,12 +54,20 @@ interface Props {
   readonly reading: SpotReading | null
   readonly onMove: (xMm: number, yMm: number) => void
   readonly onClose: () => void
+  /** The job keeps the spot already. */
+  readonly kept: boolean
+  readonly onKeep: () => void
+  /** Looked at closer: with `children`. */
+  readonly closer: boolean
+  readonly onCloser: (closer: boolean) => void
+  readonly children?: ReactNode
 }
 
 /** What lies at one spot, and how it looks now. */
-export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove, onClose }: Props) {
+export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove, onClose, ...more }: Props) {
+  const { closer } = more
   return (
-    <aside className="spot" aria-label="Spot">
+    <aside className={closer && pinned ? 'spot closer' : 'spot'} aria-label="Spot">
       <div className="spot-head">
         {pinned ? (
           <div className="fields two">
@@ -91,7 +101,27 @@ export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove,
           </button>
         ) : null}
       </div>
-      {reading === null ? null : <Reading reading={reading} />}
+      {pinned ? (
+        <div className="spot-acts">
+          <button
+            type="button"
+            className="plain small"
+            aria-expanded={closer}
+            title="The light of this spot by angle, its flash map, its pixels, and the pins of the job"
+            onClick={() => more.onCloser(!closer)}
+          >
+            {closer ? 'Only what lies here' : 'Look closer'}
+          </button>
+          <button type="button" className="plain small" disabled={more.kept} onClick={more.onKeep}>
+            {more.kept ? 'Kept as a pin' : 'Keep as a pin'}
+          </button>
+        </div>
+      ) : null}
+      <div className="spot-body">
+        {closer && pinned && reading !== null ? <StackDrawing reading={reading} /> : null}
+        {reading === null ? null : <Reading reading={reading} />}
+        {closer && pinned ? more.children : null}
+      </div>
     </aside>
   )
 }
@@ -120,6 +150,12 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
         <span className="chip" style={{ background: reading.css ?? 'none' }} />
         <span>{reading.lab === null ? 'out of sight' : colourWords(reading.lab)}</span>
       </dd>
+      {reading.onWhite === null ? null : (
+        <dd className="seen-now">
+          <span className="chip" style={{ background: reading.onWhite.css }} />
+          <span>same ink on white, ΔE00 {shown(reading.onWhite.deltaE, 1)}</span>
+        </dd>
+      )}
       {overWords(reading.over) === null ? null : <dd className="over">{overWords(reading.over)}</dd>}
       <dt>Inks</dt>
       <dd>

@@ -1,5 +1,6 @@
-import { type KeyboardEvent, useEffect, useMemo } from 'react'
+import { type KeyboardEvent, useEffect, useMemo, useState } from 'react'
 import type { Job } from '../../core/job/job.ts'
+import { addPin, pinAt } from '../../core/job/pins.ts'
 import { OverLegend } from '../panels/OverLegend.tsx'
 import { SpotNote } from '../panels/SpotNote.tsx'
 import { useDrawn, useReading } from '../scene/derived.ts'
@@ -11,9 +12,10 @@ import { buildAgain } from '../state/build.ts'
 import { sceneOf } from '../state/look.ts'
 import { advanced } from '../state/run.ts'
 import { inView, type State } from '../state/state.ts'
-import { settle } from '../state/steps.ts'
+import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 import { report } from '../state/work.ts'
+import { ProbePart } from './ProbePart.tsx'
 
 interface Props {
   readonly store: Store<State>
@@ -32,6 +34,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
   const scene = useMemo(() => sceneOf(job, view.run), [job, view.run])
   usePlaying(store, view.run.playing)
   const { spot } = view
+  const [closer, setCloser] = useState(false)
   const map = session.built?.map ?? null
   const drawn = useDrawn(workshop, scene, map, error => report(store, error))
   const reading = useReading(workshop, drawn, scene, spot)
@@ -75,7 +78,21 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
           reading={reading}
           onMove={(xMm, yMm) => store.set(now => inView(now, { spot: { xMm, yMm, pinned: true } }))}
           onClose={() => store.set(now => inView(now, { spot: null }))}
-        />
+          kept={pinAt(job.pins, spot.xMm, spot.yMm) !== null}
+          onKeep={() => store.set(now => decide(now, addPin(spot.xMm, spot.yMm)))}
+          closer={closer}
+          onCloser={setCloser}
+        >
+          <ProbePart
+            store={store}
+            job={job}
+            workshop={workshop}
+            drawn={drawn}
+            scene={scene}
+            spot={spot}
+            map={map}
+          />
+        </SpotNote>
       )}
     </main>
   )

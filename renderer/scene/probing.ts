@@ -72,7 +72,8 @@ export function usePolar(
   kind: PolarKind,
   radiusMm: number,
 ): PolarLight | null {
-  const still = withTurnOnly(scene)
+  // Turned, the map is that of the panel straight in its plane, whatever its turn is now.
+  const still = kind === 'turn' ? withPose(scene, straight) : withTurnOnly(scene)
   return useParts(
     drawn,
     keyOf(kind, radiusMm, spot, still),
@@ -203,6 +204,8 @@ function withTurnOnly(scene: Scene): Scene {
 
 /** As text: two scenes that light alike are one question. */
 const keyOf = (...asked: readonly unknown[]): string => JSON.stringify(asked)
+
+const straight: PanelPose = { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 }
 
 const withPose = (scene: Scene, pose: PanelPose): Scene => ({ ...scene, view: { ...scene.view, pose } })
 
