@@ -1,4 +1,5 @@
 import type { EffectChoice, EffectControl, EffectKind } from './effect.ts'
+import { designedLimits } from './limits.ts'
 import { ParameterReader } from './parameters.ts'
 import { type PlaceMm, type Raster, shining } from './picture.ts'
 import { inTurn } from './switch.ts'
@@ -40,6 +41,10 @@ export const animation: EffectKind = {
   title: 'Moving picture',
   says: 'Pictures follow one another as the carton turns, two to sixteen of them, each fading into the next. Pictures drawn in rows on one layer show in the place of the first, the upper left one.',
   controls: [...gridControls, ...viewControls],
+  limits: designedLimits(
+    0.5,
+    'Each frame has its part of the surface: more frames, each darker. One such set to a place.',
+  ),
   choices: [framesChoice, ...viewChoices],
   defaults: { frames: 'layers', layerIds: [], columns: 4, rows: 1, ...viewDefaults },
   prepare(parameters, frame) {

@@ -1,4 +1,5 @@
 import type { EffectControl, EffectKind } from './effect.ts'
+import { limits } from './limits.ts'
 import {
   azimuthControl,
   ParameterReader,
@@ -28,15 +29,25 @@ export const leastChroma = 0.08
 const mostStops = 64
 const degree = Math.PI / 180
 
+/** Red, yellow, green, cyan, blue and violet as wavelengths, nm: common values, from memory. */
+const hueWavelengths = [620, 575, 535, 490, 455, 420] as const
+
+/** The wavelength that shows a hue best, nm; purples, which no wavelength shows, get the nearer of violet and red. */
+export function wavelengthOfHue(hue: number): number {
+  const at = 6 * (hue - Math.floor(hue))
+  const i = Math.floor(at)
+  if (i >= 5) return hueWavelengths[at < 5.5 ? 5 : 0]
+  const [from, to] = [hueWavelengths[i]!, hueWavelengths[i + 1]!]
+  return from + (at - i) * (to - from)
+}
+
 /**
  * The legend of a code nobody has edited. Hue to pitch: each hue shows itself under a lamp that stands 30° off the
- * line of sight, d = λ / sin 30°, for the usual wavelength of that hue (common values, from memory). Hue or tone to
- * direction: once round is half a turn.
+ * line of sight, d = λ / sin 30°, for the usual wavelength of that hue. Hue or tone to direction: once round is half a
+ * turn.
  */
 export function usualLegend(code: CodeSource, gives: CodeTarget): readonly Stop[] {
-  const [red, yellow, green, cyan, blue, violet] = [620, 575, 535, 490, 455, 420] as const
-  if (code === 'hue' && gives === 'pitch')
-    return [red, yellow, green, cyan, blue, violet].map((λ, i) => ({ at: i / 6, value: 2 * λ }))
+  if (code === 'hue' && gives === 'pitch') return hueWavelengths.map((λ, i) => ({ at: i / 6, value: 2 * λ }))
   if (code === 'hue') return [0, 1, 2, 3, 4, 5].map(i => ({ at: i / 6, value: 30 * i }))
   if (gives === 'pitch')
     return [
@@ -55,6 +66,7 @@ export const coded: EffectKind = {
   title: 'Read from the drawing',
   says: 'The colours or tones of the layer stand for pitch or direction, as the legend says. Where a hue is asked and there is none (grey), the foil stays plain.',
   controls: [pitchControl, azimuthControl, ...reliefControls, ...scatterControls],
+  limits: limits(0.2, 'Read pixel by pixel: soft edges of the drawing give a fringe of in-between pitches.'),
   choices: [
     {
       key: 'code',

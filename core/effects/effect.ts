@@ -1,5 +1,6 @@
 import type { Groove } from '../optics/groove.ts'
 import type { Follow } from './follow.ts'
+import type { Outline } from './outline.ts'
 import type { Picture, PlaceMm } from './picture.ts'
 import type { Register } from './register.ts'
 import type { ViewImage } from './view-image.ts'
@@ -36,6 +37,10 @@ export interface EffectFrame {
   readonly heightMm: number
   /** Pictures from files by their asset's id, for effects that name one. */
   readonly views?: (assetId: string) => readonly ViewImage[] | undefined
+  /** Shapes of the job by their id, for effects that run along one. */
+  readonly outlines?: (id: string) => Outline | undefined
+  /** Side of a pixel of the map, mm: what is finer is shown as its mean. Left out: nothing is too fine. */
+  readonly pixelMm?: number
 }
 
 /** An effect as a job keeps it: the kind's name and its parameters, degrees and nm. */
@@ -92,6 +97,13 @@ export interface GratingField extends Prepared {
   at(xMm: number, yMm: number, tone: ArtTone, out: GratingSample): GratingSample
 }
 
+/** Several gratings that share every place, each with its own part of it. */
+export interface BesideField extends Prepared {
+  readonly kind: 'beside'
+  /** At most as many as a map holds at one place; their shares together are at most 1. */
+  readonly parts: readonly GratingField[]
+}
+
 /** Views side by side, finer than the eye sees. */
 export interface ViewField extends Prepared {
   readonly kind: 'views'
@@ -115,12 +127,27 @@ export type Wanted = { readonly from: 'own' } | { readonly from: 'layer'; readon
 export interface PictureField extends Prepared {
   readonly kind: 'pictures'
   readonly wants: readonly Wanted[]
+  /** Those of `wants` that it shows, where it only looks at the rest; left out: all. */
+  readonly lends?: readonly Wanted[]
   /** @param pictures as many as it wants, in the same order */
-  open(pictures: readonly Picture[]): GratingField | ViewField
+  open(pictures: readonly Picture[]): OpenField
 }
 
+/** A field that needs nothing more. */
+export type OpenField = GratingField | BesideField | ViewField
+
 /** An effect made ready for one layer. */
-export type EffectField = GratingField | ViewField | PictureField
+export type EffectField = OpenField | PictureField
+
+/** What a kind can be made with. */
+export interface EffectLimits {
+  /** Details finer than this are lost or no longer do what the kind does, mm. */
+  readonly smallestMm: number
+  /** Pitches that it may have, nm. */
+  readonly pitchNm: readonly [finest: number, widest: number]
+  /** Why, and what else to mind. */
+  readonly says: string
+}
 
 /** A kind of holography: one file each. */
 export interface EffectKind {
@@ -130,6 +157,7 @@ export interface EffectKind {
   readonly says: string
   readonly controls: readonly EffectControl[]
   readonly choices: readonly EffectChoice[]
+  readonly limits: EffectLimits
   readonly defaults: Readonly<Record<string, unknown>>
   /** Parses the parameters (throws BadInput naming the parameter) and returns the field. */
   prepare(parameters: Readonly<Record<string, unknown>>, frame: EffectFrame): EffectField

@@ -1,4 +1,5 @@
 import type { EffectControl, EffectKind, EffectWarning, ViewField } from './effect.ts'
+import { designedLimits } from './limits.ts'
 import { ParameterReader } from './parameters.ts'
 import { around, grown, type Picture, type Raster, shining } from './picture.ts'
 import { mostPlanes } from './view-image.ts'
@@ -31,6 +32,10 @@ export const layered: EffectKind = {
   title: 'Layered depth',
   says: 'Layers float in front of the carton and behind it and move against one another as the eye moves or the carton turns; what is in front covers what is behind. Two eyes see depth. Details finer than the jump of a plane from view to view blur.',
   controls: [ownDepthControl, countControl, ...viewControls],
+  limits: designedLimits(
+    0.5,
+    'Each view has its part of the surface: more views, each darker. One such set to a place.',
+  ),
   choices: viewChoices,
   defaults: { depthMm: 3, planes: [], views: 7, ...viewDefaults },
   prepare(parameters, frame) {

@@ -1,4 +1,5 @@
 import type { EffectChoice, EffectControl, EffectKind } from './effect.ts'
+import { designedLimits } from './limits.ts'
 import {
   centerControls,
   ParameterReader,
@@ -39,6 +40,10 @@ export const lens: EffectKind = {
   title: 'Lens or dome',
   says: 'A highlight floats over rings that grow finer outwards and slides as the carton tilts, as on a dome or in a bowl. With blazed grooves only one highlight is seen; others show its mirror image as well. The middle, where the rings would be wider than the widest pitch, stays plain.',
   controls: [focalControl, designWavelengthControl, ...gradedControls, ...centerControls, ...reliefControls],
+  limits: designedLimits(
+    3,
+    'A dome needs room for its highlight to travel; beyond the finest pitch it goes on level.',
+  ),
   choices: [formChoice, shapeChoice],
   defaults: {
     form: 'dome',

@@ -1,4 +1,5 @@
 import type { EffectControl, EffectKind } from './effect.ts'
+import { designedLimits } from './limits.ts'
 import { centerControls, ParameterReader, shapeChoice } from './parameters.ts'
 import { fitted, imageRaster } from './picture.ts'
 import { inTurn } from './switch.ts'
@@ -22,6 +23,10 @@ export const objectViews: EffectKind = {
   title: 'Object from views',
   says: 'An object turns as the eye moves or the carton turns: each of its pictures, taken from left to right, is seen from its own side. The layer says where; of more than sixteen pictures, evenly chosen ones are shown.',
   controls: [scaleControl, ...centerControls, ...viewControls],
+  limits: designedLimits(
+    0.5,
+    'Each view has its part of the surface: more views, each darker. One such set to a place.',
+  ),
   choices: [shapeChoice],
   defaults: { assetId: null, scalePercent: 100, offsetXMm: 0, offsetYMm: 0, ...shared },
   prepare(parameters, frame) {

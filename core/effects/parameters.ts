@@ -85,6 +85,16 @@ export const scatterControls: readonly EffectControl[] = [
   },
 ]
 export const scatterDefaults = { spreadPercent: 0, jitterDeg: 0 } as const
+/** Kinds that leave much to chance: another number, another scatter. */
+export const seedControl: EffectControl = {
+  key: 'seed',
+  label: 'Scatter number',
+  unit: '',
+  min: 0,
+  max: 9999,
+  step: 1,
+  says: 'Another number scatters it anew; the same number always gives the same.',
+}
 export const centerControls: readonly EffectControl[] = [
   { key: 'offsetXMm', label: 'Centre, right of the middle', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
   { key: 'offsetYMm', label: 'Centre, above the middle', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
@@ -136,6 +146,13 @@ export class ParameterReader {
   /** A number inside its control's range. */
   number(control: EffectControl): number {
     return this.inRange(control.key, this.#all[control.key], control.min, control.max, control.unit)
+  }
+
+  /** A whole number inside its control's range. */
+  whole(control: EffectControl): number {
+    const value = this.number(control)
+    if (Number.isInteger(value)) return value
+    return this.refuse(control.key, `expected a whole number, got ${value}`, 'Round the number.')
   }
 
   inRange(where: string, value: unknown, min: number, max: number, unit: string): number {

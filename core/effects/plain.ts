@@ -1,4 +1,5 @@
 import type { EffectKind } from './effect.ts'
+import { finestLine, limits } from './limits.ts'
 import {
   azimuthControl,
   ParameterReader,
@@ -18,6 +19,7 @@ export const plain: EffectKind = {
   title: 'Plain rainbow',
   says: 'The whole area runs through the rainbow when the carton tilts along the direction, and is dark on the other axis.',
   controls: [pitchControl, azimuthControl, ...reliefControls, ...scatterControls],
+  limits: limits(finestLine, 'Bands that tilt moves across it need an area of some millimetres.'),
   choices: [shapeChoice],
   defaults: { pitchNm: 1000, azimuthDeg: 90, ...reliefDefaults, ...scatterDefaults },
   prepare(parameters) {

@@ -1,5 +1,6 @@
 import type { EffectControl, EffectKind, GratingField } from './effect.ts'
 import { gradedControls, gradedDefaults, readGraded } from './lens.ts'
+import { designedLimits } from './limits.ts'
 import { readAssetId } from './object-views.ts'
 import { ParameterReader, reliefControls, reliefDefaults, shapeChoice } from './parameters.ts'
 import { imageRaster, type PlaceMm, type Raster, smoothed } from './picture.ts'
@@ -35,6 +36,7 @@ export const relief: EffectKind = {
     ...gradedControls,
     ...reliefControls,
   ],
+  limits: designedLimits(0.5, 'Fine tones become noise: smooth the picture by about a pixel of the map.'),
   choices: [shapeChoice],
   defaults: {
     heightLayerId: null,

@@ -1,4 +1,5 @@
 import type { EffectChoice, EffectKind } from './effect.ts'
+import { designedLimits } from './limits.ts'
 import { ParameterReader } from './parameters.ts'
 import type { PlaceMm } from './picture.ts'
 import { around, type Raster, shining } from './picture.ts'
@@ -19,6 +20,7 @@ export const twoImages: EffectKind = {
   title: 'Two-image switch',
   says: 'One picture gives way to another as the carton turns or tilts. By direction they fade into each other in one colour; by pitch each runs through the rainbow before the other comes.',
   controls: viewControls,
+  limits: designedLimits(0.4, 'Each picture has half of the surface. One such set to a place.'),
   choices: [codingChoice, ...viewChoices],
   defaults: { coding: 'turn', secondLayerId: null, ...viewDefaults, fanDeg: 10 },
   prepare(parameters, frame) {

@@ -15,7 +15,10 @@ import {
  * A kind whose direction follows the line from a centre: along it plus `turn` radians. At the centre itself the line
  * is taken to point right.
  */
-export function turnedKind(words: Pick<EffectKind, 'name' | 'title' | 'says'>, turn: number): EffectKind {
+export function turnedKind(
+  words: Pick<EffectKind, 'name' | 'title' | 'says' | 'limits'>,
+  turn: number,
+): EffectKind {
   const defaults: Parameters = {
     pitchNm: 1000,
     offsetXMm: 0,

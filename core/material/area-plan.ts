@@ -2,20 +2,21 @@ import type { Art, ArtFile, Layer } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { Task } from '../base/task.ts'
 import type { EffectField, EffectFrame, EffectSpec } from '../effects/effect.ts'
-import { effectKind, prepareEffect } from '../effects/kinds.ts'
-import type { EffectTarget } from '../effects/outline.ts'
+import { effectKind, knownKind, prepareEffect } from '../effects/kinds.ts'
+import { boundsOf, type EffectTarget, type Outline } from '../effects/outline.ts'
 import { suggestEffect } from '../effects/suggest.ts'
+import { sinusoid } from '../optics/groove.ts'
 import { ancestorsOf, baseOf, leavesOf } from '../roles/members.ts'
 import type { Target } from '../roles/role.ts'
 import { frameOf } from './frame.ts'
-import type { Plate, Source } from './plates.ts'
+import type { AreaSource, Plate, Source } from './plates.ts'
 import type { MapSettings } from './settings.ts'
 
 export interface HolographyArea {
   readonly id: number
   readonly name: string
-  readonly target: Target
-  readonly source: Source
+  readonly target: EffectTarget
+  readonly source: AreaSource
   /** What limits the effect, when it is not the source's own amount. */
   readonly mask: Source | null
   readonly effect: string
@@ -68,9 +69,12 @@ export async function areasOf(
         fix: 'Choose another effect if it is meant otherwise.',
       })
     }
-    const field = prepareEffect(chosen.effect, frame(art, chosen.target, settings))
-    for (const warning of field.warnings ?? [])
-      findings.push({ severity: 'warning', where: `${own.kind} "${name}"`, ...warning })
+    const field = fieldOf(
+      chosen.effect,
+      frame(art, chosen.target, settings),
+      `${own.kind} "${name}"`,
+      findings,
+    )
     areas.push({
       id: areas.length + 1,
       name,
@@ -81,8 +85,109 @@ export async function areasOf(
       field,
     })
   }
+  return [...areas, ...outlineAreas(art, settings, areas.length, findings)]
+}
+
+/** An effect made ready; one that this version does not know leaves the foil plain. Findings say what is wrong. */
+function fieldOf(effect: EffectSpec, place: EffectFrame, where: string, findings: Finding[]): EffectField {
+  if (!knownKind(effect.kind)) {
+    findings.push({
+      severity: 'warning',
+      code: 'effect-unknown',
+      where,
+      message: `its effect "${effect.kind}" is not known to this version; it is kept in the job and shown as plain foil`,
+      fix: 'Open the job in the version that made it, or choose another effect.',
+    })
+    return plainFoil
+  }
+  const field = prepareEffect(effect, place)
+  for (const warning of field.warnings ?? []) findings.push({ severity: 'warning', where, ...warning })
+  return field
+}
+
+const plainFoil: EffectField = {
+  kind: 'grating',
+  groove: sinusoid,
+  readsArt: false,
+  maskLayerId: null,
+  at: (_x, _y, _tone, out) => {
+    out.share = 0
+    out.pitch = 1000
+    return out
+  },
+}
+
+/** Shapes that have an effect lie above the holography of the art, in the order of the job, and take its place. */
+function outlineAreas(
+  art: Art,
+  settings: MapSettings,
+  before: number,
+  findings: Finding[],
+): readonly HolographyArea[] {
+  const areas: HolographyArea[] = []
+  const { widthMm, heightMm } = settings.panel
+  for (const outline of settings.outlines ?? []) {
+    const target = { kind: 'outline', id: outline.id } as const
+    const chosen = settings.effects.find(one => same(one.target, target))
+    if (!chosen) continue
+    const where = `outline "${outline.name}"`
+    const outside = placeFinding(outline, settings.panel, where)
+    if (outside) findings.push(outside)
+    if (outside?.severity === 'warning') continue
+    const field = fieldOf(chosen.effect, frame(art, target, settings), where, findings)
+    if (field.kind === 'grating' && field.readsArt) findings.push(withoutTones(where))
+    areas.push({
+      id: before + areas.length + 1,
+      name: outline.name,
+      target,
+      source: { kind: 'outline', outline, widthMm, heightMm },
+      mask: maskOf(art, field, outline.name, findings),
+      effect: chosen.effect.kind,
+      field,
+    })
+  }
   return areas
 }
+
+/** What is wrong with where an outline lies; a warning where nothing of it is left. */
+function placeFinding(outline: Outline, panel: MapSettings['panel'], where: string): Finding | null {
+  const bounds = boundsOf(outline)
+  const wide = bounds !== null && bounds.rightMm > bounds.leftMm && bounds.topMm > bounds.bottomMm
+  if (!wide || !outline.rings.some(ring => ring.length >= 3))
+    return {
+      severity: 'warning',
+      code: 'outline-empty',
+      where,
+      message: 'it has no area, so its effect is nowhere',
+      fix: 'Draw it with at least three corners.',
+    }
+  const { leftMm, bottomMm, rightMm, topMm } = bounds
+  const size = `${panel.widthMm} × ${panel.heightMm} mm`
+  if (rightMm <= 0 || leftMm >= panel.widthMm || topMm <= 0 || bottomMm >= panel.heightMm)
+    return {
+      severity: 'warning',
+      code: 'outline-outside',
+      where,
+      message: `it lies outside the panel of ${size}, so its effect is nowhere`,
+      fix: 'Move it onto the panel.',
+    }
+  if (leftMm >= 0 && bottomMm >= 0 && rightMm <= panel.widthMm && topMm <= panel.heightMm) return null
+  return {
+    severity: 'note',
+    code: 'outline-reaches-out',
+    where,
+    message: `it reaches beyond the panel of ${size}; what lies outside is left out`,
+    fix: 'Nothing, where it is meant to bleed.',
+  }
+}
+
+const withoutTones = (where: string): Finding => ({
+  severity: 'warning',
+  code: 'outline-without-colours',
+  where,
+  message: 'its effect is read from the colours of a drawing, and an outline has none',
+  fix: 'Choose another effect, or give this one to the layer that has the drawing.',
+})
 
 interface Joined {
   readonly source: Source
@@ -115,17 +220,32 @@ function targetsOf(art: Art, layers: readonly Layer[]): readonly Target[] {
 const same = (a: EffectTarget, b: EffectTarget) => a.kind === b.kind && a.id === b.id
 
 function frame(art: Art, target: EffectTarget, settings: MapSettings): EffectFrame {
-  const place = frameOf(art, target.kind === 'layer' ? leavesOf(art, target.id) : [], settings.panel)
-  return settings.views ? { ...place, views: settings.views } : place
+  const outlines = (id: string) => settings.outlines?.find(one => one.id === id)
+  const bounds = target.kind === 'outline' ? boundsOf(outlines(target.id) ?? { rings: [] }) : null
+  const place = bounds
+    ? {
+        centerXMm: (bounds.leftMm + bounds.rightMm) / 2,
+        centerYMm: (bounds.bottomMm + bounds.topMm) / 2,
+        widthMm: bounds.rightMm - bounds.leftMm,
+        heightMm: bounds.topMm - bounds.bottomMm,
+      }
+    : frameOf(art, target.kind === 'layer' ? leavesOf(art, target.id) : [], settings.panel)
+  return {
+    ...place,
+    outlines,
+    pixelMm: 25.4 / settings.panel.resolutionPpi,
+    ...(settings.views ? { views: settings.views } : {}),
+  }
 }
 
 /** Layers that effects show as pictures. */
 function lentLayers(art: Art, settings: MapSettings): ReadonlySet<string> {
   const lent = new Set<string>()
   for (const { target, effect } of settings.effects) {
+    if (!knownKind(effect.kind)) continue
     const field = prepareEffect(effect, frame(art, target, settings))
     if (field.kind !== 'pictures') continue
-    for (const wanted of field.wants)
+    for (const wanted of field.lends ?? field.wants)
       if (wanted.from === 'layer') for (const leaf of leavesOf(art, wanted.id)) lent.add(leaf.id)
   }
   return lent

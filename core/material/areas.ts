@@ -1,6 +1,6 @@
 import type { ArtFile } from '../art/layer.ts'
 import { BadInput } from '../base/finding.ts'
-import type { GratingField, GratingSample, ViewField } from '../effects/effect.ts'
+import type { BesideField, GratingField, GratingSample, ViewField } from '../effects/effect.ts'
 import { mostViews } from '../effects/view-image.ts'
 import { type Groove, grooveIndex } from '../optics/groove.ts'
 import { mostGrooves } from '../optics/tables.ts'
@@ -15,7 +15,7 @@ import { GratingTiles, gratingChannel } from './tiles.ts'
 import { ViewTiles } from './view-tiles.ts'
 import { mostViewSets, viewBytes } from './views.ts'
 
-type GratingArea = OpenArea & { readonly field: GratingField }
+type GratingArea = OpenArea & { readonly field: GratingField | BesideField }
 type ViewArea = OpenArea & { readonly field: ViewField }
 
 /** Gratings that a map holds at one place. */
@@ -44,6 +44,8 @@ export class AreaPainter {
   readonly #viewSets: readonly (ViewSet & { readonly areaId: number })[]
   readonly #views: ViewTiles | null
   readonly #shines = new Float64Array(mostViews)
+  /** Part of the last gathered pixel that the area has, 0..1. */
+  #covered = 0
   /** Which areas lie over one another, and on how many map pixels. */
   readonly overlaps: { readonly under: OpenArea; readonly upper: OpenArea; pixels: number }[] = []
   /** Pixels at which more than `mostGratings` areas met. */
@@ -99,14 +101,20 @@ export class AreaPainter {
   lay(area: GratingArea, amount: Coverage, mask: Coverage | null, band: Band): void {
     const limit = mask ?? amount
     const { box } = amount
-    this.#sample.spread = 0
-    this.#sample.jitter = 0
+    const { field } = area
+    const parts = field.kind === 'beside' ? field.parts : [field]
+    const drawn = area.source.kind === 'outline'
     const [left, right] = over(this.#grid.columns, box.left, box.right)
-    for (let y = band.from; y < band.to; y++)
-      for (let x = left; x < right; x++) {
-        const moment = this.#gather(area, amount, limit, x, y)
-        if (moment.weight > 0) band.add(x, y, area, moment)
-      }
+    for (const [i, part] of parts.entries()) {
+      this.#sample.spread = 0
+      this.#sample.jitter = 0
+      for (let y = band.from; y < band.to; y++)
+        for (let x = left; x < right; x++) {
+          const moment = this.#gather(area, part, amount, limit, x, y)
+          if (drawn && i === 0) band.cut(x, y, this.#covered)
+          if (moment.weight > 0) band.add(x, y, area, moment)
+        }
+    }
   }
 
   /**
@@ -126,6 +134,7 @@ export class AreaPainter {
     const put = (x: number, y: number, part: number) => {
       if (x < left || x >= right || part <= 0) return
       area.field.at(((x + 0.5) / width) * widthMm, (1 - (y + 0.5) / height) * heightMm, shines)
+      if (area.source.kind === 'outline') band.cut(x, y, Math.min(1, part))
       if (shines.some(one => one > 0)) band.addViews(x, y, area, id, shines, Math.min(1, part))
     }
     if (limit) {
@@ -135,27 +144,40 @@ export class AreaPainter {
     for (let y = top; y < bottom; y++) for (let x = left; x < right; x++) put(x, y, 1)
   }
 
-  #gather(area: GratingArea, amount: Coverage, limit: Coverage, x: number, y: number): GratingMoment {
+  #gather(
+    area: GratingArea,
+    field: GratingField,
+    amount: Coverage,
+    limit: Coverage,
+    x: number,
+    y: number,
+  ): GratingMoment {
     const { columns, rows, widthMm, heightMm } = this.#grid
     const mean = this.#mean
     const sample = this.#sample
     const groove = this.#grooveOf(area)
+    const drawn = area.source.kind === 'outline'
+    this.#covered = 0
     mean.clear()
     for (let j = 0; j < rows.count[y]!; j++) {
       const down = rows.start[y]! + j
       for (let i = 0; i < columns.count[x]!; i++) {
         const across = columns.start[x]! + i
-        const part = at(limit, across, down)
         const own = index(amount, across, down)
-        if (part <= 0 || own < 0) continue
+        if (own < 0) continue
+        // A mask takes the place of a layer's own paint, but only narrows a shape that is drawn.
+        const part =
+          drawn && limit !== amount ? at(limit, across, down) * amount.data[own]! : at(limit, across, down)
+        if (part <= 0) continue
         // Outside its own paint an area masked by another layer has no colour to read.
         if (limit !== amount && amount.surface && amount.surface.alpha[own] === 0) continue
-        if (area.field.readsArt) this.#readTone(amount, own)
+        if (field.readsArt) this.#readTone(amount, own)
         const xMm = middle(columns, x, across, widthMm)
         const yMm = heightMm - middle(rows, y, down, heightMm)
-        area.field.at(xMm, yMm, this.#tone, sample)
-        const weight =
-          part * sample.share * rows.weights[y * rows.most + j]! * columns.weights[x * columns.most + i]!
+        field.at(xMm, yMm, this.#tone, sample)
+        const covered = part * rows.weights[y * rows.most + j]! * columns.weights[x * columns.most + i]!
+        this.#covered += covered
+        const weight = covered * sample.share
         if (weight === 0) continue
         const k = 1000 / sample.pitch
         mean.add(
@@ -225,16 +247,25 @@ export class AreaPainter {
         }
         if (count === 0) continue
         const kept = count > mostGratings ? largest(this.#met.slice(0, count), mostGratings) : this.#met
-        let top = kept[0]!
+        let top: OpenArea | null = null
+        let largestPart = -1
         for (let slot = 0; slot < Math.min(count, mostGratings); slot++) {
           const one = kept[slot]!
           if (total > 1) one.moment.weight /= total
           this.#tiles[slot] ??= new GratingTiles(width, height)
           this.#tiles[slot]!.set(x, y, one.moment)
-          if (one.moment.weight >= top.moment.weight) top = one
         }
-        if (view === null || top.moment.weight * Math.max(1, total) > view.weight)
-          areaIds[y * width + x] = top.area.id
+        for (let slot = 0; slot < Math.min(count, mostGratings); slot++) {
+          const { area } = kept[slot]!
+          let part = 0
+          for (let i = 0; i < Math.min(count, mostGratings); i++)
+            if (kept[i]!.area.id === area.id) part += kept[i]!.moment.weight
+          if (part < largestPart) continue
+          largestPart = part
+          top = area
+        }
+        if (top && (view === null || largestPart * Math.max(1, total) > view.weight))
+          areaIds[y * width + x] = top.id
       }
   }
 
@@ -246,7 +277,9 @@ export class AreaPainter {
     // Neighbours that share the pixels of a soft edge do not overlap.
     if (total < 1.05) return
     const under = this.#met[0]!.area
-    const upper = count > 1 ? this.#met[1]!.area : view!
+    let upper = view
+    for (let i = count - 1; i > 0; i--) if (this.#met[i]!.area.id !== under.id) upper = this.#met[i]!.area
+    if (upper === null) return
     const pair = this.overlaps.find(one => one.under.id === under.id && one.upper.id === upper.id)
     if (pair) pair.pixels++
     else this.overlaps.push({ under, upper, pixels: 1 })
@@ -348,6 +381,19 @@ export class Band {
     return this.#shown as LaidViews
   }
 
+  /** Takes away a part 0..1 of all that lies at a pixel: something drawn takes its place. */
+  cut(x: number, y: number, part: number): void {
+    if (part <= 0) return
+    const pixel = (y - this.from) * this.#width + x
+    const left = 1 - Math.min(1, part)
+    for (let level = 0; level < this.#counts[pixel]!; level++)
+      this.#layers[level]!.values[pixel * fields + 4]! *= left
+    if (!this.#laid || this.#laid.ids[pixel] === 0) return
+    this.#laid.parts[pixel]! *= left
+    for (let i = 0; i < this.#views; i++) this.#laid.shines[pixel * this.#views + i]! *= left
+    if (left === 0) this.#laid.ids[pixel] = 0
+  }
+
   add(x: number, y: number, area: GratingArea, moment: GratingMoment): void {
     const pixel = (y - this.from) * this.#width + x
     const level = this.#counts[pixel]!
@@ -374,13 +420,14 @@ export class Band {
   /** Writes what lies at a pixel, bottom first, over the entries of `out`, which grows as needed; returns how many. */
   read(x: number, y: number, out: Met[]): number {
     const pixel = (y - this.from) * this.#width + x
-    const count = this.#counts[pixel]!
-    for (let level = 0; level < count; level++) {
+    let count = 0
+    for (let level = 0; level < this.#counts[pixel]!; level++) {
       const { areas, numbers, values } = this.#layers[level]!
-      const area = areas[numbers[pixel]!]!
-      out[level] ??= { area, moment: emptyMoment() }
-      const one = out[level]!
       const v = pixel * fields
+      if (values[v + 4] === 0) continue
+      const area = areas[numbers[pixel]!]!
+      out[count] ??= { area, moment: emptyMoment() }
+      const one = out[count]!
       one.area = area
       one.moment.kx = values[v]!
       one.moment.ky = values[v + 1]!
@@ -389,6 +436,7 @@ export class Band {
       one.moment.weight = values[v + 4]!
       one.moment.depth = values[v + 5]!
       one.moment.groove = values[v + 6]!
+      count++
     }
     return count
   }

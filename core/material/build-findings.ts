@@ -1,5 +1,6 @@
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import { knownKind } from '../effects/kinds.ts'
 import { validatedPitch } from '../effects/parameters.ts'
 import { lostLimit, shareBeyond } from '../optics/beyond.ts'
 import { defaultBoard } from '../optics/scene.ts'
@@ -36,7 +37,7 @@ export function areaFindings(areas: readonly OpenArea[], painter: AreaPainter, s
   const out: Finding[] = []
   for (const area of areas) {
     const where = `${area.target.kind} "${area.name}"`
-    if (!painter.seen.has(area.id))
+    if (!painter.seen.has(area.id) && knownKind(area.effect))
       out.push({
         severity: 'warning',
         code: 'holography-empty',
@@ -73,8 +74,8 @@ export function areaFindings(areas: readonly OpenArea[], painter: AreaPainter, s
       severity: 'warning',
       code: 'too-many-gratings',
       where: 'holography',
-      message: `more than ${mostGratings} areas meet on ${painter.crowded} pixels of the map; the smallest parts are left out there`,
-      fix: 'Overlap at most four holography layers at one place.',
+      message: `more than ${mostGratings} gratings meet on ${painter.crowded} pixels of the map; the smallest parts are left out there`,
+      fix: 'Overlap at most four holography layers at one place; a rainbow on two axes counts twice.',
     })
   return out
 }

@@ -106,7 +106,9 @@ class Build {
     const read = (source: Parameters<typeof coverageRows>[1]) => coverageRows(file, source, strips)
     this.#inks = inkRows(file, plan.overprint, press, strips, findings)
     this.#areas = areas.map(area => {
-      const everywhere = area.field.kind === 'views' && area.field.within === 'all'
+      // An outline is where it is drawn, whatever its views would show around it.
+      const everywhere =
+        area.field.kind === 'views' && area.field.within === 'all' && area.source.kind !== 'outline'
       return { area, own: everywhere ? null : read(area.source), mask: area.mask && read(area.mask) }
     })
     this.#plates = plates.map(({ name, plate, tone }) => ({ name, tone, sources: plate.sources.map(read) }))

@@ -3,10 +3,11 @@ import type { ArtFile, Box } from '../art/layer.ts'
 import type { Task } from '../base/task.ts'
 import { amountReader, channelAmount } from '../roles/amount.ts'
 import { justThese, reachOf } from '../roles/members.ts'
-import type { Source } from './plates.ts'
+import { outlineRows } from './outline-rows.ts'
+import type { AreaSource } from './plates.ts'
 import { SurfaceRows } from './rows.ts'
 
-/** An amount 0..1 over document pixels, row by row, and what was painted there (none for channels). */
+/** An amount 0..1 over document pixels, row by row, and what was painted there (none for channels and outlines). */
 export interface Coverage {
   readonly box: Box
   readonly data: Float32Array
@@ -27,7 +28,9 @@ export interface StripOptions {
   readonly task: Task | undefined
 }
 
-export function coverageRows(file: ArtFile, source: Source, options: StripOptions): CoverageRows {
+export function coverageRows(file: ArtFile, source: AreaSource, options: StripOptions): CoverageRows {
+  if (source.kind === 'outline')
+    return outlineRows({ ...source, width: file.art.width, height: file.art.height }, source.outline)
   if (source.kind === 'channel') {
     const { channel } = source
     return {

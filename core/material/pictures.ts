@@ -1,7 +1,7 @@
-import type { Art, ArtFile } from '../art/layer.ts'
+import type { Art, ArtFile, Box } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { checkCancelled } from '../base/task.ts'
-import type { GratingField, ViewField, Wanted } from '../effects/effect.ts'
+import type { OpenField, Wanted } from '../effects/effect.ts'
 import { type Picture, Raster } from '../effects/picture.ts'
 import { leavesOf, reachOf } from '../roles/members.ts'
 import { lightnessOf, type Rgb, rgbReader } from '../roles/tone.ts'
@@ -9,10 +9,11 @@ import type { HolographyArea } from './area-plan.ts'
 import { averageOver } from './average.ts'
 import { coverageRows, type StripOptions } from './coverage.ts'
 import { coarser, type Grid, over, under } from './grid.ts'
-import type { Source } from './plates.ts'
+import { outlineBox } from './outline-rows.ts'
+import type { AreaSource } from './plates.ts'
 
 /** An area whose field no longer waits for pictures. */
-export type OpenArea = Omit<HolographyArea, 'field'> & { readonly field: GratingField | ViewField }
+export type OpenArea = Omit<HolographyArea, 'field'> & { readonly field: OpenField }
 
 /** Document rows read at once. */
 const stripRows = 256
@@ -90,21 +91,32 @@ function pictureGrid(
 }
 
 /** What a picture is made from; null where the file does not have it. */
-function sourceOf(art: Art, area: HolographyArea, wanted: Wanted): Source | null {
+function sourceOf(art: Art, area: HolographyArea, wanted: Wanted): AreaSource | null {
   if (wanted.from === 'own') return area.source
   const layers = leavesOf(art, wanted.id)
   return layers.length > 0 ? { kind: 'layers', layers, amount: { from: 'alpha' } } : null
 }
 
 /** Pixels of a grid that a picture reaches. */
-function pixelsOf(art: Art, grid: Grid, source: Source | null) {
-  const reach =
-    source?.kind === 'layers'
-      ? reachOf(art, source.layers)
-      : { left: 0, top: 0, right: source ? art.width : 0, bottom: source ? art.height : 0 }
+function pixelsOf(art: Art, grid: Grid, source: AreaSource | null) {
+  const reach = reachOfSource(art, source)
   const [left, right] = over(grid.columns, Math.max(0, reach.left), Math.min(art.width, reach.right))
   const [top, bottom] = over(grid.rows, Math.max(0, reach.top), Math.min(art.height, reach.bottom))
   return { left, right, top, bottom, width: Math.max(0, right - left), height: Math.max(0, bottom - top) }
+}
+
+function reachOfSource(art: Art, source: AreaSource | null): Box {
+  const nowhere: Box = { left: 0, top: 0, right: 0, bottom: 0 }
+  switch (source?.kind) {
+    case undefined:
+      return nowhere
+    case 'layers':
+      return reachOf(art, source.layers)
+    case 'channel':
+      return { left: 0, top: 0, right: art.width, bottom: art.height }
+    case 'outline':
+      return outlineBox({ ...source, width: art.width, height: art.height }, source.outline) ?? nowhere
+  }
 }
 
 function missing(area: HolographyArea, id: string): Finding {
@@ -121,7 +133,7 @@ function missing(area: HolographyArea, id: string): Finding {
 async function pictureOf(
   file: ArtFile,
   grid: Grid,
-  source: Source | null,
+  source: AreaSource | null,
   task: StripOptions['task'],
 ): Promise<Picture> {
   const { art } = file

@@ -1,5 +1,6 @@
 import type { Art, Channel, Layer } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import type { Outline } from '../effects/outline.ts'
 import type { WhiteScreen } from '../optics/matter.ts'
 import { contrastOf } from '../optics/opacity.ts'
 import { processInk } from '../roles/assign.ts'
@@ -11,6 +12,18 @@ import type { MapSettings } from './settings.ts'
 export type Source =
   | { readonly kind: 'channel'; readonly channel: Channel }
   | { readonly kind: 'layers'; readonly layers: readonly Layer[]; readonly amount: Amount }
+
+/** A shape of the job as a source. */
+export interface OutlineSource {
+  readonly kind: 'outline'
+  readonly outline: Outline
+  /** Finished size, over which the art is stretched, mm. */
+  readonly widthMm: number
+  readonly heightMm: number
+}
+
+/** Where the amount of an area comes from. */
+export type AreaSource = Source | OutlineSource
 
 /** One printing plate: everything of its sources together. */
 export interface Plate {
