@@ -116,7 +116,7 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
             workshop={workshop}
             onKey={key => run(tableAction(key))}
           />
-          <LightPart store={store} state={state} job={job} />
+          <LightPart store={store} state={state} job={job} workshop={workshop} />
         </>
       )}
       {session.work === null ? null : (

@@ -1,82 +1,139 @@
-import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react'
-import type { LampPath } from '../../core/job/job.ts'
+import { useState } from 'react'
+import type { LampPath, LampPose } from '../../core/job/job.ts'
 import { pathLength } from '../../core/job/path.ts'
+import type { PathPreset } from '../../core/job/paths.ts'
+import { addKey, type Keyed } from '../../core/job/track.ts'
 import { calmDegreesPerSecond } from '../../core/job/travel.ts'
 import { within } from '../state/angles.ts'
 import type { RunView } from '../state/state.ts'
 import { Pick } from './Choice.tsx'
 import { shown } from './NumberField.tsx'
+import { FlashLine, type FlashVerdict } from './track/FlashLine.tsx'
+import { KeyCard } from './track/KeyCard.tsx'
+import { PathCard } from './track/PathCard.tsx'
+import { Track } from './track/Track.tsx'
 
 interface Props {
   readonly paths: readonly LampPath[]
   readonly run: RunView
-  /** The user asked for less motion: nothing plays by itself. */
+  /** The user asked for less motion: nothing plays unless it is said again. */
   readonly still: boolean
+  readonly presets: readonly PathPreset[]
+  readonly lamps: readonly string[]
+  readonly usual: { readonly lamps: readonly LampPose[]; readonly eyeDistanceMm: number }
+  readonly flashes: FlashVerdict
   readonly onRun: (run: Partial<RunView>) => void
-  readonly onKeep: () => void
+  /** The chosen run changed; edits of one gesture are one step. */
+  readonly onPath: (path: LampPath, gesture: string | null) => void
+  readonly onStop: () => void
+  /** Lamps and panel as they stand on the table, for a key. */
+  readonly onTake: (index: number) => void
   readonly onNew: () => void
+  readonly onPreset: (preset: PathPreset) => void
   readonly onDrop: () => void
-  readonly onRename: (name: string) => void
+  readonly onMoveAnyway: () => void
+  readonly onJudge: () => void
+  readonly onDamp: () => void
+  readonly onStopJudging: () => void
+  readonly onSettle: () => void
 }
 
-/** A lamp's way over the panel: scrubbed by hand, or played at a pace that cannot strobe. */
-export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop, onRename }: Props) {
+/** Lamps, panel and eye over time: scrubbed by hand, or played at a pace that cannot strobe; keys are set on its track. */
+export function RunStrip(props: Props) {
+  const { paths, run, still, onRun } = props
   const path = paths[run.path]
   const length = path === undefined ? 0 : pathLength(path)
   const time = run.timeS ?? 0
   const empty = path === undefined || path.keys.length === 0
-  const [naming, setNaming] = useState(false)
+  const [chosen, setChosen] = useState<{ readonly path: string; readonly index: number } | null>(null)
+  const [asking, setAsking] = useState(false)
+  const at = chosen !== null && chosen.path === path?.name && path.keys[chosen.index] ? chosen.index : null
+  const choose = (index: number | null): void =>
+    setChosen(index === null || path === undefined ? null : { path: path.name, index })
+  const put = (keyed: Keyed, gesture: string | null): void => {
+    props.onPath(keyed.path, gesture)
+    setChosen({ path: keyed.path.name, index: keyed.index })
+  }
   return (
     <section className="run" aria-label="Light run">
       <div className="run-top">
-        {naming && path !== undefined ? (
-          <Naming
-            name={path.name}
-            taken={paths.map(one => one.name)}
-            onName={name => {
-              setNaming(false)
-              if (name !== path.name) onRename(name)
-            }}
-            onLeave={() => setNaming(false)}
-          />
+        <Pick
+          label="Light run"
+          hideLabel
+          value={String(run.path)}
+          options={
+            paths.length === 0
+              ? [{ value: '0', title: 'none yet' }]
+              : paths.map((one, i) => ({ value: String(i), title: one.name }))
+          }
+          onChange={index => onRun({ path: Number(index), timeS: null, playing: false })}
+        />
+        <PathCard
+          path={path}
+          taken={paths.map(one => one.name)}
+          presets={props.presets}
+          onPath={props.onPath}
+          onPreset={props.onPreset}
+          onNew={props.onNew}
+          onDrop={props.onDrop}
+          onSettle={props.onSettle}
+        />
+        {run.timeS === null ? (
+          <button
+            type="button"
+            className="plain"
+            onClick={props.onStop}
+            disabled={path === undefined}
+            title="Add where lamps and panel are now as the next key"
+          >
+            Add stop
+          </button>
         ) : (
-          <Pick
-            label="Light run"
-            hideLabel
-            value={String(run.path)}
-            options={
-              paths.length === 0
-                ? [{ value: '0', title: 'none yet' }]
-                : paths.map((one, i) => ({ value: String(i), title: one.name }))
-            }
-            onChange={index => onRun({ path: Number(index), timeS: null, playing: false })}
+          <button
+            type="button"
+            className="plain"
+            onClick={() => addAt(time)}
+            disabled={path === undefined}
+            title="A key at this place of the run; it changes nothing until it is set"
+          >
+            Add key
+          </button>
+        )}
+      </div>
+      <div className="run-track">
+        <Track
+          path={path}
+          length={length}
+          time={time}
+          chosen={at}
+          flashes={props.flashes.state === 'judged' ? props.flashes.stretches : []}
+          onTime={timeS => onRun({ timeS, playing: false })}
+          onChoose={choose}
+          onPath={put}
+          onAdd={addAt}
+          onSettle={props.onSettle}
+        />
+        {empty ? null : (
+          <FlashLine
+            verdict={props.flashes}
+            onJudge={props.onJudge}
+            onDamp={props.onDamp}
+            onStop={props.onStopJudging}
           />
         )}
-        <button
-          type="button"
-          className="plain"
-          onClick={onNew}
-          title="Start a run where lamp and panel are now"
-        >
-          New run
-        </button>
-        <button
-          type="button"
-          className="plain"
-          onClick={onKeep}
-          disabled={path === undefined}
-          title="Add where lamp and panel are now as the next stop"
-        >
-          Add stop
-        </button>
-        <button type="button" className="plain" onClick={() => setNaming(true)} disabled={path === undefined}>
-          Rename
-        </button>
-        <button type="button" className="plain" onClick={onDrop} disabled={path === undefined}>
-          Remove
-        </button>
+        {path === undefined || at === null ? null : (
+          <KeyCard
+            path={path}
+            index={at}
+            lamps={props.lamps}
+            usual={props.usual}
+            onPath={put}
+            onTake={() => props.onTake(at)}
+            onSettle={props.onSettle}
+            onClose={() => setChosen(null)}
+          />
+        )}
       </div>
-      <Track path={path} length={length} time={time} onTime={timeS => onRun({ timeS, playing: false })} />
       <div className="run-bottom">
         {still ? (
           <>
@@ -110,7 +167,15 @@ export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop, onRe
           </button>
         )}
         {still ? (
-          <span className="quiet">Reduced motion: runs stand still.</span>
+          <StillMotion
+            asking={asking}
+            disabled={length === 0}
+            onAsk={setAsking}
+            onMove={() => {
+              setAsking(false)
+              props.onMoveAnyway()
+            }}
+          />
         ) : (
           <label className="tick" title="A calm run cannot flash more than a few times a second">
             <input
@@ -125,111 +190,45 @@ export function RunStrip({ paths, run, still, onRun, onKeep, onNew, onDrop, onRe
     </section>
   )
 
+  function addAt(timeS: number): void {
+    if (path !== undefined) put(addKey(path, timeS), null)
+  }
+
   function step(direction: 1 | -1): void {
     onRun({ timeS: within(time + (direction * length) / 24, 0, length), playing: false })
   }
 }
 
-/** The run's name, typed over the list. */
-function Naming(props: {
-  readonly name: string
-  readonly taken: readonly string[]
-  readonly onName: (name: string) => void
-  readonly onLeave: () => void
+/** While the system asks for less motion a run plays only after this was answered, once a sitting. */
+function StillMotion(props: {
+  readonly asking: boolean
+  readonly disabled: boolean
+  readonly onAsk: (asking: boolean) => void
+  readonly onMove: () => void
 }) {
-  const [text, setText] = useState(props.name)
-  const name = text.trim()
-  const wrong = name === '' || (name !== props.name && props.taken.includes(name))
+  if (!props.asking)
+    return (
+      <>
+        <span className="quiet">Reduced motion: runs stand still.</span>
+        <button
+          type="button"
+          className="plain small"
+          disabled={props.disabled}
+          onClick={() => props.onAsk(true)}
+        >
+          Let them move …
+        </button>
+      </>
+    )
   return (
-    <label className="naming">
-      <span className="label unseen">Name of the run</span>
-      <span className="well">
-        <input
-          // biome-ignore lint/a11y/noAutofocus: the field takes the place of the button that asked for it
-          autoFocus
-          value={text}
-          maxLength={60}
-          aria-invalid={wrong}
-          onChange={event => setText(event.target.value)}
-          onFocus={event => event.target.select()}
-          onBlur={() => (wrong ? props.onLeave() : props.onName(name))}
-          onKeyDown={event => {
-            if (event.key === 'Enter' && !wrong) props.onName(name)
-            else if (event.key === 'Escape') {
-              event.stopPropagation()
-              props.onLeave()
-            }
-          }}
-        />
-      </span>
-    </label>
+    <span className="ask-motion" role="alert">
+      Your system asks for less motion. Let runs move until you close the window?
+      <button type="button" className="plain small" onClick={props.onMove}>
+        Let them move
+      </button>
+      <button type="button" className="plain small" onClick={() => props.onAsk(false)}>
+        Keep still
+      </button>
+    </span>
   )
-}
-
-function Track(props: {
-  readonly path: LampPath | undefined
-  readonly length: number
-  readonly time: number
-  readonly onTime: (timeS: number) => void
-}) {
-  const { path, length, time, onTime } = props
-  const track = useRef<HTMLDivElement>(null)
-  const part = length > 0 ? time / length : 0
-  return (
-    <div
-      ref={track}
-      className={length > 0 ? 'track' : 'track empty'}
-      role="slider"
-      tabIndex={length > 0 ? 0 : -1}
-      aria-label="Place in the light run"
-      aria-disabled={length === 0}
-      aria-valuemin={0}
-      aria-valuemax={length}
-      aria-valuenow={time}
-      aria-valuetext={`${shown(time, 1)} seconds of ${shown(length, 1)}`}
-      onPointerDown={event => {
-        event.currentTarget.setPointerCapture(event.pointerId)
-        scrub(event)
-      }}
-      onPointerMove={event => {
-        if (event.currentTarget.hasPointerCapture(event.pointerId)) scrub(event)
-      }}
-      onKeyDown={keyed}
-    >
-      <span className="rail" />
-      {path?.keys.map((key, i) => (
-        <span
-          // biome-ignore lint/suspicious/noArrayIndexKey: a stop is its place in the run
-          key={i}
-          className="stop"
-          style={{ left: `${length > 0 ? (100 * key.timeS) / length : 0}%` }}
-        />
-      ))}
-      <span className="now" style={{ left: `${100 * part}%` }} />
-    </div>
-  )
-
-  function scrub(event: PointerEvent): void {
-    const box = track.current?.getBoundingClientRect()
-    if (box === undefined || length === 0) return
-    onTime(length * within((event.clientX - box.left) / box.width, 0, 1))
-  }
-
-  function keyed(event: KeyboardEvent): void {
-    const by = event.shiftKey ? 1 : 0.1
-    const to =
-      event.key === 'ArrowRight' || event.key === 'ArrowUp'
-        ? time + by
-        : event.key === 'ArrowLeft' || event.key === 'ArrowDown'
-          ? time - by
-          : event.key === 'Home'
-            ? 0
-            : event.key === 'End'
-              ? length
-              : null
-    if (to === null || length === 0) return
-    event.preventDefault()
-    event.stopPropagation()
-    onTime(within(to, 0, length))
-  }
 }

@@ -1,6 +1,5 @@
 import { BadInput } from '../../core/base/finding.ts'
-import { setStanding } from '../../core/job/edit.ts'
-import type { LampPose, PanelPose } from '../../core/job/job.ts'
+import type { Job, LampPose, PanelPose } from '../../core/job/job.ts'
 import { setLamp } from '../../core/job/lamps.ts'
 import { checkJob } from '../../core/job/parse.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
@@ -13,13 +12,18 @@ import { decide, look, redo, undo } from './steps.ts'
 
 /** Edits of the whole state that the hand and the keyboard make. */
 
-/** Whoever takes panel or lamp in hand during a light run goes on from there. */
+/** Whoever takes panel or lamp in hand during a light run goes on from there. The eye keeps its distance. */
 function takenOver(state: State): State {
   const { job, view } = state
   if (job === null || view.run.timeS === null) return state
-  const scene = sceneOf(job, view.run)
+  const { light, view: seen } = sceneOf(job, view.run)
   const run = { ...view.run, timeS: null, playing: false }
-  return decide(inView(state, { run }), setStanding(scene.light.lamps[0].pose, scene.view.pose), 'hand')
+  const stood = (old: Job): Job => ({
+    ...old,
+    light,
+    view: { ...old.view, pose: seen.pose, eyeDistanceMm: seen.eyeDistanceMm },
+  })
+  return decide(inView(state, { run }), stood, 'hand')
 }
 
 export const holdPanel = (state: State, pose: PanelPose): State => look(takenOver(state), { pose })
@@ -28,18 +32,24 @@ export const holdPanel = (state: State, pose: PanelPose): State => look(takenOve
 export const chosenLamp = ({ job, view }: State): number =>
   job === null || job.light.lamps[view.lamp] === undefined ? 0 : view.lamp
 
-/** Moves a lamp and goes on setting that one. A light run moves the first, so taking that one ends the run. */
+/** Moves a lamp and goes on setting that one. Taking one that a light run moves, as it moves the first, ends the run. */
 export function moveLamp(state: State, index: number, pose: LampPose): State {
-  const taken = index === 0 ? takenOver(state) : state
+  const taken = index === 0 || runMoves(state, index) ? takenOver(state) : state
   return decide(inView(taken, { lamp: index }), setLamp(index, { pose }), `lamp ${index}`)
 }
 
+function runMoves({ job, view }: State, index: number): boolean {
+  const path = job?.paths[view.run.path]
+  return view.run.timeS !== null && (path?.keys.some(key => key.others[index - 1]) ?? false)
+}
+
 /**
- * The state after a change of the light, unless a lamp then stood in the panel, here or along a path: such a job could
+ * The state after a change of light or paths, unless a lamp then stood in the panel, here or along a path: such a job could
  * not be opened again. The lamp stays as it was then, and a line says why.
  */
 export function soundLight(before: State, after: State): State {
-  if (after.job === null || after.job.light === before.job?.light) return after
+  const same = after.job?.light === before.job?.light && after.job?.paths === before.job?.paths
+  if (after.job === null || same) return after
   try {
     checkJob(after.job, 'Light')
   } catch (error) {

@@ -1,0 +1,137 @@
+import { useEffect, useRef, useState } from 'react'
+import { damped, dampTries, judgedTimes } from '../../core/job/flash-path.ts'
+import type { Job, LampPath } from '../../core/job/job.ts'
+import type { MaterialMap } from '../../core/material/map.ts'
+import { FlashMeter, type FlashStretch } from '../../core/reference/flash.ts'
+import type { FlashVerdict } from '../panels/track/FlashLine.tsx'
+import { sceneOf } from '../state/look.ts'
+import { runStart } from '../state/state.ts'
+import type { Workshop } from './workshop.ts'
+
+/** A run that was changed rests this long before its flashes are counted, ms. */
+const restMs = 900
+/** Pictures asked for at a time: a reading waits no longer than these take. */
+const picturesAtOnce = 4
+
+/** The flashes of a run, and what can be done about them. */
+export interface Flashes {
+  readonly verdict: FlashVerdict
+  readonly judge: () => void
+  readonly stop: () => void
+  /** Slows the run until it passes; `done` gets it, and whether it does. */
+  readonly damp: (done: (path: LampPath, passes: boolean) => void) => void
+}
+
+/**
+ * Counts the flashes of a run once it is used (`active`) and has rested, or when asked. What is found holds until the
+ * run, the light or the map changes.
+ */
+export function useFlashes(
+  workshop: Workshop,
+  map: MaterialMap | null,
+  job: Job,
+  path: LampPath | undefined,
+  active: boolean,
+): Flashes {
+  const [verdict, setVerdict] = useState<FlashVerdict>({ state: 'unknown' })
+  const running = useRef({ wanted: false })
+  const { board, whiteInk, print, light } = job
+  // What a run overrides, or only the window changes, is no part of it.
+  const { pose: _, ...view } = job.view
+  const key = JSON.stringify([path?.keys, path?.loop, light, view, board, whiteInk, print])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the key says all that a run's pictures depend on
+  useEffect(() => {
+    setVerdict({ state: 'unknown' })
+    return () => {
+      running.current.wanted = false
+    }
+  }, [map, key])
+  const known = verdict.state !== 'unknown'
+  // biome-ignore lint/correctness/useExhaustiveDependencies: counted once for what the key says
+  useEffect(() => {
+    if (!active || known || map === null) return
+    const timer = setTimeout(judge, restMs)
+    return () => clearTimeout(timer)
+  }, [active, known, map, key])
+  return { verdict, judge, stop, damp }
+
+  function begin(damping: boolean) {
+    running.current.wanted = false
+    const mine = { wanted: true }
+    running.current = mine
+    return {
+      wanted: () => mine.wanted,
+      progress: (done: number) => {
+        if (mine.wanted) setVerdict({ state: 'judging', done, damping })
+      },
+      end: (stretches: readonly FlashStretch[] | null) => {
+        if (mine.wanted)
+          setVerdict(stretches === null ? { state: 'unknown' } : { state: 'judged', stretches })
+        mine.wanted = false
+      },
+    }
+  }
+
+  function judge(): void {
+    if (path === undefined || map === null) return
+    const turn = begin(false)
+    flashesOf(workshop, job, path, turn.wanted, turn.progress).then(turn.end, () => turn.end(null))
+  }
+
+  function stop(): void {
+    running.current.wanted = false
+    setVerdict({ state: 'unknown' })
+  }
+
+  function damp(done: (path: LampPath, passes: boolean) => void): void {
+    if (path === undefined || map === null) return
+    const turn = begin(true)
+    calmed(workshop, job, path, turn.wanted, turn.progress).then(
+      found => {
+        turn.end(null)
+        if (found !== null) done(found.path, found.passes)
+      },
+      () => turn.end(null),
+    )
+  }
+}
+
+/** Null when it was given up. */
+async function flashesOf(
+  workshop: Workshop,
+  job: Job,
+  path: LampPath,
+  wanted: () => boolean,
+  progress: (done: number) => void,
+): Promise<readonly FlashStretch[] | null> {
+  const meter = new FlashMeter()
+  const times = judgedTimes(path)
+  const along = { ...job, paths: [path] }
+  for (let i = 0; i < times.length; i += picturesAtOnce) {
+    if (!wanted()) return null
+    progress(i / times.length)
+    const part = times.slice(i, i + picturesAtOnce)
+    const pictures = await workshop.flash(part.map(timeS => sceneOf(along, { ...runStart, timeS })))
+    pictures.forEach((picture, k) => {
+      meter.add(part[k]!, picture)
+    })
+  }
+  return wanted() ? meter.stretches() : null
+}
+
+async function calmed(
+  workshop: Workshop,
+  job: Job,
+  from: LampPath,
+  wanted: () => boolean,
+  progress: (done: number) => void,
+): Promise<{ readonly path: LampPath; readonly passes: boolean } | null> {
+  let path = from
+  for (let tried = 0; tried <= dampTries; tried++) {
+    const found = await flashesOf(workshop, job, path, wanted, progress)
+    if (found === null) return null
+    if (found.length === 0) return { path, passes: true }
+    if (tried < dampTries) path = damped(path, found)
+  }
+  return { path, passes: false }
+}
