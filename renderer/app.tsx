@@ -1,12 +1,12 @@
-import { type DragEvent, useEffect, useMemo, useState } from 'react'
+import { type DragEvent, lazy, Suspense, useEffect, useMemo, useState } from 'react'
 import { assumedNumbers, setAssumed } from '../core/job/assumed.ts'
 import { setMeasured } from '../core/job/edit.ts'
+import { addVariant, chooseVariant, removeVariant, renameVariant } from '../core/job/variants.ts'
 import { everywhereAction, type KeyAction, tableAction } from './keys.ts'
 import { Ask } from './panels/Ask.tsx'
-import { AssumedPage } from './panels/AssumedPage.tsx'
+import { DesignBar } from './panels/DesignBar.tsx'
 import { FindingList } from './panels/FindingList.tsx'
 import { Header } from './panels/Header.tsx'
-import { Help } from './panels/Help.tsx'
 import { MessageLine, WorkLine } from './panels/Lines.tsx'
 import { Overlay } from './panels/Overlay.tsx'
 import { Welcome } from './panels/Welcome.tsx'
@@ -16,12 +16,15 @@ import { TablePart } from './parts/TablePart.tsx'
 import type { Workshop } from './scene/workshop.ts'
 import { pressed } from './state/actions.ts'
 import type { AssetPreviews } from './state/assets.ts'
+import { startBlank, takeArt } from './state/blank.ts'
+import { commandsOf, freshName } from './state/commands.ts'
 import { allFindings } from './state/findings.ts'
 import {
   ask,
   type Desk,
   dropDraft,
   openByDialog,
+  openDemo,
   openDraft,
   openDropped,
   openRecent,
@@ -33,19 +36,33 @@ import {
 import type { Previews } from './state/previews.ts'
 import { answerUnsaved, save } from './state/save.ts'
 import { openQuestions } from './state/stack.ts'
-import { inSession, inView } from './state/state.ts'
+import { inSession, inView, type View } from './state/state.ts'
 import { decide, redo, settle, undo, unsaved } from './state/steps.ts'
 import { useStore } from './state/store.ts'
+import { keepTheme, shownTheme, type Theme } from './state/theme.ts'
+
+// What the first picture does not need comes when it is asked for.
+const Anything = lazy(() => import('./panels/Anything.tsx').then(({ Anything }) => ({ default: Anything })))
+const AssumedPage = lazy(() =>
+  import('./panels/AssumedPage.tsx').then(({ AssumedPage }) => ({ default: AssumedPage })),
+)
+const Brief = lazy(() => import('./panels/Brief.tsx').then(({ Brief }) => ({ default: Brief })))
+const ComparePart = lazy(() =>
+  import('./parts/ComparePart.tsx').then(({ ComparePart }) => ({ default: ComparePart })),
+)
+const Help = lazy(() => import('./panels/Help.tsx').then(({ Help }) => ({ default: Help })))
 
 interface Props {
   readonly desk: Desk
   readonly previews: Previews
   readonly assetPreviews: AssetPreviews
   readonly workshop: Workshop
+  /** Another one, for designs side by side: each is told of the last map it was given. */
+  readonly openWorkshop: () => Workshop
 }
 
 /** The window: header, stack, table and light. */
-export function App({ desk, previews, assetPreviews, workshop }: Props) {
+export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: Props) {
   const { store, host } = desk
   const state = useStore(store, whole => whole)
   const { job, view, session } = state
@@ -59,10 +76,20 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
     else if (action.do === 'saveAs') void save(desk, 'newName')
     else store.set(now => pressed(now, action))
   }
+  const setTheme = (theme: Theme): void => {
+    keepTheme(localStorage, theme)
+    store.set(now => inView(now, { theme }))
+  }
+  const comparing = view.compare && job !== null && job.variants.length > 0
+  const [beside, setBeside] = useState<Workshop | null>(null)
+  useEffect(() => {
+    if (comparing) setBeside(old => old ?? openWorkshop())
+  }, [comparing, openWorkshop])
+  useTheme(view.theme)
   useKeys(act)
   useGuard(() => unsaved(store.get()))
   useTitle(art?.file.name ?? null, unsaved(state))
-  const toggle = (sheet: 'findings' | 'assumed' | 'help') =>
+  const toggle = (sheet: NonNullable<View['sheet']>) =>
     store.set(now => inView(now, { sheet: now.view.sheet === sheet ? null : sheet }))
   const closeSheet = () => store.set(now => inView(now, { sheet: null }))
   return (
@@ -89,6 +116,9 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
         onFindings={() => toggle('findings')}
         onAssumed={() => toggle('assumed')}
         onHelp={() => toggle('help')}
+        onBrief={() => toggle('brief')}
+        onAnything={() => toggle('anything')}
+        onArt={() => void takeArt(desk)}
         onQuestion={() => store.set(now => inView(now, { card: questions[0]?.target ?? null, bare: false }))}
       />
       {job === null || art === null ? (
@@ -97,6 +127,8 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
           recent={session.recent}
           dragging={dragging}
           onOpen={() => openByDialog(desk)}
+          onDemo={() => openDemo(desk)}
+          onBlank={(widthMm, heightMm) => startBlank(desk, widthMm, heightMm)}
           onRecent={file => openRecent(desk, file)}
         />
       ) : (
@@ -109,12 +141,38 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
             previews={previews}
             assetPreviews={assetPreviews}
           />
-          <TablePart
-            store={store}
-            state={state}
-            job={job}
-            workshop={workshop}
-            onKey={key => run(tableAction(key))}
+          {comparing ? (
+            <Suspense fallback={<main className="place" />}>
+              {beside === null ? null : (
+                <ComparePart
+                  desk={desk}
+                  state={state}
+                  job={job}
+                  workshop={beside}
+                  onKey={key => run(tableAction(key))}
+                />
+              )}
+            </Suspense>
+          ) : (
+            <TablePart
+              store={store}
+              state={state}
+              job={job}
+              workshop={workshop}
+              onKey={key => run(tableAction(key))}
+            />
+          )}
+          <DesignBar
+            variants={job.variants}
+            variant={job.variant}
+            comparing={comparing}
+            onChoose={variant => store.set(now => decide(now, chooseVariant(variant)))}
+            onAdd={() =>
+              store.set(now => decide(now, addVariant(freshName(job.variants.map(({ name }) => name)))))
+            }
+            onName={(variant, name) => store.set(now => decide(now, renameVariant(variant, name)))}
+            onRemove={variant => store.set(now => decide(now, removeVariant(variant)))}
+            onCompare={() => act({ do: 'compare' })}
           />
           <LightPart store={store} state={state} job={job} workshop={workshop} />
         </>
@@ -141,21 +199,46 @@ export function App({ desk, previews, assetPreviews, workshop }: Props) {
       ) : null}
       {view.sheet === 'assumed' && job !== null ? (
         <Overlay title="Assumed numbers" kind="side" onClose={closeSheet}>
-          <AssumedPage
-            job={job}
-            numbers={assumedNumbers(job, art)}
-            onSet={(number, value) => store.set(now => decide(now, setAssumed(number, value), number.key))}
-            onMeasured={(number, note) =>
-              store.set(now => decide(now, setMeasured(number.key, note), `${number.key} note`))
-            }
-            onSettle={() => store.set(settle)}
-          />
+          <Suspense>
+            <AssumedPage
+              job={job}
+              numbers={assumedNumbers(job, art)}
+              onSet={(number, value) => store.set(now => decide(now, setAssumed(number, value), number.key))}
+              onMeasured={(number, note) =>
+                store.set(now => decide(now, setMeasured(number.key, note), `${number.key} note`))
+              }
+              onSettle={() => store.set(settle)}
+            />
+          </Suspense>
         </Overlay>
       ) : null}
       {view.sheet === 'help' ? (
         <Overlay title="Help" kind="side" onClose={closeSheet}>
-          <Help version={about?.version ?? ''} />
+          <Suspense>
+            <Help version={about?.version ?? ''} />
+          </Suspense>
         </Overlay>
+      ) : null}
+      {view.sheet === 'brief' && job !== null ? (
+        <Overlay title="Brief" kind="side" onClose={closeSheet}>
+          <Suspense>
+            <Brief
+              brief={job.brief}
+              whitePart={job.art === null ? job.sketch.whitePart : null}
+              onBrief={brief => store.set(now => decide(now, old => ({ ...old, brief }), 'brief'))}
+              onWhite={whitePart =>
+                store.set(now => decide(now, old => ({ ...old, sketch: { whitePart } }), 'sketch'))
+              }
+              onArt={() => void takeArt(desk)}
+              onSettle={() => store.set(settle)}
+            />
+          </Suspense>
+        </Overlay>
+      ) : null}
+      {view.sheet === 'anything' ? (
+        <Suspense>
+          <Anything commands={commandsOf(desk, state, { act, theme: setTheme })} onClose={closeSheet} />
+        </Suspense>
       ) : null}
       {session.question === null ? null : (
         <Ask
@@ -219,6 +302,19 @@ function useGuard(hasUnsaved: () => boolean): void {
     window.addEventListener('beforeunload', leaving)
     return () => window.removeEventListener('beforeunload', leaving)
   })
+}
+
+/** The window's brightness follows the choice, and the system where that is the choice. */
+function useTheme(theme: Theme): void {
+  useEffect(() => {
+    const dark = matchMedia('(prefers-color-scheme: dark)')
+    const follow = () => {
+      document.documentElement.dataset.theme = shownTheme(theme, dark.matches)
+    }
+    follow()
+    dark.addEventListener('change', follow)
+    return () => dark.removeEventListener('change', follow)
+  }, [theme])
 }
 
 function useTitle(name: string | null, changed: boolean): void {

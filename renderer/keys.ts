@@ -19,6 +19,8 @@ export type KeyAction =
         | 'play'
         | 'reset'
         | 'read'
+        | 'anything'
+        | 'compare'
     }
 
 interface Pressed {
@@ -39,6 +41,7 @@ export function everywhereAction(event: Pressed): KeyAction | null {
   const command = event.ctrlKey || event.metaKey
   const key = event.key.toLowerCase()
   if (event.key === 'F1') return { do: 'help' }
+  if (event.key === 'F2') return { do: 'anything' }
   if (event.key === 'Escape') return { do: 'close' }
   if (!command || event.altKey) return null
   switch (key) {
@@ -91,6 +94,9 @@ export function tableAction(event: Pressed): KeyAction | null {
     case 'o':
     case 'O':
       return { do: 'marks' }
+    case 'c':
+    case 'C':
+      return { do: 'compare' }
     case '?':
       return { do: 'help' }
     default:

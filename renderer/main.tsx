@@ -12,8 +12,10 @@ import { save } from './state/save.ts'
 import { firstState, inView, type State } from './state/state.ts'
 import { redo, undo } from './state/steps.ts'
 import { createStore, type Store } from './state/store.ts'
+import { keptTheme } from './state/theme.ts'
 import { watchArt } from './state/watch.ts'
 import './style/tokens.css'
+import './style/dark.css'
 import './style/controls.css'
 import './style/window.css'
 import './style/stack.css'
@@ -23,6 +25,7 @@ import './style/light.css'
 import './style/table.css'
 import './style/probe.css'
 import './style/sheets.css'
+import './style/work.css'
 
 const desk: Desk = {
   store: createStore(firstState),
@@ -32,6 +35,7 @@ const desk: Desk = {
 }
 const root = document.getElementById('root')
 if (root === null) throw new Error('index.html: expected an element with id "root", got none')
+desk.store.set(state => inView(state, { theme: keptTheme(localStorage) }))
 followMotion(desk.store)
 keepBuilt(desk.store, desk.host)
 keepDrafts(desk, desk.windowId)
@@ -43,6 +47,7 @@ createRoot(root).render(
     previews={createPreviews(desk.host)}
     assetPreviews={createAssetPreviews(desk.host)}
     workshop={openWorkshop()}
+    openWorkshop={openWorkshop}
   />,
 )
 void start(desk)

@@ -13,6 +13,10 @@ interface Props {
   readonly onQuestion: () => void
   readonly onAssumed: () => void
   readonly onHelp: () => void
+  readonly onBrief: () => void
+  readonly onAnything: () => void
+  /** Lays the first art on a job that has none. */
+  readonly onArt: () => void
 }
 
 /** What lies on the table, whether it is safe, and the few things that can always be done. */
@@ -44,6 +48,25 @@ export function Header(props: Props) {
         )}
         {art === null ? null : (
           <>
+            {state.job?.art === null ? (
+              <button
+                type="button"
+                className="plain asks"
+                onClick={props.onArt}
+                title="Effects and white go to the art's own layers"
+              >
+                Lay the art
+              </button>
+            ) : null}
+            <button
+              type="button"
+              className="plain"
+              onClick={props.onBrief}
+              aria-pressed={state.view.sheet === 'brief'}
+              title="What is wanted, in words"
+            >
+              Brief
+            </button>
             <button
               type="button"
               className="plain"
@@ -92,6 +115,15 @@ export function Header(props: Props) {
         )}
         <button type="button" className="plain" onClick={props.onOpen} title="Open art or a job (Ctrl O)">
           Open
+        </button>
+        <button
+          type="button"
+          className="plain"
+          onClick={props.onAnything}
+          aria-pressed={state.view.sheet === 'anything'}
+          title="Everything that can be done, by name (F2)"
+        >
+          Do anything
         </button>
         <button
           type="button"

@@ -16,6 +16,8 @@ const keys = [
   ['Enter', 'read the spot in the middle; x and y can then be typed'],
   ['Ctrl O, Ctrl S', 'open; save (Shift for a new name)'],
   ['Ctrl Z, Shift Ctrl Z', 'undo, redo'],
+  ['C', 'designs side by side'],
+  ['F2', 'do anything, by name'],
   ['F1, Esc', 'help; close'],
 ] as const
 

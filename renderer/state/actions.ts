@@ -75,6 +75,12 @@ export function pressed(state: State, action: KeyAction): State {
       return inView(state, { sheet: view.sheet === 'help' ? null : 'help' })
     case 'close':
       return view.sheet !== null ? inView(state, { sheet: null }) : inView(state, { spot: null, bare: false })
+    case 'anything':
+      return inView(state, { sheet: view.sheet === 'anything' ? null : 'anything' })
+    case 'compare':
+      return job === null || job.variants.length === 0
+        ? state
+        : inView(state, { compare: !view.compare, spot: null })
     case 'marks':
       return inView(state, { marks: !view.marks })
     case 'bare':

@@ -15,4 +15,3 @@ export function blankOpen(job: Job): OpenArt {
     findings: [],
   }
 }
-

@@ -90,6 +90,9 @@ const partsOf = (job: Job): readonly unknown[] => [
   job.roles,
   job.aliases,
   job.effects,
+  job.outlines,
+  job.nestTurnDeg,
+  job.outlines,
   job.assets,
   job.whites,
   job.spots,
@@ -97,6 +100,12 @@ const partsOf = (job: Job): readonly unknown[] => [
   job.print.intent,
   job.print.blackPoint,
 ]
+
+/** True when both jobs make the same map of the same art. */
+export const sameParts = (a: Job, b: Job): boolean => {
+  const parts = partsOf(b)
+  return partsOf(a).every((part, i) => part === parts[i])
+}
 
 const sameIngredients = (a: Ingredients, b: Ingredients): boolean =>
   a.file === b.file && a.parts.every((part, i) => part === b.parts[i])

@@ -192,7 +192,14 @@ export const importArt = (desk: Desk, file: FileRef): Promise<ImportedArt | null
 export function lay(desk: Desk, art: OpenArt, job: Job, kept: Job, jobFile: FileRef | null): void {
   desk.store.set(state => {
     const opened = inSession(begin(state, job, kept), { art, jobFile, built: null, question: null })
-    return inView(opened, { card: null, sheet: null, spot: null, run: runStart, zoom: wholeView })
+    return inView(opened, {
+      card: null,
+      sheet: null,
+      spot: null,
+      run: runStart,
+      zoom: wholeView,
+      compare: false,
+    })
   })
 }
 

@@ -5,6 +5,7 @@ import type { Job } from '../../core/job/job.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
+import type { Theme } from './theme.ts'
 import { type History, noHistory } from './undo.ts'
 
 /** What the window shows: the job being worked on, how it is looked at, and what this sitting knows besides. */
@@ -18,7 +19,7 @@ export interface State {
 export interface View {
   /** The layer, channel or board whose card is open in the stack. */
   readonly card: Target | 'board' | null
-  readonly sheet: 'findings' | 'assumed' | 'help' | null
+  readonly sheet: 'findings' | 'assumed' | 'help' | 'brief' | 'anything' | null
   /** The spot that is read; mm from the panel's lower left corner, y up. */
   readonly spot: Spot | null
   readonly run: RunView
@@ -29,6 +30,9 @@ export interface View {
   readonly lamp: number
   /** What the screen cannot show is marked. */
   readonly marks: boolean
+  /** All designs of the job side by side. */
+  readonly compare: boolean
+  readonly theme: Theme
   readonly stillMotion: boolean
 }
 
@@ -117,6 +121,8 @@ export const firstState: State = {
     bare: false,
     lamp: 0,
     marks: false,
+    compare: false,
+    theme: 'system',
     stillMotion: false,
   },
   session: {

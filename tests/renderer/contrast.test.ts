@@ -4,10 +4,21 @@ import { xyzToLab } from '../../core/color/lab.ts'
 import { whiteDisplay } from '../../core/color/xyz.ts'
 import { surroundCode } from '../../core/reference/display-picture.ts'
 
-const css = readFileSync(new URL('../../renderer/style/tokens.css', import.meta.url), 'utf8')
-const tokens = new Map([...css.matchAll(/--([\w-]+): (#[0-9a-f]{6});/g)].map(hit => [hit[1], hit[2]]))
+const tokensOf = (css: string) =>
+  new Map([...css.matchAll(/--([\w-]+): (#[0-9a-f]{6});/g)].map(hit => [hit[1], hit[2]]))
+const style = (name: string): string =>
+  readFileSync(new URL(`../../renderer/style/${name}.css`, import.meta.url), 'utf8')
+const light = tokensOf(style('tokens'))
+const [night = '', table = ''] = style('dark').split(/(?=:root\[data-theme="dark"\] :is)/)
+const dark = new Map([...light, ...tokensOf(night)])
+/** What stands on the table keeps its own ink at night. */
+const onTable = new Map([...dark, ...tokensOf(table)])
+const themes = [
+  ['light', light],
+  ['dark', dark],
+] as const
 
-const code = (name: string): readonly number[] => {
+const code = (name: string, tokens: typeof light = light): readonly number[] => {
   const hex = tokens.get(name)
   if (hex === undefined) throw new Error(`tokens.css: expected --${name}`)
   return [1, 3, 5].map(at => Number.parseInt(hex.slice(at, at + 2), 16))
@@ -32,14 +43,13 @@ describe('the window’s greys', () => {
     expect(contrast([0x76, 0x76, 0x76], [255, 255, 255])).toBeCloseTo(4.54, 2)
   })
 
-  it('have no hue', () => {
+  it.each(themes)('have no hue, %s', (_, tokens) => {
     expect(tokens.size).toBeGreaterThan(8)
-    for (const name of tokens.keys()) expect(new Set(code(name ?? '')).size, name).toBe(1)
+    for (const name of tokens.keys()) expect(new Set(code(name ?? '', tokens)).size, name).toBe(1)
   })
 
-  it('text reaches 4.5 : 1 on everything it stands on (WCAG 1.4.3, AA)', () => {
+  it.each(themes)('text reaches 4.5 : 1 on everything it stands on (WCAG 1.4.3, AA), %s', (_, tokens) => {
     const pairs = [
-      ['ink', 'table'],
       ['ink', 'tray'],
       ['ink', 'raised'],
       ['ink', 'well'],
@@ -47,14 +57,25 @@ describe('the window’s greys', () => {
       ['ink-quiet', 'raised'],
       ['ink-quiet', 'well'],
       ['on-solid', 'solid'],
+      ['on-solid', 'solid-strong'],
     ] as const
     for (const [ink, paper] of pairs)
-      expect(contrast(code(ink), code(paper)), `${ink} on ${paper}`).toBeGreaterThanOrEqual(4.5)
+      expect(contrast(code(ink, tokens), code(paper, tokens)), `${ink} on ${paper}`).toBeGreaterThanOrEqual(
+        4.5,
+      )
   })
 
-  it('focus rings reach 3 : 1 (WCAG 1.4.11)', () => {
-    for (const paper of ['table', 'tray', 'raised'])
-      expect(contrast(code('focus'), code(paper)), paper).toBeGreaterThanOrEqual(3)
+  it('so does what stands on the table, by day and at night', () => {
+    for (const tokens of [light, onTable])
+      for (const ink of ['ink'])
+        expect(contrast(code(ink, tokens), code('table', tokens)), ink).toBeGreaterThanOrEqual(4.5)
+  })
+
+  it.each(themes)('focus rings and edges of controls reach 3 : 1 (WCAG 1.4.11), %s', (name, tokens) => {
+    for (const paper of ['tray', 'raised'])
+      expect(contrast(code('focus', tokens), code(paper, tokens)), paper).toBeGreaterThanOrEqual(3)
+    const around = name === 'light' ? light : onTable
+    expect(contrast(code('focus', around), code('table', around))).toBeGreaterThanOrEqual(3)
   })
 
   it('the table is the surround of the picture, between L* 45 and 55', () => {
