@@ -1,4 +1,5 @@
 import { basename } from 'node:path'
+import { sceneAtSpot } from '../../core/job/at-spot.ts'
 import { type HeldColor, type SeenColor, type SweepTable, sweepTable } from '../../core/job/probe-sweep.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
 import { bakingsOf } from '../../core/reference/baking.ts'
@@ -34,8 +35,9 @@ export async function sweepSpot(args: Args, output: Output): Promise<void> {
     throw new UsageError(
       `probe: x ${xMm}, y ${yMm} lies beside the panel of ${decimals(map.widthMm, 1)} × ${decimals(map.heightMm, 1)} mm`,
     )
-  const sweeper = new Sweeper(job, map, bakingsOf(job, map).map(bakeTables), [{ xMm, yMm }])
-  const found = sweepTable(sweeper, job, progressTask(output, `Tilting ${name}`))
+  const here = sceneAtSpot(job, xMm, yMm)
+  const sweeper = new Sweeper(here, map, bakingsOf(job, map).map(bakeTables), [{ xMm, yMm }])
+  const found = sweepTable(sweeper, here, progressTask(output, `Tilting ${name}`))
   output.progress(null)
   output.print(
     args.has('json')

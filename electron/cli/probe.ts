@@ -3,6 +3,7 @@ import type { Finding } from '../../core/base/finding.ts'
 import type { SampledLight } from '../../core/color/spectrum.ts'
 import { parseSpectrum } from '../../core/color/spectrum-file.ts'
 import { validatedPitch } from '../../core/effects/parameters.ts'
+import { sceneAtSpot } from '../../core/job/at-spot.ts'
 import { coatFindings } from '../../core/job/coat-findings.ts'
 import { parseMaterial } from '../../core/job/material-file.ts'
 import {
@@ -127,16 +128,17 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
   output.progress(null)
   for (const note of assetNotes(findings)) output.say(note)
   const { job } = opened
+  const here = sceneAtSpot(job, x, y)
   const { board } = bakingOf(job, job.light.lamps[0].illuminant, map)
   return {
     title: `${basename(jobPath)} at x ${x} mm, y ${y} mm`,
     place: { xMm: x, yMm: y },
     stack: { ...stackAt(map, x, y), printing: printingOf(job.print, map) },
-    looking: lookingFrom(job, job.panel, x, y),
+    looking: lookingFrom(here, job.panel, x, y),
     board,
     display: job.view,
-    surround: surroundOf(job),
-    sum: job.light.lamps.length > 1 ? stack => probeSum(stack, job, job.panel, x, y, board) : null,
+    surround: surroundOf(here),
+    sum: job.light.lamps.length > 1 ? stack => probeSum(stack, here, job.panel, x, y, board) : null,
     findings: coatFindings(job),
   }
 }

@@ -6,13 +6,13 @@ import {
   useMemo,
   useRef,
   useState,
-  type WheelEvent,
 } from 'react'
 import type { LampPose, PanelPose } from '../../core/job/job.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { shown } from '../panels/NumberField.tsx'
-import { tilted, tiltFromStraightOn, within } from '../state/angles.ts'
+import { tilted, tiltFromStraightOn, turned } from '../state/angles.ts'
+import { type Place, pinched, wheelFactor, zoomedAt } from '../state/pinch.ts'
 import type { Spot } from '../state/state.ts'
 import { LampHandles } from './LampHandle.tsx'
 import { lookAt, type PanelSize, pixelOver, spotUnder } from './place.ts'
@@ -47,6 +47,9 @@ export function Table(props: Props) {
   const box = useRef<HTMLDivElement>(null)
   const [size, setSize] = useState({ width: 0, height: 0 })
   const grip = useRef<{ x: number; y: number; pose: PanelPose; moved: boolean } | null>(null)
+  /** Fingers and pens that are down, and how panel and view were when the second came. */
+  const fingers = useRef(new Map<number, Place>())
+  const pinch = useRef<{ from: readonly [Place, Place]; zoom: Zoom; pose: PanelPose } | null>(null)
   useEffect(() => {
     const element = box.current
     if (element === null) return
@@ -55,6 +58,18 @@ export function Table(props: Props) {
     )
     watch.observe(element)
     return () => watch.disconnect()
+  }, [])
+  const wheeled = useRef(wheel)
+  wheeled.current = wheel
+  useEffect(() => {
+    const element = box.current
+    // React's own wheel events cannot keep a touchpad's pinch from enlarging the page.
+    const heard = (event: WheelEvent): void => {
+      event.preventDefault()
+      wheeled.current(event)
+    }
+    element?.addEventListener('wheel', heard, { passive: false })
+    return () => element?.removeEventListener('wheel', heard)
   }, [])
   const look = useMemo(
     () => lookAt(scene, panel, zoom, size.width, size.height),
@@ -75,14 +90,14 @@ export function Table(props: Props) {
       onPointerDown={down}
       onPointerMove={move}
       onPointerUp={up}
-      onPointerCancel={() => {
+      onPointerCancel={event => {
+        lift(event)
         grip.current = null
       }}
       onPointerLeave={() => {
         if (spot?.pinned === false) props.onSpot(null)
       }}
       onDoubleClick={props.onReset}
-      onWheel={wheel}
       onKeyDown={event => {
         if (props.onKey(event)) event.preventDefault()
       }}
@@ -118,10 +133,21 @@ export function Table(props: Props) {
   function down(event: PointerEvent<HTMLDivElement>): void {
     if (event.button !== 0) return
     event.currentTarget.setPointerCapture(event.pointerId)
+    fingers.current.set(event.pointerId, [event.clientX, event.clientY])
+    const [a, b] = [...fingers.current.values()]
+    if (a !== undefined && b !== undefined) {
+      // The second finger takes the panel from the first.
+      grip.current = null
+      pinch.current = { from: [a, b], zoom, pose }
+      return
+    }
     grip.current = { x: event.clientX, y: event.clientY, pose, moved: false }
   }
 
   function move(event: PointerEvent<HTMLDivElement>): void {
+    if (fingers.current.has(event.pointerId))
+      fingers.current.set(event.pointerId, [event.clientX, event.clientY])
+    if (pinch.current !== null) return spread(pinch.current)
     const held = grip.current
     if (held !== null) {
       const dx = event.clientX - held.x
@@ -136,6 +162,7 @@ export function Table(props: Props) {
   }
 
   function up(event: PointerEvent<HTMLDivElement>): void {
+    lift(event)
     const held = grip.current
     grip.current = null
     if (held === null || held.moved) return
@@ -143,13 +170,22 @@ export function Table(props: Props) {
     props.onSpot(under === null ? null : { ...under, pinned: true })
   }
 
+  function lift({ pointerId }: PointerEvent<HTMLDivElement>): void {
+    fingers.current.delete(pointerId)
+    pinch.current = null
+  }
+
+  /** Two fingers spread to look closer, turn to turn the panel. */
+  function spread({ from, zoom: zoomThen, pose: poseThen }: NonNullable<typeof pinch.current>): void {
+    const [a, b] = [...fingers.current.values()]
+    if (a === undefined || b === undefined) return
+    const { factor, turnDeg } = pinched(from, [a, b])
+    const middle = { clientX: (a[0] + b[0]) / 2, clientY: (a[1] + b[1]) / 2 }
+    props.onZoom(zoomedAt(zoomThen, factor, at(middle), size))
+    if (Math.abs(turnDeg) > 2) props.onPose(turned(poseThen, turnDeg))
+  }
+
   function wheel(event: WheelEvent): void {
-    const scale = within(zoom.scale * Math.exp(-event.deltaY / 500), 0.5, 40)
-    const [px, py] = at(event)
-    // The place under the pointer stays there; both in halves of the view's height from the middle.
-    const ux = (2 * px - size.width) / size.height
-    const uy = (size.height - 2 * py) / size.height
-    const keep = 1 / zoom.scale - 1 / scale
-    props.onZoom(scale <= 1 ? { scale, x: 0, y: 0 } : { scale, x: zoom.x + ux * keep, y: zoom.y + uy * keep })
+    props.onZoom(zoomedAt(zoom, wheelFactor(event), at(event), size))
   }
 }

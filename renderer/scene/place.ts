@@ -1,12 +1,16 @@
 import { type Camera, cameraRays, frameCamera, panelPoint, type Zoom } from '../../core/reference/camera.ts'
-import { type Standing, standIn, toTable } from '../../core/reference/pose.ts'
+import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
+import { fromLeaf, type Standing, standIn, toTable } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
+import { type Leaf, meet, noHit } from '../../core/reference/solid.ts'
 
 /** The view of one moment: from window pixels to the panel and back. */
 export interface Look {
+  readonly scene: Scene
   readonly camera: Camera
   readonly standing: Standing
   readonly eyeDistanceMm: number
+  /** The art. */
   readonly panel: PanelSize
   /** Size of the picture, CSS pixels. */
   readonly width: number
@@ -21,7 +25,8 @@ export interface PanelSize {
 export function lookAt(scene: Scene, panel: PanelSize, zoom: Zoom, width: number, height: number): Look {
   const { eyeDistanceMm } = scene.view
   return {
-    camera: frameCamera(panel, eyeDistanceMm, width / Math.max(1, height), zoom),
+    scene,
+    camera: frameCamera(scene.solid ?? panel, eyeDistanceMm, width / Math.max(1, height), zoom),
     standing: standIn(scene),
     eyeDistanceMm,
     panel,
@@ -30,23 +35,56 @@ export function lookAt(scene: Scene, panel: PanelSize, zoom: Zoom, width: number
   }
 }
 
-/** The spot under a pixel, mm from the panel's lower left corner, y up; null beside the panel. */
+/** The spot of the art under a pixel, mm from its lower left corner, y up; null beside it. */
 export function spotUnder(look: Look, x: number, y: number): { xMm: number; yMm: number } | null {
-  const point = panelPoint(cameraRays(look.camera, look.standing, look.width, look.height), x, y)
+  const { scene, panel } = look
+  const point =
+    scene.solid === undefined
+      ? panelPoint(raysOf(look, look.standing), x, y)
+      : leafPoint(look, scene.solid.leaves, x, y)
   if (point === null) return null
-  const xMm = point[0] + look.panel.widthMm / 2
-  const yMm = point[1] + look.panel.heightMm / 2
-  const inside = xMm >= 0 && xMm <= look.panel.widthMm && yMm >= 0 && yMm <= look.panel.heightMm
+  const xMm = point[0] + panel.widthMm / 2
+  const yMm = point[1] + panel.heightMm / 2
+  const inside = xMm >= 0 && xMm <= panel.widthMm && yMm >= 0 && yMm <= panel.heightMm
   return inside ? { xMm, yMm } : null
 }
 
-/** The pixel over a spot, CSS pixels from the picture's upper left. */
-export function pixelOver(look: Look, xMm: number, yMm: number): readonly [number, number] {
-  const { camera, standing, panel, eyeDistanceMm } = look
-  const [x, y, z] = toTable(standing.view, [xMm - panel.widthMm / 2, yMm - panel.heightMm / 2, 0])
+/** The pixel over a spot of the art, CSS pixels from the picture's upper left; null where no leaf shows it. */
+export function pixelOver(look: Look, xMm: number, yMm: number): readonly [number, number] | null {
+  const { camera, panel, eyeDistanceMm } = look
+  const scene = sceneOnLeaf(look.scene, panel, xMm, yMm)
+  if (scene === null) return null
+  const { view, offset = [0, 0, 0] } = standIn(scene)
+  const [ox, oy, oz] = offset
+  const [x, y, z] = toTable(view, [xMm - panel.widthMm / 2 + ox, yMm - panel.heightMm / 2 + oy, oz])
   const depth = eyeDistanceMm - z
   return [
     ((x / depth - camera.left) / (camera.right - camera.left)) * look.width,
     ((camera.top - y / depth) / (camera.top - camera.bottom)) * look.height,
   ]
+}
+
+const raysOf = ({ camera, width, height }: Look, standing: Standing) =>
+  cameraRays(camera, standing, width, height)
+
+/** Where the ray through a pixel meets the nearest leaf, if that is on its print side. */
+function leafPoint(
+  look: Look,
+  leaves: readonly Leaf[],
+  px: number,
+  py: number,
+): readonly [number, number] | null {
+  const hit = noHit()
+  let point: readonly [number, number] | null = null
+  for (const leaf of leaves) {
+    const { eye, corner, stepX, stepY } = raysOf(look, fromLeaf(look.standing, leaf))
+    const [dx, dy, dz] = [0, 1, 2].map(i => corner[i]! + px * stepX[i]! + py * stepY[i]!) as [
+      number,
+      number,
+      number,
+    ]
+    if (!meet(leaf, eye, dx, dy, dz, hit)) continue
+    point = hit.face === 'print' ? [eye[0] + hit.t * dx, eye[1] + hit.t * dy] : null
+  }
+  return point
 }

@@ -39,12 +39,14 @@ export function read(
   const map = levels[0]
   if (map === undefined || xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm) return null
   const stack = { ...stackAt(map, xMm, yMm), printing: printingOf(scene.print, map) }
-  const seen = lightAt(scene, levels, sets, map, { xMm, yMm })
-  const onWhite = new Sweeper(scene, map, sets, [{ xMm, yMm }]).onWhite(scene.view.pose)
+  // Where no leaf of the carton shows the spot there is nothing to see.
+  const here = sceneOnLeaf(scene, map, xMm, yMm)
+  const seen = here === null ? null : lightAt(here, levels, sets, map, { xMm, yMm })
+  const onWhite = here === null ? null : new Sweeper(here, map, sets, [{ xMm, yMm }]).onWhite(scene.view.pose)
   const white = sceneWhite(scene)
   return {
     ...coatsAt(map, stack),
-    orders: ordersAt(scene, map, stack, { xMm, yMm }),
+    orders: here === null ? [] : ordersAt(here, map, stack, { xMm, yMm }),
     css: seen === null ? null : screenColor(scene, seen),
     over: seen === null ? { stops: 0, outOfGamut: false } : overOf(scene, seen),
     lab: seen === null ? null : xyzToLab(seen, white),

@@ -1,6 +1,7 @@
 import type { XYZ } from '../../core/color/xyz.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
+import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
 import type { PanelPose, Scene } from '../../core/reference/scene.ts'
 import { areaPlaces, Sweeper } from '../../core/reference/sweep.ts'
 import { extremesOf, type Held, searchRow } from '../../core/reference/sweep-extremes.ts'
@@ -46,8 +47,13 @@ export function answerSweep(
   map: MaterialMap,
   sets: readonly Tables[],
 ): SweepAnswers[SweepQuestion['do']] {
-  const { scene, place } = asked
-  const sweeper = new Sweeper(scene, map, sets, areaPlaces(place.spot, place.radiusMm))
+  const { place } = asked
+  const { xMm, yMm } = place.spot
+  const here = sceneOnLeaf(asked.scene, map, xMm, yMm)
+  const scene = here ?? asked.scene
+  // What no leaf of the carton shows is never seen.
+  const places = here === null ? [] : areaPlaces(place.spot, place.radiusMm)
+  const sweeper = new Sweeper(scene, map, sets, places)
   const { turnDeg } = scene.view.pose
   switch (asked.do) {
     case 'sweep':
