@@ -147,7 +147,10 @@ export function Table(props: Props) {
   function move(event: PointerEvent<HTMLDivElement>): void {
     if (fingers.current.has(event.pointerId))
       fingers.current.set(event.pointerId, [event.clientX, event.clientY])
-    if (pinch.current !== null) return spread(pinch.current)
+    if (pinch.current !== null) {
+      spread(pinch.current)
+      return
+    }
     const held = grip.current
     if (held !== null) {
       const dx = event.clientX - held.x
