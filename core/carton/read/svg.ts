@@ -13,7 +13,7 @@ export interface SvgOptions {
 }
 
 /** How much a drawing may hold: a carton has hundreds of lines, a crowded sheet some ten thousand. */
-const limits = { lines: 200_000, points: 2_000_000, visits: 2_000_000, useDepth: 16 }
+const limits = { lines: 200_000, points: 2_000_000, visits: 500_000, useDepth: 16 }
 
 /**
  * Lines of an SVG drawing in mm, with the names of the groups they lie in. Pictures, text, clips and scripts are not

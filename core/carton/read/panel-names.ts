@@ -1,0 +1,116 @@
+import type { Point } from '../die.ts'
+import { type Body, foldLength } from './body.ts'
+import type { Fold } from './creases.ts'
+import type { RawPanel } from './panels.ts'
+
+/** What part a panel plays, as far as its place says; decides how and when it folds. */
+export type Part = 'wall' | 'glue flap' | 'dust flap' | 'lid' | 'tongue' | 'flap' | 'corner' | 'panel'
+
+export interface NamedPanel {
+  readonly name: string
+  readonly part: Part
+}
+
+/** Trade names where the drawing is a carton with a body of four walls; else numbers, row by row from the top left. */
+export function namesOf(
+  panels: readonly RawPanel[],
+  folds: readonly Fold[],
+  body: Body | null,
+): readonly NamedPanel[] {
+  const named = new Map<number, NamedPanel>()
+  if (body !== null) nameCarton(panels, folds, body, named)
+  const rest = readingOrder(panels).filter(i => !named.has(i))
+  for (const [k, i] of rest.entries()) named.set(i, { name: `panel ${k + 1}`, part: 'panel' })
+  return unique(panels.map((_, i) => named.get(i)!))
+}
+
+function nameCarton(
+  panels: readonly RawPanel[],
+  folds: readonly Fold[],
+  body: Body,
+  named: Map<number, NamedPanel>,
+): void {
+  for (const [i, name] of wallNames(panels, body).entries()) named.set(body.walls[i]!, { name, part: 'wall' })
+  if (body.glueFlap !== null) named.set(body.glueFlap, { name: 'glue flap', part: 'glue flap' })
+  const at = (panel: number) => folds.filter(fold => fold.panels.includes(panel))
+  const other = (fold: Fold, panel: number) => (fold.panels[0] === panel ? fold.panels[1] : fold.panels[0])
+  const [ax, ay] = body.along
+  for (const wall of body.walls) {
+    const { name } = named.get(wall)!
+    const side = name.replace(' side', '')
+    for (const fold of at(wall)) {
+      const flap = other(fold, wall)
+      if (named.has(flap)) continue
+      const middle: Point = [(fold.from[0] + fold.to[0]) / 2, (fold.from[1] + fold.to[1]) / 2]
+      const up = (middle[1] - panels[wall]!.center[1]) * ax - (middle[0] - panels[wall]!.center[0]) * ay
+      const end = up > 0 ? 'top' : 'bottom'
+      const further = at(flap).filter(one => one !== fold && !named.has(other(one, flap)))
+      const tongue = further.find(one => parallel(one, fold) && foldLength(one) > 0.5 * foldLength(fold))
+      const part = name.endsWith('side') ? 'dust flap' : tongue !== undefined ? 'lid' : 'flap'
+      named.set(flap, {
+        name: part === 'lid' ? `${end} lid` : `${end} ${side} ${part}`,
+        part,
+      })
+      if (tongue !== undefined && part === 'lid')
+        named.set(other(tongue, flap), { name: `${end} tongue`, part: 'tongue' })
+      for (const one of further) {
+        const leaf = other(one, flap)
+        if (named.has(leaf)) continue
+        const slanting = !parallel(one, fold) && !square(one, fold)
+        named.set(leaf, {
+          name: `${named.get(flap)!.name} ${slanting ? 'corner' : 'end'}`,
+          part: slanting ? 'corner' : 'flap',
+        })
+      }
+    }
+  }
+}
+
+/**
+ * Walls from the print side: the left side lies to the left of the front. The longer pair are front and back, and the
+ * back is the one at the glue flap; where the glue flap hangs on a side, the front is nearer to the middle.
+ */
+function wallNames(panels: readonly RawPanel[], { walls, glueFlap, glueLast }: Body): readonly string[] {
+  const area = (i: number) => panels[walls[i]!]!.areaMm2
+  const [even, odd] = [area(0) + area(2), area(1) + area(3)]
+  const glued = glueLast ? 3 : 0
+  // As square as not: the wall at the glue flap is the back.
+  const square = Math.abs(even - odd) < 0.02 * (even + odd)
+  const evenIsMain = square && glueFlap !== null ? glued % 2 === 0 : even >= odd
+  const front = evenIsMain ? 2 : 1
+  const ring = ['front', 'right side', 'back', 'left side']
+  return [0, 1, 2, 3].map(i => ring[(i - front + 4) % 4]!)
+}
+
+const cosine = (p: Fold, q: Fold): number => {
+  const [a, b] = [p.to[0] - p.from[0], p.to[1] - p.from[1]]
+  const [c, d] = [q.to[0] - q.from[0], q.to[1] - q.from[1]]
+  return Math.abs(a * c + b * d) / (Math.hypot(a, b) * Math.hypot(c, d))
+}
+const parallel = (p: Fold, q: Fold) => cosine(p, q) > Math.cos((10 * Math.PI) / 180)
+const square = (p: Fold, q: Fold) => cosine(p, q) < Math.sin((10 * Math.PI) / 180)
+
+/** How near middles of panels lie in height to stand in one row, mm. */
+const rowMm = 10
+
+/** Row by row from the top, each from left to right. */
+function readingOrder(panels: readonly RawPanel[]): readonly number[] {
+  const order = [...panels.keys()].sort((i, j) => panels[j]!.center[1] - panels[i]!.center[1])
+  const rows: number[][] = []
+  for (const i of order) {
+    const first = rows.at(-1)?.[0]
+    if (first !== undefined && panels[first]!.center[1] - panels[i]!.center[1] < rowMm) rows.at(-1)!.push(i)
+    else rows.push([i])
+  }
+  return rows.flatMap(row => row.sort((i, j) => panels[i]!.center[0] - panels[j]!.center[0]))
+}
+
+/** A name that comes again gets a number. */
+function unique(panels: readonly NamedPanel[]): readonly NamedPanel[] {
+  const seen = new Map<string, number>()
+  return panels.map(panel => {
+    const count = (seen.get(panel.name) ?? 0) + 1
+    seen.set(panel.name, count)
+    return count === 1 ? panel : { ...panel, name: `${panel.name} ${count}` }
+  })
+}
