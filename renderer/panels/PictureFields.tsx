@@ -1,5 +1,6 @@
 import type { Job } from '../../core/job/job.ts'
-import { Choice } from './Choice.tsx'
+import { roomOf, rooms } from '../../core/job/rooms.ts'
+import { Choice, Pick } from './Choice.tsx'
 import { More } from './More.tsx'
 import { NumberField, shown } from './NumberField.tsx'
 import { Slide } from './Slide.tsx'
@@ -33,6 +34,7 @@ const anchors = [
 
 /** Room, exposure and screen: how the light becomes a picture. */
 export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks, onSettle }: Props) {
+  const room = roomOf(light.roomLevel)
   return (
     <section className="picture-fields" aria-label="Room and exposure">
       <Slide
@@ -60,6 +62,22 @@ export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks
       </label>
       <More label="Eye and screen">
         <div className="fields two">
+          <Pick
+            label="Room like"
+            value={String(room ?? 'own')}
+            options={[
+              ...rooms.map((one, i) => ({ value: String(i), title: one.name })),
+              ...(room === null ? [{ value: 'own', title: 'Of your own' }] : []),
+            ]}
+            onChange={value => {
+              const chosen = rooms[Number(value)]
+              if (chosen !== undefined) onRoom(chosen.roomLevel)
+              onSettle()
+            }}
+          />
+          <p className="quiet beside">
+            {room === null ? 'As bright as the slider says.' : `${rooms[room]?.says ?? ''}.`}
+          </p>
           <Choice
             label="Exposed for"
             value={view.anchorLux === null ? 'auto' : 'fixed'}

@@ -49,7 +49,16 @@ export function Loupe({ view, onMove }: Props) {
             onPointerDown={() => onMove((i % side) - (side - 1) / 2, (side - 1) / 2 - Math.floor(i / side))}
           />
         ))}
-        <rect className="here" x={(side - 1) / 2} y={(side - 1) / 2} width={1} height={1} />
+        {['dark', 'light'].map(tone => (
+          <rect
+            key={tone}
+            className={`here ${tone}`}
+            x={(side - 1) / 2}
+            y={(side - 1) / 2}
+            width={1}
+            height={1}
+          />
+        ))}
       </svg>
       <p className="quiet">
         {plane.says[told]}. A pixel is {shown(view.pixelMm, 3)} mm.
