@@ -4,6 +4,7 @@ import { stackAt } from '../../core/material/sample.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { sceneWhite } from '../../core/reference/baking.ts'
+import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
 import { pixelOf, Sweeper } from '../../core/reference/sweep.ts'
@@ -32,6 +33,7 @@ export function loupeAt(
     }
   })
   const stacks = places.map(place => (place === null ? null : stackAt(map, place.xMm, place.yMm)))
+  const onLeaf = sceneOnLeaf(scene, map, xMm, yMm)
   const transform = displayTransform(
     { ...scene.view, gamut: 'srgb' },
     sceneWhite(scene),
@@ -41,7 +43,8 @@ export function loupeAt(
   const seen: LoupePlane = {
     name: 'Seen now',
     css: places.map(place => {
-      const XYZ = place === null ? null : new Sweeper(scene, map, sets, [place]).at(scene.view.pose)
+      const XYZ =
+        place === null || onLeaf === null ? null : new Sweeper(onLeaf, map, sets, [place]).at(scene.view.pose)
       if (XYZ === null) return null
       const [r, g, b] = displayColor(transform, ...XYZ, color)
       return `rgb(${[r, g, b].map(part => Math.round(255 * part!)).join(' ')})`
