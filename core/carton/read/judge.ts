@@ -35,7 +35,8 @@ function shortCreases({ plane, kinds, board, ends }: Sight): readonly DieFinding
     return folds(kinds[e]!) && left >= 0 && left === right
   })
   const index = edgeIndex(plane)
-  const freeAt = new Map(ends.map(end => [end.edge, end]))
+  const freeAt = new Map<number, FreeEnd[]>()
+  for (const end of ends) freeAt.set(end.edge, [...(freeAt.get(end.edge) ?? []), end])
   return runsOf(plane, chosen).flatMap((run): readonly DieFinding[] => {
     const length = run.reduce((sum, e) => sum + lengthOf(plane, e), 0)
     const free = run.flatMap(e => freeAt.get(e) ?? [])
@@ -156,10 +157,17 @@ function loose({ plane, board, kinds }: Sight): readonly DieFinding[] {
   return findings
 }
 
-/** Lines that run on each other. */
-export function doubled(plane: Arrangement, lineOf: (line: number) => number): readonly DieFinding[] {
+/**
+ * Lines of one kind that run on each other.
+ * @param drawn  how many of the lines are the drawing's own; those after them were added to close gaps
+ */
+export function doubled(
+  plane: Arrangement,
+  kinds: readonly EdgeKind[],
+  drawn: number,
+): readonly DieFinding[] {
   const chosen = [...plane.edges.keys()].filter(
-    e => plane.edges[e]!.lines.filter(line => lineOf(line) >= 0).length > 1,
+    e => kinds[e] !== 'both' && plane.edges[e]!.lines.filter(line => line < drawn).length > 1,
   )
   return runsOf(plane, chosen).flatMap((run): readonly DieFinding[] => {
     const length = run.reduce((sum, e) => sum + lengthOf(plane, e), 0)

@@ -88,7 +88,7 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     ...drawing.findings,
     ...sorted.findings,
     ...mended.findings.map(one => ({ ...one, at: one.at === null ? null : move(one.at) })),
-    ...doubled(plane, line => (line < ruled.length ? line : -1)),
+    ...doubled(plane, kinds, ruled.length),
     ...bent,
     ...tree.loops.map(({ fold, panels }) =>
       loop(

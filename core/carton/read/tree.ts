@@ -26,7 +26,7 @@ export function treeOf(count: number, folds: readonly Fold[], root: number): Hin
   const parent = new Map<number, number>()
   const used = new Set<Fold>()
   const branches: Branch[] = []
-  const waiting = [root]
+  const waiting = root < count ? [root] : []
   for (const panel of waiting)
     for (const fold of at[panel]!) {
       const child = fold.panels[0] === panel ? fold.panels[1] : fold.panels[0]
