@@ -1,5 +1,5 @@
 import { roleTerms } from '../../roles/terms.ts'
-import { findTerms } from '../../roles/words.ts'
+import { findTerms, wordsOf } from '../../roles/words.ts'
 
 /** What the lines of a layer are: something the die does, a zone, or nothing of the die. */
 export type ReadKind =
@@ -14,7 +14,7 @@ export type ReadKind =
   /** Dimensions, text, artwork. */
   | 'other'
 
-/** A name of the user's own and what it stands for. */
+/** A name of the user's own and what it stands for; the name is written as a term of `findTerms`. */
 export interface Alias {
   readonly name: string
   readonly kind: ReadKind
@@ -77,7 +77,7 @@ const foreign = roleTerms.filter(([role]) => role !== 'dieline' && role !== 'glu
 export function kindOfName(name: string, aliases: readonly Alias[]): ReadKind | null {
   const own = findTerms(
     name,
-    aliases.map(alias => [alias.kind, [alias.name]] as const),
+    aliases.filter(alias => wordsOf(alias.name).length > 0).map(alias => [alias.kind, [alias.name]] as const),
   )
   if (own[0] !== undefined) return own[0].value
   const found = new Set(findTerms(name, table).map(match => match.value))
@@ -86,4 +86,12 @@ export function kindOfName(name: string, aliases: readonly Alias[]): ReadKind | 
   if (found.has('cut-crease') && /[+&/]|\b(?:and|und|et|e|y|i|en)\b/i.test(name)) return null
   for (const [kind] of table) if (found.has(kind)) return kind
   return findTerms(name, foreign).length > 0 ? 'other' : null
+}
+
+const dieTerms = roleTerms.filter(([role]) => role === 'dieline' || role === 'glueZone')
+
+/** Whether a name speaks of the die at all. */
+export function namesDie(name: string, aliases: readonly Alias[]): boolean {
+  const kind = kindOfName(name, aliases)
+  return kind === null ? findTerms(name, dieTerms).length > 0 : kind !== 'other'
 }
