@@ -59,7 +59,7 @@ export class AreaPainter {
   /** Ids of areas that put a grating anywhere. */
   readonly seen = new Set<number>()
 
-  constructor(file: ArtFile, grid: Grid, areas: readonly OpenArea[]) {
+  constructor(file: Pick<ArtFile, 'art'>, grid: Grid, areas: readonly OpenArea[]) {
     this.#grid = grid
     this.#rgb = rgbReader(file.art)
     this.#viewSets = areas.flatMap(area =>

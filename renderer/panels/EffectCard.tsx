@@ -1,14 +1,23 @@
 import type { ReactNode } from 'react'
 import type { EffectChoice, EffectControl, EffectSpec } from '../../core/effects/effect.ts'
-import { effectKind, effectKinds } from '../../core/effects/kinds.ts'
+import { judge } from '../../core/effects/judge.ts'
+import { effectKind, knownKind } from '../../core/effects/kinds.ts'
 import { linesPerMm } from '../state/angles.ts'
 import { Pick } from './Choice.tsx'
 import { AnimationCard } from './effects/AnimationCard.tsx'
+import { directionOf } from './effects/direction.ts'
+import { FollowFields } from './effects/FollowFields.tsx'
+import { KindGallery } from './effects/KindGallery.tsx'
 import { LayeredCard } from './effects/LayeredCard.tsx'
+import { Limits } from './effects/Limits.tsx'
+import { NestTurn } from './effects/NestTurn.tsx'
 import { ObjectCard } from './effects/ObjectCard.tsx'
+import { PresetFields } from './effects/PresetFields.tsx'
+import { RegisterFields } from './effects/RegisterFields.tsx'
 import { ReliefCard } from './effects/ReliefCard.tsx'
 import { SwitchCard } from './effects/SwitchCard.tsx'
 import type { EffectSources, PictureCardProps } from './effects/sources.ts'
+import { UnknownEffect } from './effects/UnknownEffect.tsx'
 import { LegendTable } from './LegendTable.tsx'
 import { NumberField, shown } from './NumberField.tsx'
 import { firstProfile, ProfileField } from './ProfileField.tsx'
@@ -25,21 +34,30 @@ interface Props {
   readonly onSettle: () => void
 }
 
-const kindOptions = effectKinds.map(kind => ({ value: kind.name, title: kind.title }))
 const units = { nm: 'nm', deg: '°', percent: '%', mm: 'mm', '': undefined } as const
 
 /** The kind of holography in an area, and its numbers. */
 export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle }: Props) {
-  const kind = effectKind(effect.kind)
+  const known = knownKind(effect.kind)
+  if (known === undefined)
+    return (
+      <section className="effect" aria-label="Holography effect">
+        <KindGallery kind={effect.kind} onChange={kind => onChange({ kind, parameters: {} }, null)} />
+        <UnknownEffect effect={effect} />
+      </section>
+    )
+  const kind = known
   const parameters = { ...kind.defaults, ...effect.parameters }
   const coded = kind.name === 'coded'
   const Pictures = pictureCards[kind.name]
   const shownControls = kind.controls.filter(matters)
+  const direction = directionOf(effect)
   const designed = shownControls.filter(control => designKeys.includes(control.key))
   return (
     <section className="effect" aria-label="Holography effect">
-      <Pick label="Effect" value={kind.name} options={kindOptions} onChange={changeKind} />
+      <KindGallery kind={kind.name} onChange={changeKind} />
       <p className="quiet">{kind.says}</p>
+      <Limits kind={kind} judged={judge(effect, sources.frame)} />
       {Pictures === undefined ? null : (
         <Pictures kind={kind} parameters={parameters} sources={sources} put={put} onSettle={onSettle} />
       )}
@@ -52,6 +70,17 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
           onChange={value => changeChoice(choice, value)}
         />
       ))}
+      {parameters.curve === 'outline' ? (
+        <Pick
+          label="Outline"
+          value={typeof parameters.outlineId === 'string' ? parameters.outlineId : ''}
+          options={[
+            { value: '', title: 'Choose an outline…' },
+            ...sources.outlines.map(one => ({ value: one.id, title: one.name })),
+          ]}
+          onChange={id => put({ outlineId: id === '' ? null : id }, null)}
+        />
+      ) : null}
       {parameters.shape === 'sampled' ? (
         <ProfileField profile={parameters.profile} onChange={profile => put({ profile }, 'profile')} />
       ) : null}
@@ -82,6 +111,29 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
           onChange={id => put({ maskLayerId: id === '' ? null : id }, null)}
         />
       ) : null}
+      {direction === null ? null : (
+        <NestTurn
+          directionDeg={direction.deg}
+          nestTurnDeg={sources.nestTurnDeg}
+          onNestTurn={sources.onNestTurn}
+        />
+      )}
+      <details className="design">
+        <summary>Register and tones</summary>
+        <RegisterFields
+          register={effect.register}
+          onChange={(register, gesture) => change({ register }, gesture)}
+          onSettle={onSettle}
+        />
+        <FollowFields
+          follow={effect.follow}
+          layers={sources.layers}
+          hasOwn={sources.hasOwnTones}
+          onChange={(follow, gesture) => change({ follow }, gesture)}
+          onSettle={onSettle}
+        />
+      </details>
+      <PresetFields effect={effect} {...sources.presets} onApply={preset => onChange(preset, null)} />
       {reason === null ? (
         <button type="button" className="plain small" onClick={onRule}>
           Back to the effect that was found
@@ -114,7 +166,7 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
         min={control.min}
         max={control.max}
         step={control.step}
-        digits={control.step < 1 ? 1 : 0}
+        digits={control.step < 0.1 ? 2 : control.step < 1 ? 1 : 0}
         {...(control.key === 'pitchNm' ? { aside: `${shown(linesPerMm(value), 0)} lines/mm` } : {})}
         onChange={next => put({ [control.key]: next }, control.key)}
         onSettle={onSettle}
@@ -123,14 +175,30 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
   }
 
   function put(change: Readonly<Record<string, unknown>>, gesture: string | null): void {
-    onChange({ kind: kind.name, parameters: { ...effect.parameters, ...change } }, gesture)
+    onChange({ ...effect, parameters: { ...effect.parameters, ...change } }, gesture)
+  }
+
+  /** How the effect lies and what it follows; what is undefined goes. */
+  function change(
+    next: { readonly [K in 'register' | 'follow']?: EffectSpec[K] | undefined },
+    gesture: string | null,
+  ): void {
+    const { register, follow, ...rest } = { ...effect, ...next }
+    onChange(
+      {
+        ...rest,
+        ...(register === undefined ? {} : { register }),
+        ...(follow === undefined ? {} : { follow }),
+      },
+      gesture,
+    )
   }
 
   /** What both kinds know is kept. */
   function changeKind(name: string): void {
     const { defaults } = effectKind(name)
     const kept = Object.entries(effect.parameters).filter(([key]) => Object.hasOwn(defaults, key))
-    onChange({ kind: name, parameters: Object.fromEntries(kept) }, null)
+    onChange({ ...effect, kind: name, parameters: Object.fromEntries(kept.filter(fits(name))) }, null)
   }
 
   /** A legend belongs to what is read and what it stands for. */
@@ -147,6 +215,19 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
     )
   }
 }
+
+/** Whether a parameter means the same in another kind: a choice must offer it, a number must lie in its range. */
+const fits =
+  (name: string) =>
+  ([key, value]: [string, unknown]): boolean => {
+    const { choices, controls } = effectKind(name)
+    const choice = choices.find(one => one.key === key)
+    if (choice !== undefined) return choice.options.some(option => option.value === value)
+    const control = controls.find(one => one.key === key)
+    return (
+      control === undefined || (typeof value === 'number' && value >= control.min && value <= control.max)
+    )
+  }
 
 /** Numbers that are set once for a carton, out of sight until asked for. */
 const designKeys: readonly string[] = [

@@ -1,4 +1,4 @@
-import { Fragment } from 'react'
+import { Fragment, lazy, Suspense } from 'react'
 import type { EffectSpec } from '../../core/effects/effect.ts'
 import {
   clearEffect,
@@ -6,7 +6,6 @@ import {
   clearWhite,
   dropUnusedAssets,
   forgetWord,
-  putAsset,
   sameTarget,
   setBoard,
   setEffect,
@@ -22,21 +21,26 @@ import { assumedWhite } from '../../core/material/plates.ts'
 import type { Amount, Target } from '../../core/roles/role.ts'
 import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
-import { EffectCard } from '../panels/EffectCard.tsx'
-import type { EffectSources } from '../panels/effects/sources.ts'
 import { PrintCard } from '../panels/PrintCard.tsx'
 import { SpotFields } from '../panels/SpotFields.tsx'
 import { StackStrip } from '../panels/StackStrip.tsx'
 import { Thumb } from '../panels/Thumb.tsx'
 import { WhiteFields } from '../panels/WhiteFields.tsx'
 import { WordTable } from '../panels/WordTable.tsx'
-import { type AssetPreviews, chooseAsset } from '../state/assets.ts'
+import type { AssetPreviews } from '../state/assets.ts'
+import { type EffectDesk, effectSources, previewSize } from '../state/effectSources.ts'
 import type { Desk } from '../state/open.ts'
 import type { Previews } from '../state/previews.ts'
 import { chooseProfile } from '../state/profile.ts'
 import { assignedTo, coatsOf, type Member, plateOf } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
+import { AreasPart } from './AreasPart.tsx'
+
+// Its kinds and their drawings come with the first card of holography that is opened.
+const EffectCard = lazy(() =>
+  import('../panels/EffectCard.tsx').then(({ EffectCard }) => ({ default: EffectCard })),
+)
 
 interface Props {
   readonly desk: Desk
@@ -50,9 +54,6 @@ interface Props {
 /** Thumbs of a coat that is folded up. */
 const stripLength = 6
 
-/** Longest side of a preview, px: enough to look at a part of it. */
-const previewSize = 256
-
 /** The stack strip joined to the state. */
 export function StackPart({ desk, state, job, art, previews, assetPreviews }: Props) {
   const { store } = desk
@@ -62,8 +63,9 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
   const change = (edit: (job: Job) => Job, gesture: string | null = null) =>
     store.set(now => decide(now, edit, gesture))
   const settled = () => store.set(settle)
+  const effects: EffectDesk = { desk, job, art, previews, assetPreviews, change }
   const toggle = (next: Target | 'board', isOpen: boolean) =>
-    store.set(now => inView(now, { card: isOpen ? null : next }))
+    store.set(now => inView(now, { card: isOpen ? null : next, drawing: null }))
   return (
     <StackStrip
       words={
@@ -86,9 +88,14 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
             </Fragment>
           ))
       }
-      openRole={card === null || card === 'board' ? null : (assignedTo(art.assigned, card)?.role ?? null)}
+      openRole={
+        card === null || card === 'board' || card.kind === 'outline'
+          ? null
+          : (assignedTo(art.assigned, card)?.role ?? null)
+      }
       board={
         <>
+          <AreasPart {...effects} state={state} />
           <PrintCard
             print={job.print}
             condition={state.session.built?.map.print?.name ?? null}
@@ -160,52 +167,24 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
     return found?.message ?? 'nobody has chosen it yet'
   }
 
-  /** What an effect of this layer can show: the other layers, and pictures from files. */
-  function sourcesOf({ target, name }: Member, effect: EffectSpec): EffectSources {
-    const pictureOf = (of: Target) => {
-      const { role, amount } = assignedTo(art.assigned, of) ?? {
-        role: 'ignore',
-        amount: { from: 'alpha' } as const,
-      }
-      const wanted = {
-        fileId: art.file.id,
-        target: of,
-        show: 'colour',
-        role,
-        amount,
-        size: previewSize,
-      } as const
-      return previews.get(wanted, job)
-    }
-    return {
-      ownName: name,
-      layers: art.art.layers.filter(layer => layer.kind !== 'group' && layer.id !== target.id),
-      panel: job.panel,
-      picture: layerId => pictureOf(layerId === null ? target : { kind: 'layer', id: layerId }),
-      artKey: `${art.file.id} ${target.kind} ${target.id}`,
-      assets: job.assets,
-      assetPictures: asset => assetPreviews.get(asset, job),
-      onChoose: (kind, key) => void chooseAsset(desk, kind, target, effect, key),
-      onAsset: (asset, gesture) => change(putAsset(asset), `${asset.id} ${gesture}`),
-    }
-  }
-
   function extraOf(member: Member) {
     const { target, assigned } = member
     switch (assigned.role) {
       case 'holography': {
         const own = chosenFor(member)
         return (
-          <EffectCard
-            effect={own?.effect ?? suggestedFor(target)}
-            reason={own === undefined ? reasonFor(member) : null}
-            sources={sourcesOf(member, own?.effect ?? suggestedFor(target))}
-            onChange={(effect, gesture) =>
-              change(now => dropUnusedAssets(setEffect(target, effect)(now)), gesture)
-            }
-            onRule={() => change(now => dropUnusedAssets(clearEffect(own?.target ?? target)(now)))}
-            onSettle={settled}
-          />
+          <Suspense>
+            <EffectCard
+              effect={own?.effect ?? suggestedFor(target)}
+              reason={own === undefined ? reasonFor(member) : null}
+              sources={effectSources(effects, target, member.name, own?.effect ?? suggestedFor(target))}
+              onChange={(effect, gesture) =>
+                change(now => dropUnusedAssets(setEffect(target, effect)(now)), gesture)
+              }
+              onRule={() => change(now => dropUnusedAssets(clearEffect(own?.target ?? target)(now)))}
+              onSettle={settled}
+            />
+          </Suspense>
         )
       }
       case 'white': {

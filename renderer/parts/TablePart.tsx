@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useEffect, useMemo, useState } from 'react'
+import { type KeyboardEvent, lazy, Suspense, useEffect, useMemo, useState } from 'react'
 import type { Job } from '../../core/job/job.ts'
 import { addPin, pinAt } from '../../core/job/pins.ts'
 import { OverLegend } from '../panels/OverLegend.tsx'
@@ -15,6 +15,10 @@ import { inView, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 import { report } from '../state/work.ts'
+
+// Only who draws or turns an effect needs it.
+const DrawPart = lazy(() => import('./DrawPart.tsx').then(({ DrawPart }) => ({ default: DrawPart })))
+
 import { ProbePart } from './ProbePart.tsx'
 
 interface Props {
@@ -58,6 +62,13 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
         onZoom={zoom => store.set(now => zoomTo(now, zoom))}
         onReset={() => store.set(putStraight)}
         onKey={onKey}
+        over={look =>
+          view.drawing === null && (view.card === null || view.card === 'board') ? null : (
+            <Suspense fallback={null}>
+              <DrawPart store={store} state={state} job={job} look={look} />
+            </Suspense>
+          )
+        }
       />
       {view.marks ? <OverLegend /> : null}
       {session.stale && session.work === null ? (

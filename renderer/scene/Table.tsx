@@ -15,7 +15,7 @@ import { tilted, tiltFromStraightOn, turned } from '../state/angles.ts'
 import { type Place, pinched, wheelFactor, zoomedAt } from '../state/pinch.ts'
 import type { Spot } from '../state/state.ts'
 import { LampHandles } from './LampHandle.tsx'
-import { lookAt, type PanelSize, pixelOver, spotUnder } from './place.ts'
+import { type Look, lookAt, type PanelSize, pixelOver, spotUnder } from './place.ts'
 
 interface Props {
   readonly scene: Scene
@@ -31,6 +31,8 @@ interface Props {
   readonly onSpot: (spot: Spot | null) => void
   readonly onZoom: (zoom: Zoom) => void
   readonly onReset: () => void
+  /** What lies over the picture, such as a shape that is being drawn. */
+  readonly over?: (look: Look) => ReactNode
   /** Keys that the table itself does not know; true when they meant something. */
   readonly onKey: (event: KeyboardEvent) => boolean
 }
@@ -113,6 +115,7 @@ export function Table(props: Props) {
           onSettle={props.onSettle}
         />
       )}
+      {size.width === 0 ? null : props.over?.(look)}
       {spot?.pinned && mark !== null ? (
         <span className="mark-spot" style={{ left: mark[0], top: mark[1] }} aria-hidden="true" />
       ) : null}

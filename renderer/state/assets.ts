@@ -1,10 +1,10 @@
 import type { EffectSpec } from '../../core/effects/effect.ts'
 import { usualTurning } from '../../core/effects/object/turn.ts'
+import type { EffectTarget } from '../../core/effects/outline.ts'
 import type { AssetPictures, FileRef, Host } from '../../core/host/contract.ts'
 import { type Asset, type AssetKindName, freeAssetId } from '../../core/job/asset.ts'
 import { dropUnusedAssets, putAsset, setEffect } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
-import type { Target } from '../../core/roles/role.ts'
 import type { Desk } from './open.ts'
 import { decide } from './steps.ts'
 import { report, withProgress } from './work.ts'
@@ -13,7 +13,7 @@ import { report, withProgress } from './work.ts'
 export async function chooseAsset(
   desk: Desk,
   kind: AssetKindName,
-  target: Target,
+  target: EffectTarget,
   effect: EffectSpec,
   key: string,
 ): Promise<void> {

@@ -1,10 +1,11 @@
 import type { Art } from '../../core/art/layer.ts'
 import type { Finding } from '../../core/base/finding.ts'
+import type { EffectTarget } from '../../core/effects/outline.ts'
 import type { About, DraftRef, FileRef, OpenedJob, RecentRef } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
-import type { Assigned, Target } from '../../core/roles/role.ts'
+import type { Assigned } from '../../core/roles/role.ts'
 import type { Theme } from './theme.ts'
 import { type History, noHistory } from './undo.ts'
 
@@ -17,8 +18,10 @@ export interface State {
 
 /** Nothing here is saved. */
 export interface View {
-  /** The layer, channel or board whose card is open in the stack. */
-  readonly card: Target | 'board' | null
+  /** The layer, channel, drawn area or board whose card is open in the stack. */
+  readonly card: EffectTarget | 'board' | null
+  /** What the hand draws on the picture. */
+  readonly drawing: DrawTool | null
   readonly sheet: 'findings' | 'assumed' | 'help' | 'brief' | 'anything' | null
   /** The spot that is read; mm from the panel's lower left corner, y up. */
   readonly spot: Spot | null
@@ -35,6 +38,9 @@ export interface View {
   readonly theme: Theme
   readonly stillMotion: boolean
 }
+
+/** Shapes that the hand draws on the panel. */
+export type DrawTool = 'rectangle' | 'ellipse' | 'polygon'
 
 export interface Spot {
   readonly xMm: number
@@ -114,6 +120,7 @@ export const firstState: State = {
   job: null,
   view: {
     card: null,
+    drawing: null,
     sheet: null,
     spot: null,
     run: runStart,

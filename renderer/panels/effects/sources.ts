@@ -1,12 +1,25 @@
-import type { EffectKind } from '../../../core/effects/effect.ts'
+import type { EffectFrame, EffectKind } from '../../../core/effects/effect.ts'
+import type { Outline } from '../../../core/effects/outline.ts'
 import type { AssetPictures, Picture } from '../../../core/host/contract.ts'
 import type { Asset, AssetKindName } from '../../../core/job/asset.ts'
+import type { Job } from '../../../core/job/job.ts'
+import type { PresetActions } from './PresetFields.tsx'
 
 /** What an effect can take its pictures from, and how they are had. */
 export interface EffectSources {
   /** Name of the layer that has the effect. */
   readonly ownName: string
   readonly layers: readonly { readonly id: string; readonly name: string }[]
+  /** Shapes of the job, for effects that run along one. */
+  readonly outlines: readonly Outline[]
+  /** Where the effect lies, for what is said about it. */
+  readonly frame: EffectFrame
+  /** How the carton lies on the sheet. */
+  readonly nestTurnDeg: Job['nestTurnDeg']
+  readonly onNestTurn: (turn: Job['nestTurnDeg']) => void
+  /** Whether the area is painted, so that it has tones of its own. */
+  readonly hasOwnTones: boolean
+  readonly presets: PresetActions
   /** Finished size; pictures of layers cover it whole. */
   readonly panel: { readonly widthMm: number; readonly heightMm: number }
   /** A layer's picture as the file shows it; null is the effect's own layer. */

@@ -1,0 +1,39 @@
+import type { Job } from '../../../core/job/job.ts'
+import { shown } from '../NumberField.tsx'
+
+const turns = [0, 90, 180, 270] as const
+
+interface Props {
+  /** Direction on the carton, degrees; null where the effect has none. */
+  readonly directionDeg: number
+  readonly nestTurnDeg: Job['nestTurnDeg']
+  readonly onNestTurn: (turn: Job['nestTurnDeg']) => void
+}
+
+/** A direction as the carton has it and as the sheet has it, which is where the master is made. */
+export function NestTurn({ directionDeg, nestTurnDeg, onNestTurn }: Props) {
+  return (
+    <p className="note nest">
+      Direction: {shown(around(directionDeg), 0)}° on the carton,{' '}
+      {shown(around(directionDeg + nestTurnDeg), 0)}° on the sheet, where the carton lies turned by{' '}
+      <select
+        aria-label="The carton lies on the sheet turned by"
+        value={nestTurnDeg}
+        onChange={event => {
+          const turn = turns.find(one => String(one) === event.target.value)
+          if (turn !== undefined) onNestTurn(turn)
+        }}
+      >
+        {turns.map(turn => (
+          <option key={turn} value={turn}>
+            {turn}°
+          </option>
+        ))}
+      </select>
+      . Drag the arrow on the picture to turn it.
+    </p>
+  )
+}
+
+/** 0..360. */
+const around = (deg: number): number => ((deg % 360) + 360) % 360
