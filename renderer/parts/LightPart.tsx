@@ -30,7 +30,7 @@ export function LightPart({ store, state, job, workshop }: Props) {
   const path = job.paths[run.path]
   const chosen = chosenLamp(state)
   const map = state.session.built?.map ?? null
-  const flashes = useFlashes(workshop, map, job, path, run.timeS !== null)
+  const flashes = useFlashes(workshop, map, job, path, run.playing)
   const setRun = (next: Partial<RunView>) =>
     store.set(now => inView(now, { run: { ...now.view.run, ...next } }))
   return (

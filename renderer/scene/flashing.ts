@@ -8,7 +8,7 @@ import { sceneOf } from '../state/look.ts'
 import { runStart } from '../state/state.ts'
 import type { Workshop } from './workshop.ts'
 
-/** A run that was changed rests this long before its flashes are counted, ms. */
+/** A run plays this long before its flashes are counted, ms. */
 const restMs = 900
 /** Pictures asked for at a time: a reading waits no longer than these take. */
 const picturesAtOnce = 4
@@ -23,7 +23,7 @@ export interface Flashes {
 }
 
 /**
- * Counts the flashes of a run once it is used (`active`) and has rested, or when asked. What is found holds until the
+ * Counts the flashes of a run once it is played (`active`), or when asked. What is found holds until the
  * run, the light or the map changes.
  */
 export function useFlashes(

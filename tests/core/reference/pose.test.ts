@@ -109,3 +109,54 @@ describe('the camera', () => {
     expect(panelPoint(cameraRays(frameCamera(panel, 400, 1), standing, 100, 100), 50, 50)).toBeNull()
   })
 })
+
+describe('an eye that goes round', () => {
+  const lamp = { azimuthDeg: 30, elevationDeg: 50, distanceMm: 500, diameterMm: 20 }
+  const at = fc.record({
+    sideDeg: fc.double({ min: -80, max: 80, noNaN: true }),
+    riseDeg: fc.double({ min: -80, max: 80, noNaN: true }),
+  })
+
+  test('stands where it is said to, and looks at the middle', () => {
+    fc.assert(
+      fc.property(pose, at, (held, eyeAt) => {
+        const { rotation, view, eye } = stand(lamp, held, 400, eyeAt)
+        const [side, rise] = [eyeAt.sideDeg, eyeAt.riseDeg].map(deg => (deg * Math.PI) / 180) as [
+          number,
+          number,
+        ]
+        const towards: Vec3 = [
+          Math.sin(side) * Math.cos(rise),
+          Math.sin(rise),
+          Math.cos(side) * Math.cos(rise),
+        ]
+        near(toTable(rotation, eye), [400 * towards[0], 400 * towards[1], 400 * towards[2]])
+        near(toTable(view, eye), [0, 0, 400])
+      }),
+    )
+  })
+
+  test('keeps its horizon level: what lies along the picture lies in the plane of the table’s x and z', () => {
+    fc.assert(
+      fc.property(at, eyeAt => {
+        const { view } = stand(lamp, level, 400, eyeAt)
+        expect(Math.abs(view[0][1])).toBeLessThan(1e-12)
+      }),
+    )
+  })
+
+  test('sees what a panel tilted the other way shows', () => {
+    for (const deg of [-50, -7, 20, 71]) {
+      const sideways = stand(lamp, level, 400, { sideDeg: deg, riseDeg: 0 }).view
+      const upwards = stand(lamp, level, 400, { sideDeg: 0, riseDeg: deg }).view
+      for (let i = 0; i < 3; i++) {
+        near(sideways[i]!, panelRotation({ ...level, tiltSideDeg: -deg })[i]!)
+        near(upwards[i]!, panelRotation({ ...level, tiltForwardDeg: -deg })[i]!)
+      }
+    }
+  })
+
+  test('leaves lamps alone', () => {
+    near(stand(lamp, level, 400, { sideDeg: 40, riseDeg: 20 }).lamp, stand(lamp, level, 400).lamp)
+  })
+})
