@@ -51,7 +51,7 @@ const terms: readonly (readonly [ReadKind, string])[] = [
   ],
   [
     'crease',
-    `crease, creases, creasing, =score, scores, score line, score lines, scoring, =fold, folds, fold line, fold lines,
+    `crease, creases, creasing, score, scores, score line, score lines, scoring, fold, folds, fold line, fold lines,
     folding, bend, bend line, rill*, nutung, nutlinie, falz*, =falten, faltlinie, rainage, rainant, =pli, plis, hendido,
     hendidos, plegado, pliegue, cordonatura, cordonature, cordoni, =piega, pieghe, vinco, vincos, =dobra, dobras, =ril,
     rillijn, rillijnen, vouwlijn, vouwlijnen, bigowanie, bigi, =big, 罫線, 折り線, 折線, 压痕, 壓痕, 折线, 压线`,
@@ -69,6 +69,20 @@ const table = terms.map(([kind, list]) => [kind, list.split(/,\s*/).map(term => 
 
 /** Roles whose lines are no lines of the die. */
 const foreign = roleTerms.filter(([role]) => role !== 'dieline' && role !== 'glueZone')
+
+/** {@link kindOfName} for many names: numbers in them say nothing, so that "path 1" and "path 2" are looked up once. */
+export function kindNamer(aliases: readonly Alias[]): (name: string) => ReadKind | null {
+  const numbered = aliases.some(({ name }) => /\d/.test(name))
+  const known = new Map<string, ReadKind | null>()
+  return name => {
+    const key = numbered ? name : name.replace(/\d+/g, '0')
+    const before = known.get(key)
+    if (before !== undefined) return before
+    const kind = kindOfName(name, aliases)
+    known.set(key, kind)
+    return kind
+  }
+}
 
 /**
  * What a name says of its lines.

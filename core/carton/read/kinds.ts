@@ -2,7 +2,7 @@ import type { LineKind, Outline } from '../die.ts'
 import type { KindLine } from './arrange.ts'
 import type { DieFinding, Drawing, DrawnLine } from './drawing.ts'
 import { kindsByColor } from './kind-colors.ts'
-import { type Alias, kindOfName, type ReadKind } from './kind-words.ts'
+import { type Alias, kindNamer, type ReadKind } from './kind-words.ts'
 import { colorOf } from './svg-style.ts'
 import { counted } from './words.ts'
 
@@ -28,7 +28,8 @@ export interface Sorted {
 
 /** Tells cut, crease and perforation apart: by the name of the line or its nearest group, else by its colour, else by dashes. */
 export function sortLines(drawing: Drawing, options: KindOptions = {}): Sorted {
-  const kinds = drawing.lines.map(line => kindOf(line, options))
+  const kindOfName = kindNamer(options.aliases ?? [])
+  const kinds = drawing.lines.map(line => kindOf(line, kindOfName, options.colors))
   const findings: DieFinding[] = []
   const isOpen = (i: number) => kinds[i] === null && !drawing.lines[i]!.filled
   const stroked = drawing.lines.flatMap((_, i) => (isOpen(i) ? [i] : []))
@@ -56,10 +57,14 @@ export function sortLines(drawing: Drawing, options: KindOptions = {}): Sorted {
   return { ...laidOut(drawing.lines, kinds), findings }
 }
 
-function kindOf({ names, color }: DrawnLine, { aliases = [], colors = {} }: KindOptions): ReadKind | null {
+function kindOf(
+  { names, color }: DrawnLine,
+  kindOfName: (name: string) => ReadKind | null,
+  colors: KindOptions['colors'] = {},
+): ReadKind | null {
   for (const level of names)
     for (const name of level) {
-      const kind = kindOfName(name, aliases)
+      const kind = kindOfName(name)
       if (kind !== null) return kind
     }
   if (color === null) return null
