@@ -1,0 +1,60 @@
+import type { Blank } from './blank.ts'
+import { fold, placed } from './fold.ts'
+
+/** Sizes of the closed carton, mm: length along x, width in depth, height along y, as its root lies. */
+export interface Measured {
+  readonly outside: readonly [length: number, width: number, height: number]
+  readonly inside: readonly [length: number, width: number, height: number]
+}
+
+type Three = readonly [number, number, number]
+
+/** Axis of length, width, height in the folded solid. */
+const axes = [0, 2, 1] as const
+
+/**
+ * Measures the folded solid as a rule would: outside by the box around every leaf, inside by the faces that look at
+ * each other across the middle. Tongues lie along a wall and are left out; an end without leaves is as deep as its
+ * shortest wall.
+ */
+export function measured(blank: Blank): Measured {
+  const s = blank.caliperMm
+  const placings = fold(blank, 1)
+  const leaves = blank.panels.map(({ name, outline }) => {
+    const placing = placings.get(name)!
+    const { turn } = placing
+    return {
+      tongue: name.endsWith('tongue'),
+      across: axes.map(axis => Math.abs(turn[3 * axis + 2]!)),
+      print: outline.map(([x, y]) => placed(placing, x, y, 0)),
+      board: outline.map(([x, y]) => placed(placing, x, y, -s)),
+    }
+  })
+  const all = leaves.flatMap(({ print, board }) => [...print, ...board])
+  const span = (places: readonly Three[], axis: number) => {
+    const values = places.map(place => place[axis]!)
+    return [Math.min(...values), Math.max(...values)] as const
+  }
+  const [low, high] = [axes.map(axis => span(all, axis)[0]), axes.map(axis => span(all, axis)[1])]
+  const sizes = (of: (i: number) => number): Three => [of(0), of(1), of(2)]
+  return {
+    outside: sizes(i => high[i]! - low[i]!),
+    inside: sizes(i => {
+      const middle = (low[i]! + high[i]!) / 2
+      // A leaf square to the axis, seen by its unprinted side, which looks inward.
+      const faces = leaves
+        .filter(({ across, tongue }) => !tongue && across[i]! > 1 - 1e-9)
+        .map(({ board }) => board[0]![axes[i]!])
+      const above = Math.min(...faces.filter(face => face > middle), openAt(i, 1))
+      const below = Math.max(...faces.filter(face => face < middle), openAt(i, -1))
+      return above - below
+    }),
+  }
+
+  /** The shortest wall, for an end along the height that no leaf closes. */
+  function openAt(i: number, sense: 1 | -1): number {
+    const walls = leaves.filter(({ across, tongue }) => !tongue && (across[0]! > 0.5 || across[1]! > 0.5))
+    const ends = walls.map(({ print }) => span(print, axes[i]!)[sense === 1 ? 1 : 0])
+    return i !== 2 ? sense * Infinity : sense === 1 ? Math.max(...ends) : Math.min(...ends)
+  }
+}
