@@ -2,6 +2,7 @@ import { BadInput } from '../base/finding.ts'
 import type { ArtTone, EffectFrame, EffectSpec, EffectWarning, GratingSample } from './effect.ts'
 import { knownKind, prepareEffect } from './kinds.ts'
 import { validatedPitch } from './parameters.ts'
+import { type Picture, Raster } from './picture.ts'
 
 /** What is to be said of an effect before a map is made of it. */
 export interface Judgement {
@@ -17,7 +18,9 @@ const looks = 24
 export function judge(spec: EffectSpec, frame: EffectFrame): Judgement {
   if (!knownKind(spec.kind)) return { refused: null, warnings: [] }
   try {
-    const field = prepareEffect(spec, frame)
+    const prepared = prepareEffect(spec, frame)
+    const field =
+      prepared.kind === 'pictures' ? prepared.open(prepared.wants.map(() => nothing(frame))) : prepared
     const parts = field.kind === 'beside' ? field.parts : field.kind === 'grating' ? [field] : []
     let finest = Number.POSITIVE_INFINITY
     for (const part of parts)
@@ -29,7 +32,7 @@ export function judge(spec: EffectSpec, frame: EffectFrame): Judgement {
       }
     if (field.kind === 'views')
       for (const { kx, ky } of field.design.channels) finest = Math.min(finest, 1000 / Math.hypot(kx, ky))
-    return { refused: null, warnings: [...(field.warnings ?? []), ...fineWarnings(finest)] }
+    return { refused: null, warnings: [...(prepared.warnings ?? []), ...fineWarnings(finest)] }
   } catch (error) {
     if (!(error instanceof BadInput)) throw error
     return { refused: error.message, warnings: [] }
@@ -45,6 +48,13 @@ function fineWarnings(finest: number): readonly EffectWarning[] {
       fix: 'Take its brightness as a rough guide, or choose a wider pitch.',
     },
   ]
+}
+
+/** A picture on which nothing is painted. */
+function nothing({ centerXMm, centerYMm, widthMm, heightMm }: EffectFrame): Picture {
+  const place = { leftMm: centerXMm - widthMm / 2, bottomMm: centerYMm - heightMm / 2, widthMm, heightMm }
+  const raster = new Raster(place, 1, 1, new Uint16Array(1))
+  return { cover: raster, light: raster }
 }
 
 const empty: GratingSample = { pitch: 1000, azimuth: 0, grooveDepth: 0, share: 0, spread: 0, jitter: 0 }

@@ -1,5 +1,6 @@
 import { basename } from 'node:path'
 import { type CatalogueEntry, type CatalogueParameter, catalogue } from '../../core/effects/catalogue.ts'
+import { pitchRange } from '../../core/effects/parameters.ts'
 import { areaPicture } from '../../core/export/area-picture.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
 import { writeFileSafely } from '../write-file.ts'
@@ -63,7 +64,9 @@ function overviewOf(list: readonly CatalogueEntry[]): string {
 }
 
 function detailOf({ kind, title, says, limits, parameters }: CatalogueEntry): string {
-  const bounds = `Details from ${limits.smallestMm} mm, pitch ${limits.pitchNm[0]}–${limits.pitchNm[1]} nm. ${limits.says}`
+  const scattered =
+    limits.pitchNm[1] > pitchRange[1] ? `, above ${pitchRange[1]} only where it scatters by 25 % or more` : ''
+  const bounds = `Details from ${limits.smallestMm} mm, pitch ${limits.pitchNm[0]}–${limits.pitchNm[1]} nm${scattered}. ${limits.says}`
   return `${kind}: ${title}\n  ${says}\n  ${bounds}\n\n${table(parameters.map(rowOf), ['left', 'left', 'left', 'left'], 2)}`
 }
 
@@ -75,6 +78,8 @@ function rowOf(parameter: CatalogueParameter): readonly string[] {
       parameter.default,
       parameter.label,
     ]
+  if ('takes' in parameter)
+    return [parameter.key, parameter.takes, JSON.stringify(parameter.default), parameter.label]
   const unit = units[parameter.unit]
   return [
     parameter.key,
