@@ -53,9 +53,9 @@ describe('what is said of an effect before it is built', () => {
     expect(codes('plain', { pitchNm: 666 })).toEqual(['pitch-not-validated'])
     expect(codes('plain', { pitchNm: 667 })).toEqual([])
     expect(codes('gradient', { pitchNm: 600, endPitchNm: 1400 })).toEqual(['pitch-not-validated'])
-    expect(
-      codes('switch', { secondLayerId: 'a', fanDeg: 10, wavelengthNm: 430, lampElevationDeg: 30 }),
-    ).toEqual([])
+    // Its views are made for 430 nm under a lamp 30° up: 430 / cos 30° = 497 nm.
+    const steep = { secondLayerId: 'a', wavelengthNm: 430, lampElevationDeg: 30 }
+    expect(codes('switch', steep)).toEqual(['pitch-not-validated'])
     expect(codes('crossed', { pitchNm: 500 })).toEqual(['pitch-not-validated'])
   })
 
