@@ -1,4 +1,4 @@
-import { normal } from './chance.ts'
+import { chance, normal } from './chance.ts'
 import type { EffectControl, EffectKind } from './effect.ts'
 import { cellWarnings, limits } from './limits.ts'
 import {
@@ -56,6 +56,8 @@ export const brushed: EffectKind = {
     const between = Math.sqrt(seen)
     const within = Math.sqrt(1 - seen)
     const [gx, gy] = [Math.cos(azimuth), Math.sin(azimuth)]
+    // The last hairline met, and its grating: its neighbours along a row are mostly the same.
+    const last = { across: Number.NaN, along: Number.NaN, begins: 0, pitch, azimuth }
     return {
       kind: 'grating',
       groove,
@@ -64,11 +66,20 @@ export const brushed: EffectKind = {
       warnings: cellWarnings('hairlines', line, frame.pixelMm),
       at: (x, y, _tone, out) => {
         const across = Math.floor((x * gx + y * gy) / line)
-        // Neighbours begin at different places.
-        const along = Math.floor((y * gx - x * gy) / length + normal(across, 0, seed, 4))
-        const finer = 1 + between * spread * clipped(normal(across, along, seed, 0))
-        out.pitch = pitch / finer
-        out.azimuth = azimuth + between * jitter * clipped(normal(across, along, seed, 2))
+        if (across !== last.across) {
+          last.across = across
+          last.along = Number.NaN
+          // Neighbours begin at different places.
+          last.begins = chance(across, 0, seed, 4)
+        }
+        const along = Math.floor((y * gx - x * gy) / length + last.begins)
+        if (along !== last.along) {
+          last.along = along
+          last.pitch = pitch / (1 + between * spread * clipped(normal(across, along, seed, 0)))
+          last.azimuth = azimuth + between * jitter * clipped(normal(across, along, seed, 2))
+        }
+        out.pitch = last.pitch
+        out.azimuth = last.azimuth
         out.grooveDepth = depth
         out.share = share
         out.spread = within * spread
