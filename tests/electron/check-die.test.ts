@@ -26,7 +26,7 @@ describe('check-die', () => {
     expect(out).toContain('211.5 × 210.0 mm')
     expect(out).toMatch(/yes, around front/)
     expect(out).toMatch(/13 panels/)
-    expect(out).toMatch(/top left dust flap +\d+\.\d +left side/)
+    expect(out).toMatch(/top left side dust flap +\d+\.\d +left side/)
     expect(out).not.toMatch(/warning|error/)
   })
 

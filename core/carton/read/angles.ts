@@ -5,11 +5,12 @@ import type { Branch } from './tree.ts'
 
 /** When parts of a carton fold, as shares of the fold slider: the body first, then what closes its ends from inside out. */
 const order: Readonly<Record<NamedPanel['part'], readonly [begins: number, ends: number] | null>> = {
-  wall: [0, 0.5],
-  'glue flap': [0, 0.4],
-  corner: [0.4, 0.55],
-  'dust flap': [0.5, 0.7],
-  flap: [0.7, 0.95],
+  wall: [0, 0.25],
+  'glue flap': [0.12, 0.28],
+  'last wall': [0.28, 0.44],
+  corner: [0.44, 0.55],
+  'dust flap': [0.45, 0.6],
+  flap: [0.6, 0.9],
   tongue: [0.6, 0.75],
   lid: [0.75, 1],
   panel: null,
@@ -29,7 +30,7 @@ export function hingeOf(
   const [from, to] = [names[parent]!, names[child]!]
   const [begins, ends] = order[to.part] ?? [(depth - 1) / deepest, depth / deepest]
   return {
-    name: `${from.name} to ${to.name}`,
+    name: to.name,
     parent: from.name,
     child: to.name,
     from: fold.from,

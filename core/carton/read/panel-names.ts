@@ -4,7 +4,17 @@ import type { Fold } from './creases.ts'
 import type { RawPanel } from './panels.ts'
 
 /** What part a panel plays, as far as its place says; decides how and when it folds. */
-export type Part = 'wall' | 'glue flap' | 'dust flap' | 'lid' | 'tongue' | 'flap' | 'corner' | 'panel'
+export type Part =
+  | 'wall'
+  /** The wall that lands on the glue flap. */
+  | 'last wall'
+  | 'glue flap'
+  | 'dust flap'
+  | 'lid'
+  | 'tongue'
+  | 'flap'
+  | 'corner'
+  | 'panel'
 
 export interface NamedPanel {
   readonly name: string
@@ -30,14 +40,15 @@ function nameCarton(
   body: Body,
   named: Map<number, NamedPanel>,
 ): void {
-  for (const [i, name] of wallNames(panels, body).entries()) named.set(body.walls[i]!, { name, part: 'wall' })
+  const last = body.glueFlap === null ? -1 : body.glueLast ? 0 : 3
+  for (const [i, name] of wallNames(panels, body).entries())
+    named.set(body.walls[i]!, { name, part: i === last ? 'last wall' : 'wall' })
   if (body.glueFlap !== null) named.set(body.glueFlap, { name: 'glue flap', part: 'glue flap' })
   const at = (panel: number) => folds.filter(fold => fold.panels.includes(panel))
   const other = (fold: Fold, panel: number) => (fold.panels[0] === panel ? fold.panels[1] : fold.panels[0])
   const [ax, ay] = body.along
   for (const wall of body.walls) {
     const { name } = named.get(wall)!
-    const side = name.replace(' side', '')
     for (const fold of at(wall)) {
       const flap = other(fold, wall)
       if (named.has(flap)) continue
@@ -46,9 +57,10 @@ function nameCarton(
       const end = up > 0 ? 'top' : 'bottom'
       const further = at(flap).filter(one => one !== fold && !named.has(other(one, flap)))
       const tongue = further.find(one => parallel(one, fold) && foldLength(one) > 0.5 * foldLength(fold))
-      const part = name.endsWith('side') ? 'dust flap' : tongue !== undefined ? 'lid' : 'flap'
+      const part =
+        tongue !== undefined ? 'lid' : name.endsWith('side') && further.length === 0 ? 'dust flap' : 'flap'
       named.set(flap, {
-        name: part === 'lid' ? `${end} lid` : `${end} ${side} ${part}`,
+        name: part === 'lid' ? `${end} lid` : `${end} ${name} ${part}`,
         part,
       })
       if (tongue !== undefined && part === 'lid')

@@ -158,6 +158,6 @@ describe('colours and dashes', () => {
     )
     const turned = readText(svg)
     expect(turned.findings).toEqual([])
-    expect(turned.blank!.hinges.find(({ name }) => name === 'front to top lid')!.closedDeg).toBe(-90)
+    expect(turned.blank!.hinges.find(({ name }) => name === 'top lid')!.closedDeg).toBe(-90)
   })
 })
