@@ -42,6 +42,23 @@ export function Help({ version }: { readonly version: string }) {
         </dl>
       </section>
       <section>
+        <h3>Light over time</h3>
+        <p>
+          A light run is a line of keys under the table. Press on the line to go there, twice for a key; take
+          a key and draw it along, or press it to say when it is, how the run passes it, and where lamps,
+          panel and eye then are. With the focus on a key, arrows move it, C copies it, Delete takes it out;
+          with the focus on the line, K makes one.
+        </p>
+      </section>
+      <section>
+        <h3>One spot</h3>
+        <p>
+          Click a spot, then look closer: the cut through it, how its light goes with tilt and turn, where an
+          area flashes, its brightest and darkest tilt, and the pixels around it. A pin keeps the spot in the
+          job.
+        </p>
+      </section>
+      <section>
         <h3>What each layer is</h3>
         <p>
           Layers, groups and channels are told by name, by kind, or by standard step names; the reason stands
@@ -81,7 +98,9 @@ export function Help({ version }: { readonly version: string }) {
         <p>
           Holography that moves quickly can strobe, and strobing can harm people with photosensitive epilepsy.
           Light runs keep below {calmDegreesPerSecond}° a second unless you say otherwise, and stand still
-          when your system asks for reduced motion; they can be stepped then.
+          when your system asks for reduced motion; they can be stepped then, or let move after one question.
+          A run that is played is judged by WCAG 2.3.1: seconds that flash too often are hatched on its line,
+          and damping slows it there.
         </p>
       </section>
       <p className="quiet">rakelight {version}. Nothing leaves this machine.</p>

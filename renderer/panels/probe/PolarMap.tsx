@@ -26,7 +26,7 @@ const kinds = [
   },
 ] as const
 
-export const areaRadii: readonly { readonly value: string; readonly title: string }[] = [
+const areaRadii: readonly { readonly value: string; readonly title: string }[] = [
   { value: '0', title: 'This spot' },
   { value: '2', title: '4 mm around it' },
   { value: '5', title: '10 mm around it' },
