@@ -21,6 +21,9 @@ const pairs: readonly Pair[] = [
 
 const bentDeg = -90
 
+/** Least length of the overlap along the middle, mm. */
+const leastOverlap = 6
+
 /**
  * Two main flaps that overlap along the middle. Each has a pad beyond a crease at 45°, glued to the print side of the
  * flap beside it, which lies a caliper further in.
@@ -51,17 +54,23 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
   const draft = allow.crashDraftMm
   // Where the crease at 45° starts, from the side that the pad is glued to.
   const start = allow.lidInsetMm + 1
+  // The pad itself starts clear of the crease under the wall.
+  const free = Math.max(2 * caliper, Math.min(2, mid / 8))
   const half = (back + caliper) / 2
-  const step = over
-  if (start + mid + step + 2 > half + step / 2)
-    refuse(
-      'width',
-      `a crash-lock bottom ${mm(width)} wide needs a length of ${mm(width + 2 * start + step + 4)} between creases, and has ${mm(back)}`,
-      'Make the carton longer or narrower, or choose another bottom.',
-    )
   // Clear of the wall beside it, where that reaches as far out as this flap.
   const far = length - caliper / 2 - allow.tuckInsetMm - allow.lidInsetMm
-  const lean = Math.min(draft, (far - half) / 4)
+  // The flap under a pad stays on its half, and no deeper than leaves the other pair's overlap its place in the middle.
+  const first =
+    Math.max(caliper / 2 + allow.easeMm, allow.dustInsetMm, side === 'right side' ? 0 : width - last) + 1
+  const end = mid - 1
+  const depth = Math.min(end - first - 1, back - half - 1.5 * over - 1 - leastOverlap)
+  if (depth < 4 || start + mid + 1 > half - over / 2)
+    refuse(
+      'width',
+      `a crash-lock bottom ${mm(width)} wide and ${mm(back)} long has no room for its pads and the overlap between them`,
+      'Make the carton longer, or wider where it is narrow; or choose another bottom.',
+    )
+  const lean = Math.min(draft, depth / 2)
   // Along the panel from the corner with the pad: front and back run the opposite ways round the carton.
   const along = (p: number) => (main === 'front' ? length - p : p)
   const v = (q: number) => level[main] + q
@@ -72,10 +81,13 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
     main,
     corners([
       [start, 0],
+      [start + free, free],
       [start + mid, mid],
-      [half - step / 2, mid, 2],
-      [half + step / 2, mid + over, 3],
-      [far - lean, mid + over, 5],
+      [half - over / 2, mid, 2],
+      [half + over / 2, mid + over, 3],
+      [length - depth - 1 - over, mid + over, 3],
+      [length - depth - 1, mid - 1, 2],
+      [far - lean, mid - 1, 4],
       [far, 0],
     ]),
   )
@@ -84,38 +96,32 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
     `${main} pad`,
     main,
     corners([
-      [start, 0],
+      [start + free, free],
       [start + mid, mid],
       [start + Math.min(draft, mid / 4), mid, 2],
     ]),
   )
-  // From the main panel along the side; the right side ends short of the back, the left one is whole.
-  const first =
-    Math.max(caliper / 2 + allow.easeMm, allow.dustInsetMm, side === 'right side' ? 0 : width - last) + 1
-  const end = mid - over - 1
-  if (end - first < 4)
-    refuse(
-      'width',
-      `${mm(Math.max(0, end - first))} is left for the flaps that the pads are glued to, which need 4 mm`,
-      'Make the carton wider or the crash-lock overlap smaller.',
-    )
   const from = (u: number) => (main === 'back' ? u : width - u)
   const support: readonly Corner[] = [
     [first, 0],
-    [end - 1, end - first - 1, 1.5],
+    [first + depth, depth, 2],
+    [end, depth, 2],
     [end, 0],
   ]
   const sideCorners = (list: Outline): Outline => list.map(([u, t]) => [from(u), level[side] + t])
   const flapPanel = flap(frame, `${side} flap`, side, sideCorners(rounded(support)))
-  const center = support.reduce(([x, y], [u, t]) => [x + u / 3, y + t / 3] as [number, number], [0, 0] as [
-    number,
-    number,
-  ])
+  const margin = Math.min(allow.glueMarginMm, depth / 4)
+  // As far as the pad reaches.
   const glue = flap(
     frame,
     '',
     side,
-    sideCorners(support.map(([u, t]) => [u + (center[0] - u) * 0.35, t + (center[1] - t) * 0.35])),
+    sideCorners([
+      [first + 3 * margin, margin],
+      [first + depth, depth - 2 * margin],
+      [end - margin, depth - 2 * margin],
+      [end - margin, margin],
+    ]),
   ).outline
   const hinges: readonly Hinge[] = [
     {
@@ -142,7 +148,7 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
       name: pad.name,
       parent: leaf.name,
       child: pad.name,
-      from: frame.at(main, along(start), v(0)),
+      from: frame.at(main, along(start + free), v(free)),
       to: frame.at(main, along(start + mid), v(mid)),
       closedDeg: 0,
       begins: padTimes[0],
