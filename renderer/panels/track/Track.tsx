@@ -25,6 +25,8 @@ interface Props {
 export function Track(props: Props) {
   const { path, length, time, chosen, flashes, onTime, onChoose, onPath } = props
   const track = useRef<HTMLDivElement>(null)
+  /** The press has become a drag, and is no click. */
+  const dragged = useRef(false)
   const left = (timeS: number): string => `${length > 0 ? within((100 * timeS) / length, 0, 100) : 0}%`
   return (
     <div className={length > 0 ? 'track' : 'track empty'}>
@@ -75,12 +77,14 @@ export function Track(props: Props) {
           onPointerDown={event => {
             event.stopPropagation()
             event.currentTarget.setPointerCapture(event.pointerId)
+            dragged.current = false
           }}
           onPointerMove={event => {
             if (event.currentTarget.hasPointerCapture(event.pointerId) && event.buttons === 1) drag(event, i)
           }}
           onPointerUp={props.onSettle}
           onClick={() => {
+            if (dragged.current) return
             onChoose(chosen === i ? null : i)
             onTime(key.timeS)
           }}
@@ -102,7 +106,8 @@ export function Track(props: Props) {
 
   function drag(event: PointerEvent, index: number): void {
     const box = track.current?.getBoundingClientRect()
-    if (path === undefined || box === undefined || Math.abs(event.movementX) === 0) return
+    if (path === undefined || box === undefined || event.movementX === 0) return
+    dragged.current = true
     // The last key moves the path's end: it goes by the way of the hand, not by a place on a line that stretches.
     const last = index === path.keys.length - 1
     const at = last
