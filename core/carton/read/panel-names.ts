@@ -12,7 +12,13 @@ export type Part =
   | 'dust flap'
   | 'lid'
   | 'tongue'
+  /** The two flaps that close an end over each other. */
+  | 'inner flap'
+  | 'outer flap'
   | 'flap'
+  /** A tongue much narrower than its flap, which locks in a slot. */
+  | 'lock tongue'
+  /** A piece that slants off a flap, glued to its neighbour. */
   | 'corner'
   | 'panel'
 
@@ -47,34 +53,42 @@ function nameCarton(
   const at = (panel: number) => folds.filter(fold => fold.panels.includes(panel))
   const other = (fold: Fold, panel: number) => (fold.panels[0] === panel ? fold.panels[1] : fold.panels[0])
   const [ax, ay] = body.along
+  const closing: { readonly flap: number; readonly end: string; readonly level: number }[] = []
   for (const wall of body.walls) {
     const { name } = named.get(wall)!
     for (const fold of at(wall)) {
       const flap = other(fold, wall)
       if (named.has(flap)) continue
       const middle: Point = [(fold.from[0] + fold.to[0]) / 2, (fold.from[1] + fold.to[1]) / 2]
-      const up = (middle[1] - panels[wall]!.center[1]) * ax - (middle[0] - panels[wall]!.center[0]) * ay
-      const end = up > 0 ? 'top' : 'bottom'
+      const height = ([x, y]: Point) => y * ax - x * ay
+      const end = height(middle) > height(panels[wall]!.center) ? 'top' : 'bottom'
       const further = at(flap).filter(one => one !== fold && !named.has(other(one, flap)))
       const tongue = further.find(one => parallel(one, fold) && foldLength(one) > 0.5 * foldLength(fold))
-      const part =
-        tongue !== undefined ? 'lid' : name.endsWith('side') && further.length === 0 ? 'dust flap' : 'flap'
-      named.set(flap, {
-        name: part === 'lid' ? `${end} lid` : `${end} ${name} ${part}`,
-        part,
-      })
-      if (tongue !== undefined && part === 'lid')
-        named.set(other(tongue, flap), { name: `${end} tongue`, part: 'tongue' })
+      const isSide = name.endsWith('side')
+      const part = tongue !== undefined ? 'lid' : isSide && further.length === 0 ? 'dust flap' : 'flap'
+      if (!isSide && further.length === 0) closing.push({ flap, end, level: height(middle) })
+      named.set(flap, { name: part === 'lid' ? `${end} lid` : `${end} ${name} ${part}`, part })
       for (const one of further) {
         const leaf = other(one, flap)
         if (named.has(leaf)) continue
-        const slanting = !parallel(one, fold) && !square(one, fold)
-        named.set(leaf, {
-          name: `${named.get(flap)!.name} ${slanting ? 'corner' : 'end'}`,
-          part: slanting ? 'corner' : 'flap',
-        })
+        if (one === tongue) named.set(leaf, { name: `${end} tongue`, part: 'tongue' })
+        else if (parallel(one, fold))
+          named.set(leaf, { name: `${named.get(flap)!.name} tongue`, part: 'lock tongue' })
+        else {
+          const what = square(one, fold) ? 'end' : 'corner'
+          named.set(leaf, { name: `${named.get(flap)!.name} ${what}`, part: what === 'end' ? 'flap' : what })
+        }
       }
     }
+  }
+  for (const end of ['top', 'bottom']) {
+    const pair = closing.filter(one => one.end === end)
+    if (pair.length !== 2) continue
+    // The one whose crease lies lower closes first.
+    const inward = end === 'top' ? 1 : -1
+    const [inner, outer] = pair.sort((a, b) => inward * (a.level - b.level))
+    named.set(inner!.flap, { name: `${end} inner flap`, part: 'inner flap' })
+    named.set(outer!.flap, { name: `${end} outer flap`, part: 'outer flap' })
   }
 }
 

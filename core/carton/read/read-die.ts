@@ -106,7 +106,6 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     glue: sorted.glue.map(outline => outline.map(move)),
     bleed: sorted.bleed.map(outline => outline.map(move)),
   }
-  const deepest = Math.max(1, ...tree.branches.map(({ depth }) => depth))
   const isReverse = ({ edges }: Fold) =>
     edges.every(e => plane.edges[e]!.lines.some(line => ruled[line]?.reverse === true))
   const foldable = !findings.some(({ severity }) => severity === 'error')
@@ -118,7 +117,9 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
           heightMm,
           caliperMm: options.caliperMm,
           panels: board.panels.map(({ outline }, i) => ({ name: names[i]!.name, outline })),
-          hinges: tree.branches.map(branch => hingeOf(branch, names, deepest, isReverse)),
+          hinges: tree.branches.map(branch =>
+            hingeOf(branch, board.panels, names, tree.branches, options.caliperMm, isReverse),
+          ),
           root: names[root]!.name,
           die,
         }
