@@ -4,6 +4,7 @@ import type { EffectTarget, Outline } from '../effects/outline.ts'
 import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
+import type { JobCarton, SizedForm } from './carton.ts'
 import type { Changes, FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
 
 /** Edits from job to job; what an edit does not name stays the same object. */
@@ -40,6 +41,30 @@ export const setEffect =
 export const clearEffect =
   (target: EffectTarget): Edit =>
   job => ({ ...job, effects: without(job.effects, target) })
+
+/** Folds the panel into a carton, or lays it flat for good. */
+export const setCarton =
+  (carton: JobCarton | null): Edit =>
+  job => ({ ...job, carton })
+
+/** Changes style, size or allowances of the carton that is there; the fold stays. A drawn one has none of these. */
+export const setForm =
+  (change: Partial<SizedForm>): Edit =>
+  job => {
+    if (job.carton === null || job.carton.form.from !== 'sizes') return job
+    return { ...job, carton: { ...job.carton, form: { ...job.carton.form, ...change } } }
+  }
+
+/** Moves the fold slider; hinges that were set apart follow it again where `own` is empty. */
+export const setFold =
+  (fold: Partial<JobCarton['fold']>): Edit =>
+  job =>
+    job.carton === null ? job : { ...job, carton: { ...job.carton, fold: { ...job.carton.fold, ...fold } } }
+
+export const setArts =
+  (arts: JobCarton['arts']): Edit =>
+  job =>
+    job.carton === null ? job : { ...job, carton: { ...job.carton, arts } }
 
 /** Adds a shape, or replaces the one of that id in its place. */
 export const putOutline =

@@ -7,6 +7,7 @@ import type { OpacityEntry } from '../optics/opacity.ts'
 import type { EyeAt, LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
+import type { JobCarton } from './carton.ts'
 
 export type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 
@@ -36,6 +37,8 @@ export interface Job {
     readonly heightMm: number
     readonly resolutionPpi: number
   }
+  /** The carton that the panel is folded into; null = it stays flat. */
+  readonly carton: JobCarton | null
   /** What the user set by hand; everything else follows from the rules. */
   readonly roles: readonly RoleChoice[]
   /** What the rules found when art and job met: tells later when a newer rule or an edited file says otherwise. */

@@ -55,6 +55,7 @@ function toVersion2(job: JobRecord): JobRecord {
 function toVersion3(job: JobRecord): JobRecord {
   return {
     brief: '',
+    carton: null,
     sketch: { whitePart: 0 },
     variants: [],
     variant: null,

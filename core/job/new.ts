@@ -28,6 +28,7 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     version: jobVersion,
     art: { path, sha256 },
     brief: '',
+    carton: null,
     sketch: { whitePart: 0 },
     panel: panelOf(art),
     roles: [],

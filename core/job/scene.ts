@@ -1,11 +1,20 @@
 import { type Lamp, type LampPose, type PanelPose, type Scene, withHandLamp } from '../reference/scene.ts'
 import type { Job } from './job.ts'
 import type { Standpoint } from './path.ts'
+import { solidOf } from './solid.ts'
 
 /** What a job shows with the lamp in the hand and the panel somewhere else. */
 export function sceneWith(job: Job, lamp: LampPose, pose: PanelPose): Scene {
   const { board, whiteInk, print, light, view } = job
-  return { board, whiteInk, print, light: withHandLamp(light, lamp), view: { ...view, pose } }
+  const solid = solidOf(job)
+  return {
+    board,
+    whiteInk,
+    print,
+    light: withHandLamp(light, lamp),
+    view: { ...view, pose },
+    ...(solid === undefined ? {} : { solid }),
+  }
 }
 
 /** The same with everything that a lamp path moves. A lamp that the job does not have is passed over. */

@@ -36,6 +36,7 @@ import { assignedTo, coatsOf, type Member, plateOf } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import { AreasPart } from './AreasPart.tsx'
+import { CartonPart } from './CartonPart.tsx'
 
 // Its kinds and their drawings come with the first card of holography that is opened.
 const EffectCard = lazy(() =>
@@ -113,6 +114,7 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
           >
             {board?.members.map(cardOf)}
           </BoardCard>
+          <CartonPart store={store} job={job} />
         </>
       }
     />

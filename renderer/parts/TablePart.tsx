@@ -1,7 +1,9 @@
 import { type KeyboardEvent, lazy, Suspense, useEffect, useMemo, useState } from 'react'
+import { setFold } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { addPin, pinAt } from '../../core/job/pins.ts'
 import { OverLegend } from '../panels/OverLegend.tsx'
+import { Slide } from '../panels/Slide.tsx'
 import { SpotNote } from '../panels/SpotNote.tsx'
 import { useDrawn, useReading } from '../scene/derived.ts'
 import { PanelView } from '../scene/PanelView.tsx'
@@ -70,6 +72,20 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
           )
         }
       />
+      {scene.solid === undefined || job.carton === null ? null : (
+        <div className="fold-slide">
+          <Slide
+            label="Fold"
+            value={job.carton.fold.amount}
+            min={0}
+            max={1}
+            step={0.005}
+            says={foldWords(job.carton.fold.amount)}
+            onChange={amount => store.set(now => decide(now, setFold({ amount }), 'fold'))}
+            onSettle={() => store.set(settle)}
+          />
+        </div>
+      )}
       {view.marks ? <OverLegend /> : null}
       {session.stale && session.work === null ? (
         <p className="old">
@@ -108,6 +124,9 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
     </main>
   )
 }
+
+const foldWords = (amount: number): string =>
+  amount === 0 ? 'flat' : amount === 1 ? 'closed' : `${Math.round(100 * amount)} %`
 
 /** Moves the light run on with the frames of the screen. */
 function usePlaying(store: Store<State>, playing: boolean): void {

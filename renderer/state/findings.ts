@@ -1,4 +1,5 @@
 import type { Finding } from '../../core/base/finding.ts'
+import { cartonFindings } from '../../core/job/carton-findings.ts'
 import { coatFindings } from '../../core/job/coat-findings.ts'
 import type { Job } from '../../core/job/job.ts'
 import { mostCoats, omittedFrom } from '../stage/mapTextures.ts'
@@ -8,7 +9,7 @@ import type { BuiltFrom, OpenArt } from './state.ts'
 export function allFindings(
   art: OpenArt | null,
   built: BuiltFrom | null,
-  job: Pick<Job, 'board' | 'whites' | 'found'> | null,
+  job: Pick<Job, 'board' | 'whites' | 'found' | 'carton' | 'panel'> | null,
 ): readonly Finding[] {
   const found = new Map<string, Finding>()
   const all = [
@@ -16,7 +17,7 @@ export function allFindings(
     ...(art?.art.findings ?? []),
     ...(art?.art.layers.flatMap(layer => layer.findings) ?? []),
     ...(built?.findings ?? []),
-    ...(job === null ? [] : coatFindings(job)),
+    ...(job === null ? [] : [...coatFindings(job), ...cartonFindings(job)]),
     ...(built === null ? [] : leftOut(built)),
   ]
   for (const finding of all) found.set(`${finding.code} ${finding.where} ${finding.message}`, finding)

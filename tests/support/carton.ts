@@ -1,5 +1,6 @@
 import type { Blank, Panel } from '../../core/carton/blank.ts'
-import type { Point } from '../../core/carton/die.ts'
+import type { DieLine, Point } from '../../core/carton/die.ts'
+import { dieOf } from '../../core/carton/draw.ts'
 import { foldedSolid } from '../../core/reference/folded.ts'
 import type { Solid } from '../../core/reference/solid.ts'
 
@@ -56,3 +57,9 @@ export function trayFolded(amount: number, own: Readonly<Record<string, number>>
   )
   return foldedSolid(blank, amount, own, corners, { widthMm: 80, heightMm: 80 })
 }
+
+/** The tray as a die maker draws it. */
+export const trayLines: readonly DieLine[] = (() => {
+  const { panels, hinges } = tray()
+  return dieOf({ panels, hinges, glue: [], rules: {}, bleedMm: 0 }).lines
+})()

@@ -1,0 +1,80 @@
+import { BadInput, type Finding } from '../base/finding.ts'
+import type { Blank } from '../carton/blank.ts'
+import { artCorners } from './carton.ts'
+import type { Job } from './job.ts'
+import { blankOf } from './solid.ts'
+
+/** What a job says of its carton that cannot be, or will not look as it is meant. */
+export function cartonFindings(job: Pick<Job, 'carton' | 'board' | 'panel'>): readonly Finding[] {
+  const blank = blankOf(job)
+  if (job.carton === null || blank === null) return []
+  if (blank instanceof BadInput)
+    return [
+      {
+        severity: 'error',
+        code: blank.code,
+        where: `carton, ${blank.where}`,
+        message: `${blank.problem}; the panel stays flat`,
+        fix: blank.fix,
+      },
+    ]
+  return [...artFindings(job.carton.arts, blank, job.panel), ...goneFindings(job.carton, blank)]
+}
+
+function artFindings(
+  arts: NonNullable<Job['carton']>['arts'],
+  blank: Blank,
+  { widthMm, heightMm }: Job['panel'],
+): Finding[] {
+  const found: Finding[] = []
+  if (arts.length > 0 && artCorners(blank, arts, { widthMm, heightMm }).size === 0)
+    found.push({
+      severity: 'warning',
+      code: 'art-off-blank',
+      where: 'carton, place of the art',
+      message: 'the art lies on no panel of the blank',
+      fix: 'Move it, or choose the panel that it is for.',
+    })
+  const [bleedWidth, bleedHeight] = bleedSize(blank)
+  if (widthMm > bleedWidth + slack || heightMm > bleedHeight + slack)
+    found.push({
+      severity: 'warning',
+      code: 'art-larger-than-die',
+      where: 'carton, place of the art',
+      message: `the art is ${mm(widthMm)} × ${mm(heightMm)} mm, the blank with its bleed ${mm(bleedWidth)} × ${mm(bleedHeight)} mm`,
+      fix: 'Check the sizes of carton and art, and whether the art is drawn at full size.',
+    })
+  return found
+}
+
+/** Marks and labels beside the bleed are usual, mm. */
+const slack = 20
+
+function bleedSize({ widthMm, heightMm, die }: Blank): readonly [number, number] {
+  const points = die.bleed.flat()
+  if (points.length === 0) return [widthMm, heightMm]
+  const size = (of: readonly number[]) => Math.max(...of) - Math.min(...of)
+  return [size(points.map(([x]) => x)), size(points.map(([, y]) => y))]
+}
+
+/** Panels and hinges that the job names and this blank does not have: they are kept, and do nothing. */
+function goneFindings({ arts, fold }: NonNullable<Job['carton']>, { panels, hinges }: Blank): Finding[] {
+  const panel = arts.flatMap(art =>
+    art.panel === null || panels.some(({ name }) => name === art.panel) ? [] : [art.panel],
+  )
+  const hinge = Object.keys(fold.own).filter(own => !hinges.some(({ name }) => name === own))
+  return [
+    ...panel.map(name => gone(`panel "${name}"`, 'art is placed on it', 'Place the art on another panel.')),
+    ...hinge.map(name => gone(`fold "${name}"`, 'its angle is set', 'Set all folds to go with the slider.')),
+  ]
+}
+
+const gone = (where: string, what: string, fix: string): Finding => ({
+  severity: 'note',
+  code: 'carton-part-gone',
+  where,
+  message: `this carton does not have it, but ${what}`,
+  fix,
+})
+
+const mm = (value: number): string => String(Math.round(value * 10) / 10)

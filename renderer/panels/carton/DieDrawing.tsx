@@ -1,0 +1,80 @@
+import type { Blank } from '../../../core/carton/blank.ts'
+import type { LineKind, Outline } from '../../../core/carton/die.ts'
+
+const kinds: readonly { readonly kind: LineKind; readonly says: string }[] = [
+  { kind: 'cut', says: 'cut' },
+  { kind: 'crease', says: 'crease' },
+  { kind: 'perforation', says: 'perforation' },
+  { kind: 'cut-crease', says: 'cut-crease' },
+]
+
+/** The unfolded blank as a die maker draws it, with the names of its panels; told apart by dashes, not by colour. */
+export function DieDrawing({ blank }: { readonly blank: Blank }) {
+  const { widthMm, heightMm, die } = blank
+  const margin = 0.03 * Math.max(widthMm, heightMm)
+  const present = kinds.filter(({ kind }) => die.lines.some(line => line.kind === kind))
+  return (
+    <figure className="die">
+      <svg
+        viewBox={`${-margin} ${-margin} ${widthMm + 2 * margin} ${heightMm + 2 * margin}`}
+        role="img"
+        aria-label={`The blank, ${widthMm.toFixed(1)} by ${heightMm.toFixed(1)} mm: ${blank.panels.map(({ name }) => name).join(', ')}`}
+      >
+        <g transform={`matrix(1 0 0 -1 0 ${heightMm})`}>
+          {blank.panels.map(({ name, outline }) => (
+            <path key={name} className="die-board" d={closed(outline)} />
+          ))}
+          {die.glue.map(outline => (
+            <path key={closed(outline)} className="die-glue" d={closed(outline)} />
+          ))}
+          {die.lines.map(({ kind, points }) => (
+            <path key={`${kind} ${open(points)}`} className={`die-${kind}`} d={open(points)} />
+          ))}
+        </g>
+        {blank.panels.map(({ name, outline }) => {
+          const label = labelOf(name, outline, heightMm)
+          return label === null ? null : (
+            <text key={name} x={label.x} y={label.y} fontSize={label.size}>
+              {name}
+            </text>
+          )
+        })}
+      </svg>
+      <figcaption className="quiet">
+        <span>
+          {widthMm.toFixed(1)} × {heightMm.toFixed(1)} mm
+        </span>
+        {present.map(({ kind, says }) => (
+          <span key={kind} className="die-key">
+            <svg viewBox="0 0 24 4" aria-hidden="true">
+              <path className={`die-${kind}`} d="M0 2H24" />
+            </svg>
+            {says}
+          </span>
+        ))}
+        {die.glue.length === 0 ? null : (
+          <span className="die-key">
+            <svg viewBox="0 0 24 4" aria-hidden="true">
+              <path className="die-glue" d="M0 0H24V4H0Z" />
+            </svg>
+            glue
+          </span>
+        )}
+      </figcaption>
+    </figure>
+  )
+}
+
+const open = (points: Outline): string => `M${points.map(([x, y]) => `${x} ${y}`).join('L')}`
+const closed = (outline: Outline): string => `${open(outline)}Z`
+
+/** The name in the middle of its panel, as large as it fits; null where it would be too small to read. */
+function labelOf(name: string, outline: Outline, heightMm: number) {
+  const xs = outline.map(([x]) => x)
+  const ys = outline.map(([, y]) => y)
+  const [left, right] = [Math.min(...xs), Math.max(...xs)]
+  const [bottom, top] = [Math.min(...ys), Math.max(...ys)]
+  const size = Math.min(0.045 * heightMm, (1.6 * (right - left)) / name.length, 0.8 * (top - bottom))
+  if (size < 0.022 * heightMm) return null
+  return { x: (left + right) / 2, y: heightMm - (bottom + top) / 2 + 0.35 * size, size }
+}

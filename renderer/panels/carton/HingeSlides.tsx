@@ -1,0 +1,47 @@
+import type { Blank } from '../../../core/carton/blank.ts'
+import { degreesAt } from '../../../core/carton/fold.ts'
+import type { JobCarton } from '../../../core/job/carton.ts'
+import { Slide } from '../Slide.tsx'
+
+interface Props {
+  readonly blank: Blank
+  readonly fold: JobCarton['fold']
+  readonly onFold: (fold: Partial<JobCarton['fold']>, gesture: string) => void
+  readonly onSettle: () => void
+}
+
+/** Every crease on its own: moved, it no longer goes with the fold slider. */
+export function HingeSlides({ blank, fold, onFold, onSettle }: Props) {
+  const apart = Object.keys(fold.own).length > 0
+  return (
+    <div className="hinges">
+      {blank.hinges.map(hinge => {
+        const set = fold.own[hinge.name]
+        const degrees = set ?? degreesAt(hinge, fold.amount)
+        return (
+          <Slide
+            key={hinge.name}
+            label={hinge.child}
+            value={degrees}
+            min={Math.min(-90, hinge.closedDeg)}
+            max={Math.max(180, hinge.closedDeg)}
+            step={1}
+            says={`${Math.round(degrees)}°${set === undefined ? '' : ', apart'}`}
+            onChange={value => onFold({ own: { ...fold.own, [hinge.name]: value } }, `hinge ${hinge.name}`)}
+            onSettle={onSettle}
+          />
+        )
+      })}
+      <p className="actions">
+        <button
+          type="button"
+          className="plain small"
+          disabled={!apart}
+          onClick={() => onFold({ own: {} }, 'hinges')}
+        >
+          All with the slider
+        </button>
+      </p>
+    </div>
+  )
+}

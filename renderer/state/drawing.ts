@@ -1,0 +1,37 @@
+import { BadInput } from '../../core/base/finding.ts'
+import { readDie } from '../../core/carton/read/read-die.ts'
+import { readSvg } from '../../core/carton/read/svg.ts'
+import { cartonFor, type JobCarton } from '../../core/job/carton.ts'
+import { setCarton } from '../../core/job/edit.ts'
+import type { Job } from '../../core/job/job.ts'
+import { inSession, type Message, type State } from './state.ts'
+import { decide } from './steps.ts'
+import type { Store } from './store.ts'
+
+/** Makes the job's carton of a dieline drawing; one that cannot be folded changes nothing, and a line says why. */
+export async function takeDrawing(store: Store<State>, file: File): Promise<void> {
+  const bytes = new Uint8Array(await file.arrayBuffer())
+  const say = (message: Message) => store.set(now => inSession(now, { message }))
+  try {
+    const { job } = store.get()
+    if (job === null) return
+    const reading = readDie(readSvg(bytes, file.name), { caliperMm: job.board.caliperMm })
+    const [first] = reading.findings.filter(({ severity }) => severity === 'error')
+    if (first !== undefined)
+      return say({ tone: 'error', text: `${file.name}: ${first.message}. ${first.fix}` })
+    const { lines, glue } = reading.die
+    store.set(now =>
+      decide(now, was => setCarton(drawnCarton(was, { from: 'drawing', name: file.name, lines, glue }))(was)),
+    )
+    const [doubt] = reading.findings.filter(({ severity }) => severity === 'warning')
+    if (doubt !== undefined) say({ tone: 'note', text: `${file.name}: ${doubt.message}. ${doubt.fix}` })
+  } catch (error) {
+    if (!(error instanceof BadInput)) throw error
+    say({ tone: 'error', text: error.message })
+  }
+}
+
+/** Folds start anew with a new drawing; the art lies over all of it, where one draws it by the die. */
+function drawnCarton({ panel }: Pick<Job, 'panel'>, form: JobCarton['form']): JobCarton {
+  return { ...cartonFor(panel), form, arts: [{ panel: null, xMm: 0, yMm: 0 }] }
+}

@@ -1,0 +1,87 @@
+import { expect, test } from 'vitest'
+import { BadInput } from '../../../core/base/finding.ts'
+import type { Blank } from '../../../core/carton/blank.ts'
+import { artCorners, cartonFor } from '../../../core/job/carton.ts'
+import { cartonFindings } from '../../../core/job/carton-findings.ts'
+import { checkJob } from '../../../core/job/parse.ts'
+import { blankOf, solidOf } from '../../../core/job/solid.ts'
+import { tray, trayLines } from '../../support/carton.ts'
+import { plainJob } from '../../support/job.ts'
+
+const art = { widthMm: 40, heightMm: 35 }
+
+test('art on a panel starts at the panel’s corner, and only panels that it reaches show it', () => {
+  const corners = artCorners(tray(), [{ panel: 'front', xMm: 1, yMm: -2 }], art)
+  expect([...corners]).toEqual([['front', [21, 18]]])
+})
+
+test('art over the blank is on every panel that it reaches', () => {
+  const corners = artCorners(tray(), [{ panel: null, xMm: 20, yMm: 20 }], art)
+  expect([...corners.keys()].sort()).toEqual(['front'])
+  const bleeding = artCorners(tray(), [{ panel: null, xMm: 19, yMm: 19 }], { widthMm: 42, heightMm: 37 })
+  expect([...bleeding.keys()].sort()).toEqual(['floor', 'front', 'left', 'lid', 'right'])
+})
+
+test('of two places on one panel the first is seen', () => {
+  const corners = artCorners(
+    tray(),
+    [
+      { panel: 'lid', xMm: 0, yMm: 0 },
+      { panel: null, xMm: 0, yMm: 0 },
+    ],
+    { widthMm: 80, heightMm: 80 },
+  )
+  expect(corners.get('lid')).toEqual([20, 55])
+  expect(corners.get('front')).toEqual([0, 0])
+})
+
+test('a carton goes into a job and comes back, drawn or by its sizes', () => {
+  const job = checkJob({ ...plainJob, carton: cartonFor(plainJob.panel) }, 'x.json')
+  expect(job.carton).toEqual(cartonFor(plainJob.panel))
+  const { die } = tray()
+  const drawn = {
+    ...cartonFor(plainJob.panel),
+    form: { from: 'drawing', name: 'die.svg', lines: trayLines, glue: die.glue },
+  }
+  const opened = checkJob({ ...plainJob, carton: drawn }, 'x.json')
+  expect(opened.carton).toEqual(drawn)
+  const blank = blankOf(opened)
+  expect(blank).not.toBeInstanceOf(BadInput)
+  expect((blank as Blank).panels.length).toBe(6)
+})
+
+test('sizes that cannot be made are a finding, and the panel stays flat', () => {
+  const carton = cartonFor(plainJob.panel)
+  const narrow = { ...carton, form: { ...carton.form, widthMm: 0.5 } }
+  const job = checkJob({ ...plainJob, carton: narrow }, 'x.json')
+  expect(solidOf(job)).toBeUndefined()
+  expect(cartonFindings(job)).toMatchObject([{ severity: 'error', message: expect.stringContaining('flat') }])
+})
+
+test('art that lies nowhere, is far larger than the die, or on a panel that is not there, is a finding', () => {
+  const carton = cartonFor({ widthMm: 60, heightMm: 80 })
+  const codes = (change: object, panel = { widthMm: 60, heightMm: 80, resolutionPpi: 300 }) =>
+    cartonFindings({ ...checkJob({ ...plainJob, carton: { ...carton, ...change } }, 'x.json'), panel }).map(
+      ({ code }) => code,
+    )
+  expect(codes({})).toEqual([])
+  expect(codes({ arts: [{ panel: 'front', xMm: 900, yMm: 0 }] })).toEqual(['art-off-blank'])
+  expect(codes({ arts: [{ panel: 'roof', xMm: 0, yMm: 0 }] })).toEqual(['art-off-blank', 'carton-part-gone'])
+  expect(codes({}, { widthMm: 700, heightMm: 80, resolutionPpi: 300 })).toEqual(['art-larger-than-die'])
+  expect(codes({ fold: { amount: 1, own: { nothing: 20 } } })).toEqual(['carton-part-gone'])
+})
+
+test.each([
+  ['style', { form: { from: 'sizes', top: { kind: 'zip' } } }],
+  ['amount', { fold: { amount: 2, own: {} } }],
+  ['lengthMm', { form: { lengthMm: Number.NaN } }],
+  ['own', { form: { own: { glueMm: -3 } } }],
+])('a job whose carton has a wrong %s is refused with its place', (_, change) => {
+  const carton = cartonFor(plainJob.panel)
+  const wrong = {
+    ...carton,
+    ...change,
+    ...('form' in change ? { form: { ...carton.form, ...change.form } } : {}),
+  }
+  expect(() => checkJob({ ...plainJob, carton: wrong }, 'x.json')).toThrow(/carton/)
+})
