@@ -1,24 +1,14 @@
-import { compositeStrips, type Surface } from '../art/composite.ts'
+import { compositeStrips } from '../art/composite.ts'
 import type { ArtFile, Box } from '../art/layer.ts'
 import type { Task } from '../base/task.ts'
 import { amountReader, channelAmount } from '../roles/amount.ts'
 import { justThese, reachOf } from '../roles/members.ts'
+import type { Coverage, CoverageRows } from './covered.ts'
 import { outlineRows } from './outline-rows.ts'
 import type { AreaSource } from './plates.ts'
 import { SurfaceRows } from './rows.ts'
 
-/** An amount 0..1 over document pixels, row by row, and what was painted there (none for channels and outlines). */
-export interface Coverage {
-  readonly box: Box
-  readonly data: Float32Array
-  readonly surface: Surface | null
-}
-
-/** An amount read by document rows from top to bottom. */
-export interface CoverageRows {
-  /** The rows top..bottom where there can be any; null when there are none. `top` never goes back. */
-  over(top: number, bottom: number): Promise<Coverage | null>
-}
+export type { Coverage, CoverageRows } from './covered.ts'
 
 export interface StripOptions {
   /** Document rows composited at once. */

@@ -1,6 +1,6 @@
 import type { Box } from '../art/layer.ts'
 import { boundsOf, type Outline } from '../effects/outline.ts'
-import type { Coverage, CoverageRows } from './coverage.ts'
+import type { Coverage, CoverageRows } from './covered.ts'
 
 /** The document that an outline is laid on: its pixels, stretched over the panel. */
 export interface Sheet {
