@@ -117,6 +117,8 @@ export function Track(props: Props) {
   }
 
   function keyed(event: KeyboardEvent, index: number): void {
+    // A press of a key is a click of its own.
+    dragged.current = false
     if (path === undefined) return
     const by = event.shiftKey ? 1 : 0.1
     const step = event.key === 'ArrowRight' ? by : event.key === 'ArrowLeft' ? -by : 0
