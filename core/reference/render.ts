@@ -3,11 +3,14 @@ import type { Tables } from '../optics/tables.ts'
 import { cameraRays, frameCamera, type Rays, wholeView, type Zoom } from './camera.ts'
 import { footprintLevel } from './level.ts'
 import { aim, type Light, lightOf } from './light.ts'
+import { groundOf, layOf } from './overlay-lay.ts'
+import { LeafSampler } from './overlay-sample.ts'
 import { standIn } from './pose.ts'
 import { SolidPicture } from './render-solid.ts'
 import { MapSampler } from './sample.ts'
 import type { Scene } from './scene.ts'
 import { emptySite, type Site, shadeAll } from './shade.ts'
+import { OverlayShade } from './shade-overlay.ts'
 
 /** The picture asked for; a tile of it is rendered at a time. */
 export interface PictureSize {
@@ -68,7 +71,26 @@ export function renderTile(
     return out
   }
   if (rays.eye[2] <= 0) return out
-  const picture: Picture = { map, pyramid, samplers, rays, light, sets, site, width: size.width, grid: n }
+  const lay = layOf(scene, map)
+  const overlay =
+    lay === null
+      ? null
+      : new OverlayShade(
+          { lay, light, sampler: new LeafSampler(pyramid, samplers), sets, under: groundOf(scene) },
+          site,
+        )
+  const picture: Picture = {
+    map,
+    pyramid,
+    samplers,
+    rays,
+    light,
+    sets,
+    site,
+    overlay,
+    width: size.width,
+    grid: n,
+  }
   // Row by row, so that the engine has a function to make fast before the picture is over.
   for (let row = tile.top; row < tile.bottom; row++) renderRow(picture, row, out, (row - tile.top) * rowSize)
   return out
@@ -83,6 +105,8 @@ interface Picture {
   readonly light: Light
   readonly sets: readonly Tables[]
   readonly site: Site
+  /** Where the leaves lie apart. */
+  readonly overlay: OverlayShade | null
   readonly width: number
   readonly grid: number
 }
@@ -91,7 +115,7 @@ const light3 = new Float64Array(3)
 
 /** @param to where the row begins in `out` */
 function renderRow(picture: Picture, row: number, out: Float32Array, to: number): void {
-  const { map, pyramid, samplers, rays, light, sets, site, width: columns, grid: n } = picture
+  const { map, pyramid, samplers, rays, light, sets, site, overlay, width: columns, grid: n } = picture
   const { widthMm, heightMm, pixelsPerMm } = map
   const [eyeX, eyeY, eyeZ] = rays.eye
   const [cornerX, cornerY, cornerZ] = rays.corner
@@ -115,12 +139,14 @@ function renderRow(picture: Picture, row: number, out: Float32Array, to: number)
         const y = eyeY - eyeZ * ky
         const u = x / widthMm + 0.5
         const v = 0.5 - y / heightMm
-        if (u < 0 || u >= 1 || v < 0 || v >= 1) continue
+        if (overlay === null && (u < 0 || u >= 1 || v < 0 || v >= 1)) continue
         const level = footprintLevel(rays, depth, kx, ky, pixelsPerMm, pyramid.length)
-        const { width, height } = pyramid[level]!
-        samplers[level]!.fill((u * width) | 0, (v * height) | 0, site)
-        aim(light, x, y, site)
-        shadeAll(site, light, sets, light3)
+        if (overlay === null) {
+          const { width, height } = pyramid[level]!
+          samplers[level]!.fill((u * width) | 0, (v * height) | 0, site)
+          aim(light, x, y, site)
+          shadeAll(site, light, sets, light3)
+        } else if (!overlay.shade(x, y, kx, ky, level, light3)) continue
         X += light3[0]!
         Y += light3[1]!
         Z += light3[2]!

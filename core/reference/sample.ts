@@ -42,11 +42,8 @@ export class MapSampler {
   fill(x: number, y: number, site: Site): void {
     site.metal = fraction(this.#metal, x, y)
     site.varnish = fraction(this.#varnish, x, y)
-    for (let i = 0; i < 4; i++) site.inks[i] = fraction(this.#inks[i]!, x, y)
-    for (let i = 0; i < this.#whites.length; i++) site.whites[i] = fraction(this.#whites[i]!, x, y)
-    const uneven = this.#mottle.at(x, y)
-    site.unevenness = uneven < 0 ? 0 : unevennessOf(this.#mottle.data[uneven]!)
-    for (let i = 0; i < this.#spots.length; i++) site.spots[i] = fraction(this.#spots[i]!, x, y)
+    this.fillInks(x, y, site)
+    this.fillWhites(x, y, site)
     let used = 0
     for (let i = 0; i < this.#gratings.length; i++) {
       const { kappa, spread, relief } = this.#gratings[i]!
@@ -70,6 +67,19 @@ export class MapSampler {
       used++
     }
     site.gratings = this.#addViews(x, y, site, used)
+  }
+
+  /** The inks alone. */
+  fillInks(x: number, y: number, { inks, spots }: Pick<Site, 'inks' | 'spots'>): void {
+    for (let i = 0; i < 4; i++) inks[i] = fraction(this.#inks[i]!, x, y)
+    for (let i = 0; i < this.#spots.length; i++) spots[i] = fraction(this.#spots[i]!, x, y)
+  }
+
+  /** The whites alone. */
+  fillWhites(x: number, y: number, site: Pick<Site, 'whites' | 'unevenness'>): void {
+    for (let i = 0; i < this.#whites.length; i++) site.whites[i] = fraction(this.#whites[i]!, x, y)
+    const uneven = this.#mottle.at(x, y)
+    site.unevenness = uneven < 0 ? 0 : unevennessOf(this.#mottle.data[uneven]!)
   }
 
   #addViews(x: number, y: number, site: Site, before: number): number {

@@ -1,6 +1,7 @@
 import type { Lab } from '../color/lab.ts'
 import type { LightSource, SampledLight } from '../color/spectrum.ts'
 import type { IlluminantName } from '../optics/scene.ts'
+import type { Overlay } from './overlay.ts'
 import type { Leaf, Solid } from './solid.ts'
 
 /** From the middle of the untilted panel: the lamp stands on the table, the panel moves in the hand. */
@@ -116,6 +117,8 @@ export interface Scene {
     readonly gamut: 'srgb' | 'display-p3'
     /** White that the screen is set to. */
     readonly displayWhite: 'D65' | 'D50'
+    /** How board, white and overprint lie on one another; all printed on the board when left out. */
+    readonly overlay?: Overlay
   }
 }
 

@@ -84,6 +84,8 @@ export function kernel(hx: number, hy: number, xx: number, xy: number, yy: numbe
   return exponent > nothing ? 0 : Math.exp(-exponent) / (2 * Math.PI * Math.sqrt(determinant))
 }
 
+const farGroove = new Float64Array(3)
+
 /** X, Y, Z of order 0 of grating `i`, through the inks; its cap at a wavelength for each of X, Y, Z. @param q q_l + q_v */
 export function orderZero(
   site: Site,
@@ -94,6 +96,16 @@ export function orderZero(
   out: Float64Array,
 ): void {
   const { print } = site
+  if (print.parts !== null) {
+    const [near, far] = print.parts
+    site.print = near
+    orderZero(site, tables, i, q, x, out)
+    site.print = far
+    orderZero(site, tables, i, q, x, farGroove)
+    site.print = print
+    for (let c = 0; c < 3; c++) out[c] = Math.sqrt(Math.max(0, out[c]! * farGroove[c]!))
+    return
+  }
   const grooveIndex = site.groove[i]!
   const depth = site.grooveDepth[i]!
   let heldX = 1

@@ -6,8 +6,12 @@ import { inkColumns, orderZeroRow, printNodes, type Tables } from '../optics/tab
 import type { Print, Site } from './site.ts'
 
 /** Brings `site.print` up to date with the inks of the site; free where the neighbour had the same. */
-export function preparePrint(site: Site, tables: Tables): void {
-  const { print, inks, spots } = site
+export function preparePrint({ print, inks, spots }: Site, tables: Tables): void {
+  setPrint(print, inks, spots, tables)
+}
+
+/** The same for inks that need not be the site's. */
+export function setPrint(print: Print, inks: Float64Array, spots: Float64Array, tables: Tables): void {
   const { key } = print
   let same = true
   for (let i = 0; i < 4; i++) same = same && key[i] === inks[i]
@@ -37,15 +41,24 @@ export function preparePrint(site: Site, tables: Tables): void {
 
 /** Factor of the inks on scattered light, X, Y, Z: print on paper, and what spot inks change. Made when first asked for. */
 export function scatteredFactor(site: Site, tables: Tables): Float64Array {
-  const { print, inks, spots } = site
-  const { scattered } = print
+  return scatteredBy(site.print, tables)
+}
+
+function scatteredBy(print: Print, tables: Tables): Float64Array {
+  const { scattered, key, parts } = print
   if (print.scatteredKnown) return scattered
   print.scatteredKnown = true
+  if (parts !== null) {
+    const near = scatteredBy(parts[0], tables)
+    const far = scatteredBy(parts[1], tables)
+    for (let c = 0; c < 3; c++) scattered[c] = Math.sqrt(near[c]! * far[c]!)
+    return scattered
+  }
   if (print.blank) return scattered.fill(1)
-  printed(inks, tables, scattered)
-  for (let i = 0; i < spots.length; i++)
-    if (spots[i]! > 0) {
-      throughSpots(site, tables, scattered)
+  printed(key, tables, scattered)
+  for (let i = 4; i < key.length; i++)
+    if (key[i]! > 0) {
+      throughSpots(print, tables, scattered)
       break
     }
   return scattered
@@ -85,9 +98,10 @@ function printed(inks: Float64Array, tables: Tables, out: Float64Array): void {
 }
 
 /** Light through process and spot inks over light through the process inks alone: Σ w (Σ a t)² over the nodes. */
-function throughSpots({ print, inks, spots }: Site, tables: Tables, out: Float64Array): void {
+function throughSpots({ key, areas: room }: Print, tables: Tables, out: Float64Array): void {
   const { data, width } = tables.spotNodes!
-  const areas = demichel(inks, print.areas)
+  const areas = demichel(key, room)
+  const spots = key.length - 4
   let X = 0
   let Y = 0
   let Z = 0
@@ -100,8 +114,10 @@ function throughSpots({ print, inks, spots }: Site, tables: Tables, out: Float64
     for (let p = 0; p < areas.length; p++)
       if (areas[p]! > 0) t += areas[p]! * data[4 * (half * width + p) + (n & 3)]!
     let spot = 1
-    for (let i = 0; i < spots.length; i++)
-      spot *= 1 - spots[i]! + spots[i]! * data[4 * ((2 + half) * width + i) + (n & 3)]!
+    for (let i = 0; i < spots; i++) {
+      const c = key[4 + i]!
+      spot *= 1 - c + c * data[4 * ((2 + half) * width + i) + (n & 3)]!
+    }
     const weights = 4 * (4 * width + n)
     const bare = t * t
     const through = bare * spot * spot
@@ -118,9 +134,25 @@ function throughSpots({ print, inks, spots }: Site, tables: Tables, out: Float64
 }
 
 /** Makes sure of the straight path at the ink columns `from`…`to`, both slants: Σ a t^s, times (1 − c) + c t^s of each spot ink. */
-export function preparePath(site: Site, tables: Tables, from: number, to: number): void {
-  const { print, spots } = site
-  const { path, pathKnown } = print
+export function preparePath({ print }: Site, tables: Tables, from: number, to: number): void {
+  pathOf(print, tables, from, to)
+}
+
+function pathOf(print: Print, tables: Tables, from: number, to: number): void {
+  const { path, pathKnown, key, parts } = print
+  if (parts !== null) {
+    for (const part of parts) pathOf(part, tables, from, to)
+    const [near, far] = parts
+    for (let i = from; i <= to; i++) {
+      if (pathKnown[i]) continue
+      pathKnown[i] = 1
+      path[i] = Math.sqrt(near.path[i]! * far.path[i]!)
+      const second = inkColumns + i
+      path[second] = Math.sqrt(near.path[second]! * far.path[second]!)
+    }
+    return
+  }
+  const spots = key.length - 4
   const inks = tables.inkPath.data
   for (let i = from; i <= to; i++) {
     if (pathKnown[i]) continue
@@ -131,14 +163,30 @@ export function preparePath(site: Site, tables: Tables, from: number, to: number
         const p = print.primary[k]!
         sum += print.area[k]! * inks[4 * ((slant * 4 + (p >> 2)) * inkColumns + i) + (p & 3)]!
       }
-      const texels = (spots.length + 3) >> 2
-      for (let j = 0; j < spots.length; j++) {
+      const texels = (spots + 3) >> 2
+      for (let j = 0; j < spots; j++) {
+        const c = key[4 + j]!
         const t = tables.spotPath!.data[4 * ((slant * texels + (j >> 2)) * inkColumns + i) + (j & 3)]!
-        sum *= 1 - spots[j]! + spots[j]! * t
+        sum *= 1 - c + c * t
       }
       path[slant * inkColumns + i] = sum
     }
   }
+}
+
+/**
+ * Makes of a print of two parts, both up to date, what their inks do to a ray that crosses one at the lamp's side and one at
+ * the eye's: the root of the product of the two ways there and back. True for solids; of a halftone the part that the two
+ * crossings share is counted as if both met the same dots.
+ */
+export function joinPrints(print: Print): void {
+  const [near, far] = print.parts!
+  print.blank = near.blank && far.blank
+  print.clear = near.clear && far.clear
+  print.scatteredKnown = false
+  print.pathKnown.fill(0)
+  for (let c = 0; c < 3; c++) print.spots[c] = Math.sqrt(near.spots[c]! * far.spots[c]!)
+  for (let i = 0; i < 6; i++) print.plain[i] = Math.sqrt(near.plain[i]! * far.plain[i]!)
 }
 
 function spotFactor(print: Print, spots: Float64Array, tables: Tables): void {

@@ -26,28 +26,51 @@ export function addRoom(
   scattering: boolean,
   out: Float64Array,
 ): void {
-  const { coat, white } = tables
-  const glossy = fresnel(site.eyeZ, coat)
-  const image = level * radiance(up, -site.eyeX, -site.eyeY, site.eyeZ)
-  const cosEye = refracted(site.eyeZ, coat)
-  const slant = 2 / cosEye
-  if (site.metal > 0) {
-    const leaving = site.metal * (1 - glossy)
-    addImage(site, tables, cosEye, leaving * (1 - glossy) * image, out)
-    const scale = leaving * level * Math.sqrt(metalAngle(tables, cosEye))
-    const open = straightThrough(site, slants[0]) >= noLight
-    for (let i = 0; open && i < site.gratings; i++)
-      if (site.share[i]! > 0 && site.pitch[i]! > 0) addOrders(site, tables, i, up, scale, out)
-  }
-  const shine = glossy * image
+  if (site.metal > 0) addRoomInMetal(site, tables, up, level, out)
+  const { white } = tables
+  const shine = fresnel(site.eyeZ, tables.coat) * roomImage(site, up, level)
   out[0]! += shine * white[0]
   out[1]! += shine * white[1]
   out[2]! += shine * white[2]
-  if (scattering) {
-    const mean =
-      level * (roomFloor + (1 - roomFloor) * 0.25 * (1 + (4 / 3) * up[2] + (1 + up[2] * up[2]) / 4))
-    addScattered(site, tables, slant, tables.evenlyEntering, mean, out)
-  }
+  if (scattering) addRoomScattered(site, tables, up, level, out)
+}
+
+/** Light of the room in the eye's mirror direction. */
+export function roomImage({ eyeX, eyeY, eyeZ }: Site, up: Direction, level: number): number {
+  return level * radiance(up, -eyeX, -eyeY, eyeZ)
+}
+
+/** The room in all orders. */
+export function addRoomInMetal(
+  site: Site,
+  tables: Tables,
+  up: Direction,
+  level: number,
+  out: Float64Array,
+): void {
+  const { coat } = tables
+  const glossy = fresnel(site.eyeZ, coat)
+  const image = roomImage(site, up, level)
+  const cosEye = refracted(site.eyeZ, coat)
+  const leaving = site.metal * (1 - glossy)
+  addImage(site, tables, cosEye, leaving * (1 - glossy) * image, out)
+  const scale = leaving * level * Math.sqrt(metalAngle(tables, cosEye))
+  const open = straightThrough(site, slants[0]) >= noLight
+  for (let i = 0; open && i < site.gratings; i++)
+    if (site.share[i]! > 0 && site.pitch[i]! > 0) addOrders(site, tables, i, up, scale, out)
+}
+
+/** What whites and board scatter of a room; `level` may hold what dims both ways. */
+export function addRoomScattered(
+  site: Site,
+  tables: Tables,
+  up: Direction,
+  level: number,
+  out: Float64Array,
+): void {
+  const slant = 2 / refracted(site.eyeZ, tables.coat)
+  const mean = level * (roomFloor + (1 - roomFloor) * 0.25 * (1 + (4 / 3) * up[2] + (1 + up[2] * up[2]) / 4))
+  addScattered(site, tables, slant, tables.evenlyEntering, mean, out)
 }
 
 /** Radiance by direction over that of the brightest part: the optics' `roomRadiance`. */
@@ -175,7 +198,8 @@ function addFiltered(
   out[2]! += Z
 }
 
-function whitened({ whites }: Site): boolean {
+function whitened({ whites, apart }: Site): boolean {
+  if (apart !== null) return true
   for (let i = 0; i < whites.length; i++) if (whites[i]! > 0) return true
   return false
 }

@@ -5,26 +5,69 @@ import type { Site } from './site.ts'
 
 /** Sets how the whites lie at the site; the optics' `laid`. Whether anything here scatters: white, or bare board. */
 export function prepareWhites(site: Site, tables: Tables): boolean {
-  const { whites } = site
-  let scatters = site.metal < 1
+  const { whites, unevenness, whiteCover, whiteScatter, whiteStraight } = site
+  return layWhites(whites, unevenness, tables, whiteCover, whiteScatter, whiteStraight) || site.metal < 1
+}
+
+/** The same for whites that need not be the site's: sets how they lie, returns whether there is any. */
+export function layWhites(
+  whites: Float64Array,
+  unevenness: number,
+  tables: Tables,
+  cover: Float64Array,
+  scatter: Float64Array,
+  straight: Float64Array,
+): boolean {
+  let any = false
   for (let i = 0; i < whites.length; i++) {
     const coverage = whites[i]!
-    const uneven = Math.max(0, 1 + tables.whiteMottle[i]! * site.unevenness)
+    const uneven = Math.max(0, 1 + tables.whiteMottle[i]! * unevenness)
     const strength = tables.whiteEven[i]! ? coverage * uneven : uneven
-    site.whiteCover[i] = tables.whiteEven[i]! && coverage > 0 ? 1 : coverage
-    site.whiteScatter[i] = strength * tables.whiteScatter[i]!
-    site.whiteStraight[i] = strength * tables.whiteStraight[i]!
-    if (coverage > 0) scatters = true
+    cover[i] = tables.whiteEven[i]! && coverage > 0 ? 1 : coverage
+    scatter[i] = strength * tables.whiteScatter[i]!
+    straight[i] = strength * tables.whiteStraight[i]!
+    if (coverage > 0) any = true
   }
-  return scatters
+  return any
 }
 
 /** What the whites leave of a ray that crosses them on a slant and is not scattered. */
-export function straightThrough({ whiteCover, whiteStraight }: Site, slant: number): number {
+export function straightThrough({ whiteCover, whiteStraight, apart }: Site, slant: number): number {
+  if (apart === null) return lyingTogether(whiteCover, whiteStraight, slant)
+  const { cover, straight, eyeSlant, together } = apart
+  const near = lyingTogether(whiteCover, whiteStraight, eyeSlant)
+  const far = lyingTogether(cover, straight, slant - eyeSlant)
+  const both = lyingTogether(whiteCover, whiteStraight, slant) * lyingTogether(cover, straight, slant)
+  return apart.film * ((1 - together) * near * far + together * Math.sqrt(both))
+}
+
+/** Way in and way out through the same dots. */
+function lyingTogether(whiteCover: Float64Array, whiteStraight: Float64Array, slant: number): number {
   let left = 1
   for (let i = 0; i < whiteCover.length; i++) {
     const cover = whiteCover[i]!
     if (cover > 0) left *= 1 - cover + cover * Math.exp(-whiteStraight[i]! * slant)
+  }
+  return left
+}
+
+/** What the whites of a site let through of even light from behind: each overlap passes 1/(1 + S). */
+export function spreadThrough({ whiteCover, whiteScatter }: Site): number {
+  return overlapsPass(whiteCover, whiteScatter)
+}
+
+/** The same of whites given by area and scattering strength of each plate. */
+export function overlapsPass(cover: Float64Array, scatters: Float64Array): number {
+  let left = 0
+  for (let overlap = 0; overlap < 1 << cover.length; overlap++) {
+    let area = 1
+    let scatter = 0
+    for (let i = 0; i < cover.length; i++)
+      if ((overlap >> i) & 1) {
+        area *= cover[i]!
+        scatter += scatters[i]!
+      } else area *= 1 - cover[i]!
+    left += area / (1 + scatter)
   }
   return left
 }
@@ -47,6 +90,7 @@ export function addScattered(
   let Z = 0
   const { foilAlbedo, boardAlbedo, paperTint } = tables
   const [tintX, tintY, tintZ] = paperTint
+  const backing = site.apart?.backing ?? 1
   for (let overlap = 0; overlap < 1 << whiteCover.length; overlap++) {
     let area = 1
     let scatter = 0
@@ -65,15 +109,15 @@ export function addScattered(
     if (metal > 0 && scatter > 0) {
       const straight = Math.exp(-thickness * slant)
       const a = area * metal
-      X += a * paperX * surfaced(T, foilAlbedo[0], straight)
-      Y += a * paperY * surfaced(T, foilAlbedo[1], straight)
-      Z += a * paperZ * surfaced(T, foilAlbedo[2], straight)
+      X += a * paperX * surfaced(T, backing * foilAlbedo[0], straight)
+      Y += a * paperY * surfaced(T, backing * foilAlbedo[1], straight)
+      Z += a * paperZ * surfaced(T, backing * foilAlbedo[2], straight)
     }
     if (metal < 1) {
       const a = area * (1 - metal)
-      X += a * paperX * surfaced(T, boardAlbedo[0], 0)
-      Y += a * paperY * surfaced(T, boardAlbedo[1], 0)
-      Z += a * paperZ * surfaced(T, boardAlbedo[2], 0)
+      X += a * paperX * surfaced(T, backing * boardAlbedo[0], 0)
+      Y += a * paperY * surfaced(T, backing * boardAlbedo[1], 0)
+      Z += a * paperZ * surfaced(T, backing * boardAlbedo[2], 0)
     }
   }
   const scattered = scatteredFactor(site, tables)

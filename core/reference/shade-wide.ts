@@ -219,16 +219,17 @@ function addMirror(site: Site, tables: Tables, cosEye: number, scale: number, ou
 /**
  * Part of perfect white that the top surface throws to the eye from a wide lamp, when its lobe is narrower than the
  * lamp: the lamp's image, smoothed by the lobe.
- * @param variance mean square slope
+ * @param reflected what the surface throws back at the eye's angle
+ * @param variance  mean square slope
  */
-export function wideLobe(site: Site, tables: Tables, lamp: LampLight, variance: number): number {
+export function wideLobe(site: Site, reflected: number, lamp: LampLight, variance: number): number {
   const { eyeX, eyeY, eyeZ } = site
   // A slope p turns the mirror direction by 2 p cosθ: half the variance on each axis.
   const blur = 2 * eyeZ * eyeZ * variance + site.eyeSpread * site.eyeSpread
   const seen = softShare(site.area, -eyeX, -eyeY, eyeZ, blur, 0, blur)
   if (seen <= 0) return 0
   const reached = unshadowed(eyeZ, variance)
-  return Math.PI * lamp.wideScale * fresnel(eyeZ, tables.coat) * reached * reached * seen
+  return Math.PI * lamp.wideScale * reflected * reached * reached * seen
 }
 
 /** Sets direction, spread and irradiance of the wide lamp in `site.area` as if it were a point with a blur. */

@@ -58,7 +58,8 @@ export function shade(site: Site, tables: Tables, surround: Surround, out: Float
   return out
 }
 
-function printFor(site: Site, sets: readonly Tables[], set: number): Tables {
+/** Makes the inks of the site ready for one spectrum. */
+export function printFor(site: Site, sets: readonly Tables[], set: number): Tables {
   const tables = sets[set]!
   site.print = site.prints[set]!
   preparePrint(site, tables)
@@ -68,13 +69,18 @@ function printFor(site: Site, sets: readonly Tables[], set: number): Tables {
 /** The lamp that the site is set for. */
 function addLamp(site: Site, tables: Tables, scattering: boolean, out: Float64Array): void {
   if (site.lampZ <= 0 || site.irradiance <= 0) return
-  if (lieBare(site, tables)) addStraight(site, tables, out)
-  if (lieVarnished(site, tables)) addStraight(site, tables, out)
+  addLampInMetal(site, tables, out)
   if (scattering) {
     const slant = slantOf(site, tables)
     addScattered(site, tables, slant, 1 - fresnel(site.lampZ, tables.coat), site.irradiance, out)
   }
   addGloss(site, tables, null, out)
+}
+
+/** What the metal sends of the lamp that the site is set for. */
+export function addLampInMetal(site: Site, tables: Tables, out: Float64Array): void {
+  if (lieBare(site, tables)) addStraight(site, tables, out)
+  if (lieVarnished(site, tables)) addStraight(site, tables, out)
 }
 
 /** Sets the site for the straight light that meets no matte varnish; false where there is none. */
@@ -100,6 +106,20 @@ function addStraight(site: Site, tables: Tables, out: Float64Array): void {
 }
 
 function addWide(site: Site, tables: Tables, lamp: LampLight, scattering: boolean, out: Float64Array): void {
+  addWideStraight(site, tables, lamp, scattering, out)
+  if (site.area.light <= 0) return
+  aimWideAsPoint(site, lamp)
+  if (site.lampZ > 0) addGloss(site, tables, lamp, out)
+}
+
+/** All of a wide lamp but the gloss. */
+export function addWideStraight(
+  site: Site,
+  tables: Tables,
+  lamp: LampLight,
+  scattering: boolean,
+  out: Float64Array,
+): void {
   lieBare(site, tables)
   addWideLamp(site, tables, lamp, scattering, out)
   if (site.area.light <= 0) return
@@ -108,8 +128,6 @@ function addWide(site: Site, tables: Tables, lamp: LampLight, scattering: boolea
     addWideLamp(site, tables, lamp, false, out)
     addWideHaze(site, tables, lamp, out)
   }
-  aimWideAsPoint(site, lamp)
-  if (site.lampZ > 0) addGloss(site, tables, lamp, out)
 }
 
 function addWideHaze(site: Site, tables: Tables, lamp: LampLight, out: Float64Array): void {
@@ -119,7 +137,7 @@ function addWideHaze(site: Site, tables: Tables, lamp: LampLight, out: Float64Ar
 }
 
 /** 1/cosθ of both rays in the coat: how much longer than its thickness the coat is crossed. */
-function slantOf(site: Site, { coat }: Tables): number {
+export function slantOf(site: Site, { coat }: Tables): number {
   return 1 / refracted(site.lampZ, coat) + 1 / refracted(site.eyeZ, coat)
 }
 
@@ -144,12 +162,12 @@ function addCoherent(site: Site, tables: Tables, out: Float64Array): void {
  * Top surface, bare and varnished area by area; see the optics' `gloss`.
  * @param wide the lamp where it is wide: a lobe narrower than the lamp shows its outline
  */
-function addGloss(site: Site, tables: Tables, wide: LampLight | null, out: Float64Array): void {
+export function addGloss(site: Site, tables: Tables, wide: LampLight | null, out: Float64Array): void {
   const [bare, varnished] = tables.glossVariance
   const { varnish } = site
   const glossy =
-    (varnish < 1 ? (1 - varnish) * topLobe(site, tables, wide, bare) : 0) +
-    (varnish > 0 ? varnish * topLobe(site, tables, wide, varnished) : 0)
+    (varnish < 1 ? (1 - varnish) * topLobe(site, wide, bare, tables.coat) : 0) +
+    (varnish > 0 ? varnish * topLobe(site, wide, varnished, tables.coat) : 0)
   if (glossy === 0) return
   const { white } = tables
   out[0]! += glossy * white[0]
@@ -157,9 +175,19 @@ function addGloss(site: Site, tables: Tables, wide: LampLight | null, out: Float
   out[2]! += glossy * white[2]
 }
 
-/** Part of perfect white that a top surface of mean square slope `variance` throws to the eye. */
-function topLobe(site: Site, tables: Tables, wide: LampLight | null, variance: number): number {
-  if (wide !== null && narrower(variance, site.lampSpread)) return wideLobe(site, tables, wide, variance)
+/**
+ * Part of perfect white that a top surface of mean square slope `variance` throws to the eye.
+ * @param reflectance of what lies there by the cosine of the angle and its refractive index
+ */
+export function topLobe(
+  site: Site,
+  wide: LampLight | null,
+  variance: number,
+  index: number,
+  reflectance: (cos: number, index: number) => number = fresnel,
+): number {
+  if (wide !== null && narrower(variance, site.lampSpread))
+    return wideLobe(site, reflectance(site.eyeZ, index), wide, variance)
   const x = site.lampX + site.eyeX
   const y = site.lampY + site.eyeY
   const z = site.lampZ + site.eyeZ
@@ -169,7 +197,7 @@ function topLobe(site: Site, tables: Tables, wide: LampLight | null, variance: n
   if (side2 > nothing * z2 * blurred) return 0
   const length2 = side2 + z2
   const cos2 = z2 / length2
-  const reflected = fresnel(Math.sqrt(length2) / 2, tables.coat)
+  const reflected = reflectance(Math.sqrt(length2) / 2, index)
   const density = lobe(site, side2 / z2, blurred)
   return (site.irradiance * reflected * density) / (4 * site.lampZ * site.eyeZ * cos2 * cos2)
 }

@@ -62,6 +62,8 @@ export interface Site {
   foil: number
   /** Variance of the waviness that this light meets. */
   waviness: number
+  /** Where leaves lie apart: what the lamp that the site is set for meets elsewhere than the eye; null where all lies on the board. */
+  apart: Apart | null
   /** What `shade` keeps from one place to the next, for the tables in use; one for each set of tables. */
   print: Print
   readonly prints: readonly Print[]
@@ -69,10 +71,27 @@ export interface Site {
 
 export const gratingLimit = 4
 
+/** Leaves between lamp, board and eye that do not lie on the board, for one lamp. */
+export interface Apart {
+  /** 1/cosθ of the ray to the eye in the coat. */
+  eyeSlant: number
+  /** The whites where the lamp's ray crosses their leaf, as `whiteCover` and `whiteStraight` are where the eye's does. */
+  readonly cover: Float64Array
+  readonly straight: Float64Array
+  /** How far both crossings lie in the same dots of a screen, 0..1. */
+  together: number
+  /** What the surfaces of the films let through, there and back. */
+  film: number
+  /** 1 = the board lies under the spot, 0 = nothing does. */
+  backing: number
+}
+
 /** The inks of a place as the tables see them; kept while neighbours carry the same inks. */
 export interface Print {
   /** Inks and spots it was made for. */
   readonly key: Float64Array
+  /** The inks of two crossings: every factor is then the root of the product of theirs. Null for one place. */
+  readonly parts: readonly [Print, Print] | null
   /** No ink at all. */
   blank: boolean
   /** Nothing that changes straight light: no ink over clear metal. */
@@ -106,7 +125,7 @@ export interface Print {
 export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
   const perGrating = () => new Float64Array(gratingLimit + mostViews)
   const spots = tables.spotColor?.width ?? 0
-  const prints = [tables, ...more].map(() => emptyPrint(tables, spots))
+  const prints = [tables, ...more].map(one => emptyPrint(one))
   return {
     placeX: 0,
     placeY: 0,
@@ -144,13 +163,17 @@ export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
     whiteStraight: new Float64Array(tables.whiteScatter.length),
     foil: 0,
     waviness: tables.wavinessVariances[0],
+    apart: null,
     print: prints[0]!,
     prints,
   }
 }
 
-function emptyPrint(tables: Tables, spots: number): Print {
+/** @param parts the prints of both crossings, for one that stands for two places */
+export function emptyPrint(tables: Tables, parts: readonly [Print, Print] | null = null): Print {
+  const spots = tables.spotColor?.width ?? 0
   return {
+    parts,
     key: new Float64Array(4 + spots).fill(-1),
     blank: true,
     clear: true,
