@@ -2,6 +2,7 @@ import { boxIndex } from '../../base/box-index.ts'
 import { BadInput } from '../../base/finding.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { LineKind, Point } from '../die.ts'
+import { thinned } from './thin.ts'
 import { Vertices } from './vertices.ts'
 
 /** Lines nearer than this are one, mm. */
@@ -48,8 +49,11 @@ export function arrange(
   task?: Task,
 ): Arrangement {
   const vertices = new Vertices(tolerance)
+  // Closer than the tolerance points would be one vertex; and ends come first, so that ends meet ends.
+  const thin = lines.map(({ points }) => thinned(points, tolerance / 5))
+  for (const points of thin) for (const [x, y] of [points[0]!, points.at(-1)!]) vertices.add(x, y)
   let pieces: Piece[] = []
-  for (const [line, { points }] of lines.entries()) {
+  for (const [line, points] of thin.entries()) {
     let before = -1
     for (const [x, y] of points) {
       const next = vertices.add(x, y)

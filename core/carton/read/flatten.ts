@@ -48,6 +48,10 @@ const same = (a: Point, b: Point) => a[0] === b[0] && a[1] === b[1]
 /** Points of a cubic after its first, to within {@link curveTolerance}. */
 export function addCurve(line: Point[], out: Point, into: Point, to: Point): void {
   const from = line.at(-1)!
+  if (isStraight(from, out, into, to)) {
+    line.push(to)
+    return
+  }
   // A cubic cut into n equal steps strays from its chords by at most 3/4 of its largest second difference over n².
   const bend = Math.max(
     Math.hypot(from[0] - 2 * out[0] + into[0], from[1] - 2 * out[1] + into[1]),
@@ -65,4 +69,15 @@ export function addCurve(line: Point[], out: Point, into: Point, to: Point): voi
     ])
   }
   line.push(to)
+}
+
+/** A curve whose handles lie on the way between its ends. */
+function isStraight(from: Point, out: Point, into: Point, to: Point): boolean {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
+  const length = Math.hypot(dx, dy)
+  return [out, into].every(([x, y]) => {
+    const along = (x - from[0]) * dx + (y - from[1]) * dy
+    const aside = (x - from[0]) * dy - (y - from[1]) * dx
+    return along >= 0 && along <= length * length && Math.abs(aside) <= (curveTolerance / 10) * length
+  })
 }

@@ -4,7 +4,7 @@ import type { Arrangement, KindLine } from './arrange.ts'
 import type { DieFinding } from './drawing.ts'
 import { type EdgeKind, edgesAt } from './edges.ts'
 import { placeOf } from './faces.ts'
-import { mm } from './words.ts'
+import { counted, mm } from './words.ts'
 
 /**
  * How far a line may stop short and still be meant to reach, mm: rules are often kept about 1 mm clear of each other
@@ -25,9 +25,20 @@ export function mend(
     lines.push({ kind, points: [from, to] })
     findings.push(kind === 'cut' ? gapClosed(from, to) : creaseReached(from, to))
   }
+  const dashes = dashPartners(plane, ends)
+  for (const [i, j] of dashes.entries())
+    if (i < j)
+      lines.push({
+        kind: 'crease',
+        points: [placeOf(plane, ends[i]!.vertex), placeOf(plane, ends[j]!.vertex)],
+      })
+  const joined = dashes.filter(j => j >= 0).length / 2
+  if (joined > 0)
+    findings.push(dashesJoined(joined, placeOf(plane, ends[dashes.findIndex(j => j >= 0)]!.vertex)))
   const partner = nearestEnds(plane, ends, relief)
   const edges = edgeIndex(plane)
   for (const [i, end] of ends.entries()) {
+    if (dashes[i]! >= 0) continue
     const at = placeOf(plane, end.vertex)
     const other = partner[i]!
     if (other >= 0) {
@@ -81,6 +92,36 @@ export function nearestEnds(plane: Arrangement, ends: readonly FreeEnd[], within
     return best
   })
   return nearest.map((j, i) => (j >= 0 && nearest[j] === i ? j : -1))
+}
+
+/** Longest gap between the dashes of a crease, mm, and how far the next may lie off its direction. */
+const dashGapMm = 5
+const dashTurn = Math.cos((3 * Math.PI) / 180)
+
+/** For each free end of a crease the end of the crease that goes on in its direction after a gap; else -1. */
+function dashPartners(plane: Arrangement, ends: readonly FreeEnd[]): readonly number[] {
+  const creases = ends.flatMap((end, i) => (end.kind === 'crease' ? [i] : []))
+  const near = nearestEnds(
+    plane,
+    creases.map(i => ends[i]!),
+    dashGapMm,
+  )
+  const partner = ends.map(() => -1)
+  for (const [k, other] of near.entries()) {
+    if (other < 0) continue
+    const [i, j] = [creases[k]!, creases[other]!]
+    if (goesOn(plane, ends[i]!, ends[j]!) && goesOn(plane, ends[j]!, ends[i]!)) partner[i] = j
+  }
+  return partner
+}
+
+function goesOn(plane: Arrangement, end: FreeEnd, next: FreeEnd): boolean {
+  const { a, b } = plane.edges[end.edge]!
+  const [px, py] = placeOf(plane, end.vertex)
+  const [fx, fy] = placeOf(plane, a === end.vertex ? b : a)
+  const [nx, ny] = placeOf(plane, next.vertex)
+  const along = (px - fx) * (nx - px) + (py - fy) * (ny - py)
+  return along > dashTurn * Math.hypot(px - fx, py - fy) * Math.hypot(nx - px, ny - py)
 }
 
 /** What lies ahead of free ends. */
@@ -137,6 +178,15 @@ const gapClosed = (from: Point, to: Point): DieFinding => ({
   at: from,
   message: `the cut is interrupted for ${mm(between(from, to))}; it is read as if it went on`,
   fix: 'Join the ends in the drawing.',
+})
+
+const dashesJoined = (count: number, at: Point): DieFinding => ({
+  severity: 'note',
+  code: 'crease-dashes',
+  where: 'crease',
+  at,
+  message: `creases drawn as dashes are read as lines; ${counted(count, 'gap')} ${count === 1 ? 'is' : 'are'} closed`,
+  fix: 'Nothing, if they are meant as one crease; better draw one line and style it as dashed.',
 })
 
 const creaseReached = (from: Point, to: Point): DieFinding => ({

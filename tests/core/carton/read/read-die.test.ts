@@ -136,6 +136,44 @@ describe('what a drawing lacks, with its place', () => {
     expect(read.blank!.panels).toHaveLength(13)
   })
 
+  test('creases drawn as separate dashes are lines', () => {
+    const dashed = tuckCarton().flatMap((line): TestLine[] => {
+      if (line.kind === 'cut') return [line]
+      const [p, q] = [line.points[0]!, line.points[1]!]
+      const length = Math.hypot(q[0] - p[0], q[1] - p[1])
+      const at = (s: number) =>
+        [p[0] + ((q[0] - p[0]) * s) / length, p[1] + ((q[1] - p[1]) * s) / length] as const
+      const count = Math.round(length / 5)
+      const step = length / count
+      // Each dash fills 70 % of its step, and the last one ends where the crease does.
+      return Array.from({ length: count }, (_, i) =>
+        crease(at(i * step), at(i === count - 1 ? length : (i + 0.7) * step)),
+      )
+    })
+    const read = readLines(dashed)
+    expect(codes(read)).toEqual(['crease-dashes'])
+    expect(read.blank!.panels).toHaveLength(13)
+  })
+
+  test('lines drawn in steps finer than the tolerance', () => {
+    const fine = tuckCarton().map(({ kind, points }) => ({
+      kind,
+      points: points.flatMap((to, i) => {
+        const from = points[i - 1]
+        if (from === undefined) return [to]
+        const count = Math.ceil(Math.hypot(to[0] - from[0], to[1] - from[1]) / 0.03)
+        return Array.from({ length: count }, (_, k) => {
+          const t = (k + 1) / count
+          return [from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])] as const
+        })
+      }),
+    }))
+    const read = readLines(fine)
+    expect(read.findings).toEqual([])
+    expect(read.panels).toHaveLength(13)
+    expect(read.panels.find(({ name }) => name === 'front')!.areaMm2).toBeCloseTo(6000, 3)
+  })
+
   test('a crease in the middle of a panel', () => {
     const read = readLines([...tuckCarton(), crease([120, 100], [160, 100])])
     expect(codes(read)).toEqual(['crease-short', 'crease-short'])
