@@ -1,6 +1,7 @@
 import { BadInput } from '../core/base/finding.ts'
 import { Cancelled } from '../core/base/task.ts'
 import { readArgs, UsageError } from './cli/args.ts'
+import { carton } from './cli/carton.ts'
 import { checkDie } from './cli/check-die.ts'
 import type { Command, Output } from './cli/command.ts'
 import { effects } from './cli/effects.ts'
@@ -12,7 +13,7 @@ import { probeCommand } from './cli/probe.ts'
 import { report } from './cli/report.ts'
 import { version } from './places.ts'
 
-const commands: readonly Command[] = [inspect, job, probeCommand, effects, checkDie, frames, report]
+const commands: readonly Command[] = [inspect, job, probeCommand, effects, carton, checkDie, frames, report]
 
 /** Exit codes: done, input that cannot be used, a command line that cannot be understood, stopped by the user. */
 const codes = { done: 0, badInput: 1, usage: 2, stopped: 130 } as const
