@@ -1,6 +1,5 @@
 import { BadInput } from '../../core/base/finding.ts'
 import { readDie } from '../../core/carton/read/read-die.ts'
-import { readSvg } from '../../core/carton/read/svg.ts'
 import { cartonFor, type JobCarton } from '../../core/job/carton.ts'
 import { setCarton } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
@@ -15,6 +14,8 @@ export async function takeDrawing(store: Store<State>, file: File): Promise<void
   try {
     const { job } = store.get()
     if (job === null) return
+    // Few jobs need it: not in what the first picture waits for.
+    const { readSvg } = await import('../../core/carton/read/svg.ts')
     const reading = readDie(readSvg(bytes, file.name), { caliperMm: job.board.caliperMm })
     const [first] = reading.findings.filter(({ severity }) => severity === 'error')
     if (first !== undefined)
