@@ -95,7 +95,7 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
         {shownControls.filter(control => !designKeys.includes(control.key)).map(field)}
       </div>
       {designed.length === 0 ? null : (
-        <details className="design">
+        <details className="effect-more">
           <summary>The light and the eye it is made for</summary>
           <div className="fields two">{designed.map(field)}</div>
         </details>
@@ -118,7 +118,7 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
           onNestTurn={sources.onNestTurn}
         />
       )}
-      <details className="design">
+      <details className="effect-more">
         <summary>Register and tones</summary>
         <RegisterFields
           register={effect.register}

@@ -6,6 +6,7 @@ import type { KeyAction } from '../keys.ts'
 import { takeArt } from './blank.ts'
 import type { Findable } from './find.ts'
 import { type Desk, openDemo, openRecent } from './open.ts'
+import { importOutline } from './outlines.ts'
 import { coatsOf } from './stack.ts'
 import { inView, runStart, type State, type View } from './state.ts'
 import { decide } from './steps.ts'
@@ -113,6 +114,18 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
       words: `${rig.says} rig lamps room booth shop window torch`,
       run: change(applyRig(rig)),
     })),
+    ...(['rectangle', 'ellipse', 'polygon'] as const).map(tool => ({
+      group: 'Holography',
+      name: `Draw an area: ${tool}`,
+      words: 'outline shape effect hologram vector',
+      run: view({ drawing: tool, sheet: null, spot: null }),
+    })),
+    {
+      group: 'Holography',
+      name: 'Area from an SVG drawing',
+      words: 'import outline path vector effect',
+      run: () => void importOutline(desk),
+    },
     keyed('Designs', 'Designs side by side', 'C', { do: 'compare' }, 'compare variants versions a b'),
     ...(variants.length < mostVariants
       ? [

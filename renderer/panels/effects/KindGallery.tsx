@@ -21,7 +21,11 @@ export function KindGallery({ kind, onChange }: Props) {
         aria-label={`Effect: ${known?.title ?? kind}. ${open ? 'Close' : 'Choose another'}`}
         onClick={() => setOpen(!open)}
       >
-        {known === undefined ? <span className="swatch" aria-hidden="true" /> : <SwatchView kind={kind} />}
+        {known === undefined ? (
+          <span className="foil-piece" aria-hidden="true" />
+        ) : (
+          <SwatchView kind={kind} />
+        )}
         <span className="kind-words">
           <strong>{known?.title ?? `“${kind}”`}</strong>
           <span className="quiet">{open ? 'Close the list' : 'Choose another…'}</span>

@@ -25,7 +25,7 @@ export function OutlineCard({ outline, open, onOpen, onChange, onRemove, onSettl
       </button>
       {open ? (
         <div className="card-body">
-          <label className="named">
+          <label className="outline-name">
             Name
             <input
               type="text"

@@ -20,7 +20,7 @@ export function PresetFields({ effect, presets, onApply, onSave, onRename, onRem
   const [name, setName] = useState('')
   const wanted = name.trim()
   return (
-    <details className="design presets">
+    <details className="effect-more kept">
       <summary>Kept effects ({presets.length})</summary>
       <ul>
         {presets.map(preset => (
@@ -54,7 +54,7 @@ export function PresetFields({ effect, presets, onApply, onSave, onRename, onRem
         ))}
       </ul>
       <form
-        className="keep"
+        className="keep-as"
         onSubmit={event => {
           event.preventDefault()
           if (wanted === '') return

@@ -21,7 +21,7 @@ export function SwatchView({ kind }: { readonly kind: string }) {
   }, [swatch])
   const frames = { '--frames': swatch?.frames ?? 1 } as CSSProperties
   return (
-    <span className={swatch === null ? 'swatch' : 'swatch drawn'} style={frames} aria-hidden="true">
+    <span className={swatch === null ? 'foil-piece' : 'foil-piece drawn'} style={frames} aria-hidden="true">
       <canvas ref={canvas} width={1} height={1} />
     </span>
   )

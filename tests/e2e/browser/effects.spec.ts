@@ -10,7 +10,10 @@ const eyepiece = fileURLToPath(new URL('../../../demo-assets/eyepiece.glb', impo
 async function choose(page: Page, effect: string) {
   await ready(page)
   await page.locator('.card-head', { hasText: 'Holography lines' }).click()
-  await page.getByLabel('Effect', { exact: true }).selectOption({ label: effect })
+  await page.getByRole('button', { name: /^Effect: / }).click()
+  // The label lies over its radio button.
+  await page.getByRole('radio', { name: effect, exact: true }).check({ force: true })
+  await page.getByRole('button', { name: `Effect: ${effect}. Close` }).click()
   return page.getByLabel('Holography effect')
 }
 

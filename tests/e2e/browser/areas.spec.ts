@@ -1,0 +1,57 @@
+import { writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { expect } from '@playwright/test'
+import { test } from '../../support/served.ts'
+import { ready, smallArt } from '../../support/table.ts'
+
+test('an area is drawn, gets another effect, is turned by its arrow, and is gone after undo', async ({
+  open,
+}) => {
+  const { page, errors } = await open(smallArt().path)
+  await ready(page)
+  await page.getByRole('button', { name: 'Rectangle' }).click()
+  const table = await page.locator('.table').boundingBox()
+  const [x, y] = [table!.x + table!.width / 2, table!.y + table!.height / 2]
+  await page.mouse.move(x - 40, y - 40)
+  await page.mouse.down()
+  await page.mouse.move(x + 40, y + 40, { steps: 4 })
+  await page.mouse.up()
+  const card = page.getByLabel('Drawn areas')
+  await expect(card.getByRole('button', { name: 'Area 1' })).toBeVisible()
+  await ready(page)
+
+  // Its arrow stands up; dragged to the right of its middle it points right.
+  const arrow = page.getByRole('slider', { name: 'Direction of the effect' })
+  await expect(arrow).toHaveAttribute('aria-valuetext', '90° carton, 90° sheet')
+  await arrow.focus()
+  await page.keyboard.press('Shift+ArrowLeft')
+  await expect(arrow).toHaveAttribute('aria-valuetext', '105° carton, 105° sheet')
+
+  await card.getByRole('button', { name: /^Effect: Plain rainbow/ }).click()
+  await card.getByRole('radio', { name: 'Facets', exact: true }).check({ force: true })
+  await expect(arrow).toHaveCount(0)
+  await ready(page)
+
+  for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(card.getByRole('button', { name: 'Area 1' })).toHaveCount(0)
+  expect(errors).toEqual([])
+})
+
+test('an outline comes from an SVG drawing in its own millimetres', async ({ open }) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  const file = join(tmpdir(), `lens-${process.pid}.svg`)
+  writeFileSync(
+    file,
+    '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><path d="M2 2h6v4h-6z" fill="none" stroke="#000"/></svg>',
+  )
+  const chooser = page.waitForEvent('filechooser')
+  await page.getByRole('button', { name: 'From an SVG…' }).click()
+  await (await chooser).setFiles(file)
+  const card = page.getByLabel('Drawn areas')
+  await expect(card.getByLabel('Width')).toHaveValue('6.0')
+  await expect(card.getByLabel('Height')).toHaveValue('4.0')
+  // 20 mm high, and the shape ends 6 mm from the top.
+  await expect(card.getByLabel('Lower edge')).toHaveValue('14.0')
+})
