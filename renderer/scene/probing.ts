@@ -33,8 +33,9 @@ const posesAtOnce = 48
 const rowsAtOnce = 4
 /** Steps of a curve; of turn, twice that. */
 const curveStepDeg = 1
-const polarSpokes = 36
-const polarRings = 12
+/** Cells of 3° and 5°: a flash is no narrower than a small lamp, and hardly falls between. */
+const polarSpokes = 72
+const polarRings = 20
 
 /** A spot along one angle, the others as the panel is held. */
 export function useCurve(

@@ -38,7 +38,7 @@ const areaRadii: readonly { readonly value: string; readonly title: string }[] =
 export function PolarMap({ kind, radiusMm, light, pose, onKind, onRadius, onHold }: Props) {
   const disc = useRef<SVGSVGElement>(null)
   const [place, setPlace] = useState({ tiltDeg: 0, angleDeg: 90 })
-  const spokes = light?.rings[0]?.seen.length ?? 36
+  const spokes = light?.rings[0]?.seen.length ?? 72
   const ring = light === null ? null : nearest(light, place.tiltDeg)
   const under = ring?.seen[Math.floor((place.angleDeg / 360) * spokes) % spokes] ?? null
   const what = kind === 'lean' ? 'towards' : 'turned'
@@ -47,7 +47,7 @@ export function PolarMap({ kind, radiusMm, light, pose, onKind, onRadius, onHold
   }`
   const [px, py] = pointOf(place.tiltDeg, place.angleDeg)
   const held = heldAt(pose, kind)
-  const step = polarReachDeg / (light?.rings.length ?? 12)
+  const step = polarReachDeg / (light?.rings.length ?? 20)
   return (
     <section className="polar" aria-label="Flash map">
       <Choice label="Flash map" value={kind} options={kinds} onChange={onKind} />

@@ -59,7 +59,14 @@ export function PathCard(props: Props) {
         <ul>
           {props.presets.map(preset => (
             <li key={preset.path.name}>
-              <button type="button" className="plain small" onClick={() => props.onPreset(preset)}>
+              <button
+                type="button"
+                className="plain small"
+                onClick={event => {
+                  shut(event.currentTarget)
+                  props.onPreset(preset)
+                }}
+              >
                 {preset.path.name}
               </button>
               <span className="quiet">{preset.says}</span>
@@ -71,7 +78,10 @@ export function PathCard(props: Props) {
         <button
           type="button"
           className="plain small"
-          onClick={props.onNew}
+          onClick={event => {
+            shut(event.currentTarget)
+            props.onNew()
+          }}
           title="A run that starts where lamp and panel are now"
         >
           New run
@@ -82,6 +92,12 @@ export function PathCard(props: Props) {
       </div>
     </More>
   )
+}
+
+/** What was asked for lies on the track now; the card would hide it. */
+function shut(inside: Element): void {
+  const card = inside.closest('details')
+  if (card !== null) card.open = false
 }
 
 /** The command line finds a run by its name. */

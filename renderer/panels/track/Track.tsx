@@ -125,6 +125,7 @@ export function Track(props: Props) {
     const at = path.keys[index]?.timeS ?? 0
     if (step !== 0) onPath({ path: moveKey(path, index, at + step), index }, `key ${index}`)
     else if (event.key === 'Delete' || event.key === 'Backspace') onPath(removeKey(path, index), null)
+    else if (event.key === 'Escape' && chosen !== null) onChoose(null)
     else if (event.key === 'c' || event.key === 'C') onPath(copyKey(path, index), null)
     else return
     event.preventDefault()
