@@ -6,6 +6,8 @@ export interface Panel {
   readonly name: string
   /** Counter-clockwise, mm. */
   readonly outline: Outline
+  /** Openings inside it, clockwise, mm; none where left out. */
+  readonly windows?: readonly Outline[]
 }
 
 /** A place on a hinge's way: at `amount` of the fold slider it stands at `deg`. */

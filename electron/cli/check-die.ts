@@ -138,11 +138,11 @@ function report(drawing: Drawing, reading: DieReading, findings: readonly DieFin
       lineKinds.map(kind => [kind, die.lines.filter(line => line.kind === kind).length]),
     ),
     root: blank?.root ?? null,
-    panels: reading.panels.map(({ name, areaMm2 }) => ({
+    panels: reading.panels.map(({ name, areaMm2, outline, windows }) => ({
       name,
       areaMm2: round(areaMm2),
-      outline: blank?.panels.find(panel => panel.name === name)?.outline.map(point) ?? null,
-      windows: (reading.windows[name] ?? []).map(window => window.map(point)),
+      outline: outline.map(point),
+      windows: windows.map(window => window.map(point)),
     })),
     hinges: (blank?.hinges ?? []).map(({ name, parent, child, from, to, closedDeg }) => ({
       name,

@@ -1,5 +1,5 @@
 import type { Task } from '../../base/task.ts'
-import type { Blank } from '../blank.ts'
+import type { Blank, Panel } from '../blank.ts'
 import type { Die, DieLine, Outline, Point } from '../die.ts'
 import { hingeOf } from './angles.ts'
 import { type Arrangement, arrange, snapTolerance } from './arrange.ts'
@@ -27,15 +27,19 @@ export interface DieOptions extends KindOptions {
   readonly root?: string
 }
 
+export interface FoundPanel extends Panel {
+  readonly windows: readonly Outline[]
+  /** mm², windows taken out. */
+  readonly areaMm2: number
+}
+
 /** A drawing that has been understood as far as it goes. */
 export interface DieReading {
   readonly die: Die
   /** Null where the drawing cannot be folded; the findings of severity `error` say why. */
   readonly blank: Blank | null
-  /** Windows in a panel, by its name. */
-  readonly windows: Readonly<Record<string, readonly Outline[]>>
-  /** Panels that were found, also where they cannot be folded: name and area in mm². */
-  readonly panels: readonly { readonly name: string; readonly areaMm2: number }[]
+  /** Panels that were found, also where they cannot be folded. */
+  readonly panels: readonly FoundPanel[]
   /** Size of the box around the blank, mm; around all lines where there is none. */
   readonly widthMm: number
   readonly heightMm: number
@@ -106,6 +110,14 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     glue: sorted.glue.map(outline => outline.map(move)),
     bleed: sorted.bleed.map(outline => outline.map(move)),
   }
+  const panels = board.panels.map(
+    ({ outline, holes, areaMm2 }, i): FoundPanel => ({
+      name: names[i]!.name,
+      outline,
+      windows: holes,
+      areaMm2,
+    }),
+  )
   const isReverse = ({ edges }: Fold) =>
     edges.every(e => plane.edges[e]!.lines.some(line => ruled[line]?.reverse === true))
   const foldable = !findings.some(({ severity }) => severity === 'error')
@@ -116,7 +128,11 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
           widthMm,
           heightMm,
           caliperMm: options.caliperMm,
-          panels: board.panels.map(({ outline }, i) => ({ name: names[i]!.name, outline })),
+          panels: panels.map(({ name, outline, windows }) => ({
+            name,
+            outline,
+            ...(windows.length > 0 ? { windows } : {}),
+          })),
           hinges: tree.branches.map(branch =>
             hingeOf(branch, board.panels, names, tree.branches, options.caliperMm, isReverse),
           ),
@@ -124,10 +140,7 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
           die,
         }
       : null,
-    windows: Object.fromEntries(
-      board.panels.flatMap(({ holes }, i) => (holes.length > 0 ? [[names[i]!.name, holes]] : [])),
-    ),
-    panels: board.panels.map(({ areaMm2 }, i) => ({ name: names[i]!.name, areaMm2 })),
+    panels,
     widthMm,
     heightMm,
     origin,

@@ -7,12 +7,12 @@ import { cartonStyles } from '../../../../core/carton/style.ts'
 import { dieSvg } from '../../../../core/carton/svg-out.ts'
 import { readText } from './drawn.ts'
 
-const sizes = [
+const sizes: readonly (readonly [length: number, width: number, height: number, caliper: number])[] = [
   [60, 40, 100, 0.4],
   [62, 45, 120, 0.35],
   [120, 60, 90, 0.5],
   [200, 80, 250, 0.8],
-] as const
+]
 
 const blankOf = (style: (typeof cartonStyles)[number], [L, W, H, S]: (typeof sizes)[number]): Blank =>
   cartonBlank({
