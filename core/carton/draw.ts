@@ -26,10 +26,9 @@ export function dieOf({ panels, hinges, glue, rules, bleedMm }: Drawn): Die {
   const taken: Edge[] = hinges.map(({ from, to }) => [from, to])
   const cuts: Edge[] = []
   for (const edge of edges) {
-    const left = taken.reduce<readonly Edge[]>(
-      (parts, other) => parts.flatMap(part => without(part, other)),
-      [edge],
-    )
+    const left = taken
+      .filter(other => boxesTouch(edge, other))
+      .reduce<readonly Edge[]>((parts, other) => parts.flatMap(part => without(part, other)), [edge])
     cuts.push(...left)
     taken.push(...left)
   }
@@ -44,6 +43,15 @@ export function dieOf({ panels, hinges, glue, rules, bleedMm }: Drawn): Die {
 }
 
 type Edge = readonly [from: Point, to: Point]
+
+function boxesTouch([a, b]: Edge, [p, q]: Edge): boolean {
+  return (
+    Math.min(a[0], b[0]) <= Math.max(p[0], q[0]) + together &&
+    Math.min(p[0], q[0]) <= Math.max(a[0], b[0]) + together &&
+    Math.min(a[1], b[1]) <= Math.max(p[1], q[1]) + together &&
+    Math.min(p[1], q[1]) <= Math.max(a[1], b[1]) + together
+  )
+}
 
 /** What of an edge does not lie on another one. */
 function without(edge: Edge, [p, q]: Edge): readonly Edge[] {

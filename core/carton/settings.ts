@@ -166,7 +166,7 @@ export const settings = {
     name: 'Lock tongue',
     says: 'width of the tongue of a snap-lock bottom',
     unit: 'mm',
-    usual: ({ lengthMm }) => 0.4 * lengthMm,
+    usual: ({ lengthMm }) => Math.max(5, 0.45 * (lengthMm - 6)),
     range: [5, 300],
     status: 'common practice',
     source: 'common practice, no source: a third to a half of the length',
