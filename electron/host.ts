@@ -4,6 +4,7 @@ import { BadInput } from '../core/base/finding.ts'
 import { usualTurning } from '../core/effects/object/turn.ts'
 import {
   type AddedAsset,
+  type BuiltMap,
   blankFileId,
   type FileRef,
   type Handlers,
@@ -13,6 +14,7 @@ import {
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
+import type { ReadArt } from './art-work.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
 import { viewPicture } from './asset-views.ts'
@@ -22,11 +24,14 @@ import { FileBook, type KnownFile } from './file-book.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { artPathFor, findArt } from './job-art.ts'
+import { KeptWork } from './kept-work.ts'
+import { mapInputs } from './map-inputs.ts'
 import { workerFile } from './places.ts'
 import { readText } from './read-text.ts'
 import { RecentFiles } from './recent.ts'
 import { RunningTasks } from './running.ts'
 import type { Dialogs, HostSide, Shell } from './shell.ts'
+import { partOf } from './task-part.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
 import { writeFileSafely } from './write-file.ts'
@@ -43,6 +48,16 @@ export function createHost(shell: Shell): HostSide {
   const assets = new AssetBook()
   /** SHA-256 of the art that was read, by file id: what a saved job will name. */
   const hashes = new Map<string, string>()
+  /** How that file stood when it was read: a map is kept only for art that is still the same. */
+  const states = new Map<string, string | null>()
+  let opened: Promise<KeptWork> | null = null
+  /** Results of long work that an earlier sitting left. */
+  const kept = (): Promise<KeptWork> => {
+    opened ??= fileState(workerFile('art')).then(
+      program => new KeptWork(shell.dataFolder, `${shell.version} ${program}`),
+    )
+    return opened
+  }
 
   const handlers: Handlers = {
     about: async () => ({
@@ -132,8 +147,14 @@ export function createHost(shell: Shell): HostSide {
     importArt: ({ fileId, taskId }) =>
       tasks.run(taskId, async (task): Promise<ImportedArt> => {
         const { ref, path, origin } = book.get(fileId)
-        const read = await heavy.run('import', { path }, task)
+        const state = await fileState(path)
+        const store = await kept()
+        const inputs = [ref.name, await hashFile(path, partOf(task, 0, 0.1))]
+        const before = await store.get<ReadArt>('art', inputs)
+        const read = before ?? (await heavy.run('import', { path }, partOf(task, 0.1, 1)))
+        if (before === null) store.put('art', inputs, read)
         hashes.set(fileId, read.sha256)
+        states.set(fileId, state)
         if (origin === 'path') await recent.add(path)
         return { fileId, ...read, job: newJob(read.art, read.sha256, ref.name, read.assigned) }
       }),
@@ -149,11 +170,25 @@ export function createHost(shell: Shell): HostSide {
     },
 
     buildMap: ({ fileId, taskId, job }) =>
-      tasks.run(taskId, task => {
+      tasks.run(taskId, async task => {
         const path = artPath(fileId)
         const checked = checkJob(job, 'the job')
         const profile = checked.print.profile && assets.placeFile(checked.print.profile)
-        return heavy.run('map', { path, job: checked, assets: assets.place(checked.assets), profile }, task)
+        const placed = assets.place(checked.assets)
+        const make = () => heavy.run('map', { path, job: checked, assets: placed, profile }, task)
+        const sha256 = await unchanged(fileId)
+        if (sha256 === null) return make()
+        const files = [...placed.flatMap(asset => asset.files), ...(profile === null ? [] : [profile])]
+        const stands = await Promise.all(
+          files.map(file => (file.path === null ? null : fileState(file.path))),
+        )
+        const inputs = mapInputs(sha256, checked, stands)
+        const store = await kept()
+        const before = await store.get<BuiltMap>('map', inputs)
+        if (before !== null) return before
+        const built = await make()
+        store.put('map', inputs, built)
+        return built
       }),
 
     addProfile: async ({ fileId }) => {
@@ -234,6 +269,14 @@ export function createHost(shell: Shell): HostSide {
   /** Null stands for a panel without art. */
   const artPath = (fileId: string): string | null => (fileId === blankFileId ? null : book.get(fileId).path)
 
+  /** The hash of art that is still as it was read; null for art that is not, and '' where there is none yet. */
+  async function unchanged(fileId: string): Promise<string | null> {
+    if (fileId === blankFileId) return ''
+    const state = states.get(fileId)
+    if (state === undefined || state === null) return null
+    return (await fileState(book.get(fileId).path)) === state ? (hashes.get(fileId) ?? null) : null
+  }
+
   async function openedJob(file: KnownFile, allowOutside: boolean): Promise<OpenedJob> {
     const job = parseJob(await readText(file.path), file.ref.name)
     // An upload lies alone, here as with the art.
@@ -276,7 +319,7 @@ export function createHost(shell: Shell): HostSide {
     close: async () => {
       // The desktop asks before it closes over unsaved work; a server is stopped without a question.
       if (shell.kind === 'desktop') await drafts.dropOwn()
-      await Promise.all([heavy.close(), light.close()])
+      await Promise.all([heavy.close(), light.close(), kept().then(store => store.written())])
     },
   }
 }

@@ -120,6 +120,13 @@ function useMaps(
       for (const [i, { name, job }] of all.entries()) {
         const old = kept.current[i] ?? null
         if (old !== null && old.fileId === fileId && sameParts(old.job, job)) continue
+        const alike =
+          onTable(job) ?? kept.current.find(one => one?.fileId === fileId && sameParts(one.job, job))
+        if (alike) {
+          kept.current[i] = alike
+          setMade(n => n + 1)
+          continue
+        }
         const built = await withProgress(store, host, `Building ${name}`, false, taskId => {
           running = taskId
           return host('buildMap', { fileId, taskId, job: { ...job } })
@@ -131,5 +138,12 @@ function useMaps(
       }
     }
   }, [fileId, all])
+  /** The map of the table that was left for this view, where it is that of the design. */
+  function onTable(job: Job): Kept | null {
+    const { job: shown, session } = store.get()
+    if (shown === null || session.stale || session.built === null || !sameParts(shown, job)) return null
+    return { fileId, job, map: session.built.map }
+  }
+
   return all.map((_, i) => kept.current[i]?.map ?? null)
 }

@@ -1,8 +1,8 @@
-import { Canvas, useFrame, useThree } from '@react-three/fiber'
-import { useEffect, useMemo, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
-import { type Effort, Stage } from '../stage/stage.ts'
+import { StageCanvas } from '../stage/canvas.ts'
+import type { Effort } from '../stage/stage.ts'
 import type { Drawn } from './derived.ts'
 
 interface Props {
@@ -17,46 +17,35 @@ interface Props {
 const restMs = 160
 
 /** The panel drawn by the graphics card: coarse while something moves, exact at rest, idle when it is done. */
-export function PanelView(props: Props) {
-  return (
-    <Canvas
-      frameloop="demand"
-      flat
-      linear
-      gl={{ antialias: false, alpha: false, stencil: false, depth: true }}
-      dpr={[1, 2]}
-      aria-hidden="true"
-    >
-      <Picture {...props} />
-    </Canvas>
-  )
-}
-
-function Picture({ drawn, scene, zoom, marks }: Props) {
-  const gl = useThree(state => state.gl)
-  const invalidate = useThree(state => state.invalidate)
-  const stage = useMemo(() => new Stage(gl), [gl])
+export function PanelView({ drawn, scene, zoom, marks }: Props) {
+  const canvas = useRef<HTMLCanvasElement>(null)
+  const [view, setView] = useState<StageCanvas | null>(null)
   const effort = useEffort(scene, zoom)
   useEffect(() => {
-    stage.onStale = () => invalidate()
-    return () => stage.dispose()
-  }, [stage, invalidate])
+    const element = canvas.current
+    if (element === null) return
+    const opened = new StageCanvas(element)
+    const watch = new ResizeObserver(() => opened.setSize(element.clientWidth, element.clientHeight))
+    watch.observe(element)
+    setView(opened)
+    return () => {
+      watch.disconnect()
+      opened.close()
+    }
+  }, [])
   useEffect(() => {
-    // The codes that the stage writes are those of the scene's gamut.
-    gl.getContext().drawingBufferColorSpace = scene.view.gamut
+    if (view === null) return
+    const { stage } = view
+    view.setGamut(scene.view.gamut)
     stage.setMap(drawn.levels)
     stage.setTables(drawn.tables)
     stage.setScene(scene)
     stage.setZoom(zoom)
     stage.setEffort(effort)
-    stage.setOverlay(marks ? gl.getPixelRatio() : 0)
-    invalidate()
-  }, [gl, stage, drawn, scene, zoom, marks, effort, invalidate])
-  // A priority above 0 leaves all drawing to the stage.
-  useFrame(() => {
-    if (stage.render()) invalidate()
-  }, 1)
-  return null
+    stage.setOverlay(marks ? view.pixelRatio : 0)
+    view.ask()
+  }, [view, drawn, scene, zoom, marks, effort])
+  return <canvas ref={canvas} className="stage" />
 }
 
 /** `moving` from the first change until the hand has rested. */

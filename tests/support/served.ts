@@ -14,6 +14,10 @@ export interface Served extends Omit<Desktop, 'app'> {
   readonly origin: string
   /** With the token. */
   readonly address: string
+  /** The user's folder for settings, as the server sees it. */
+  readonly home: string
+  /** Ends the server as a crash would. */
+  kill(): Promise<void>
 }
 
 /** Browser tests open the built app by the address that its loopback server prints. */
@@ -30,7 +34,12 @@ export const test = base.extend<{ open: (file?: string) => Promise<Served> }>({
       const address = await printedAddress(child)
       const watched = watch(page)
       await page.goto(address)
-      return { page, address, origin: new URL(address).origin, ...watched }
+      const kill = async () => {
+        const gone = new Promise(resolve => child.once('exit', resolve))
+        child.kill('SIGKILL')
+        await gone
+      }
+      return { page, address, origin: new URL(address).origin, home, kill, ...watched }
     })
     for (const child of running) await stop(child)
     rmSync(home, { recursive: true, force: true })
@@ -48,7 +57,7 @@ function printedAddress(child: ChildProcess): Promise<string> {
 }
 
 async function stop(child: ChildProcess): Promise<void> {
-  if (child.exitCode !== null) return
+  if (child.exitCode !== null || child.signalCode !== null) return
   const gone = new Promise(resolve => child.once('exit', resolve))
   child.kill('SIGTERM')
   await gone
