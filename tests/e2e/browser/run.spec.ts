@@ -59,7 +59,7 @@ test('a run to begin with is added, stretched, and its flashes are counted', asy
   await ready(page)
   await page.locator('.run .more summary').click()
   await page.getByRole('button', { name: 'Torch' }).click()
-  await expect(page.getByLabel('Light run').locator('option:checked')).toHaveText('Torch')
+  await expect(page.locator('.run-top select option:checked')).toHaveText('Torch')
   await expect(page.getByRole('button', { name: 'Torch' })).toBeHidden()
   await page.locator('.run .more summary').click()
   await page.getByLabel('Duration').fill('6')
