@@ -25,7 +25,7 @@ interface Sight {
 export function judge(plane: Arrangement, kinds: readonly EdgeKind[], board: Board): readonly DieFinding[] {
   const sight: Sight = { plane, kinds, board, ends: freeEnds(plane, kinds) }
   const open = openPanels(sight)
-  return [...shortCreases(sight), ...open, ...gaps(sight, open), ...loose(sight)]
+  return [...shortCreases(sight), ...open, ...gaps(sight, open), ...loose(sight, open.length > 0)]
 }
 
 /** Creases with the same panel on both sides: they stop before they part it. */
@@ -126,7 +126,7 @@ function gaps({ plane, ends, board }: Sight, open: readonly DieFinding[]): reado
 }
 
 /** Lines that lie outside the blank and are part of nothing. */
-function loose({ plane, board, kinds }: Sight): readonly DieFinding[] {
+function loose({ plane, board, kinds }: Sight, isOpen: boolean): readonly DieFinding[] {
   const at = edgesAt(plane)
   const isBoard = (e: number) => board.panelOf[2 * e]! >= 0 || board.panelOf[2 * e + 1]! >= 0
   const stray = [...plane.edges.keys()].filter(e => !isBoard(e))
@@ -137,10 +137,14 @@ function loose({ plane, board, kinds }: Sight): readonly DieFinding[] {
       const { a, b } = plane.edges[e]!
       return [...at[a]!, ...at[b]!].some(isBoard)
     })
-    if (touches && length <= tailMm) return []
-    const crease = run.some(e => folds(kinds[e]!))
     // What hangs on an open panel is told there.
-    if (touches && !crease) return []
+    if (touches && (isOpen || length <= tailMm)) return []
+    const crease = run.some(e => folds(kinds[e]!))
+    const ends = run.some(e =>
+      [plane.edges[e]!.a, plane.edges[e]!.b].some(vertex => at[vertex]!.length === 1),
+    )
+    // Cuts around waste that hangs on the blank are part of many dies.
+    if (touches && !crease && !ends) return []
     return [
       {
         severity: 'warning',

@@ -120,7 +120,7 @@ const square = (p: Fold, q: Fold) => cosine(p, q) < Math.sin((10 * Math.PI) / 18
 const rowMm = 10
 
 /** Row by row from the top, each from left to right. */
-function readingOrder(panels: readonly RawPanel[]): readonly number[] {
+export function readingOrder(panels: readonly RawPanel[]): readonly number[] {
   const order = [...panels.keys()].sort((i, j) => panels[j]!.center[1] - panels[i]!.center[1])
   const rows: number[][] = []
   for (const i of order) {

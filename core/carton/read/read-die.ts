@@ -6,13 +6,13 @@ import { type Arrangement, arrange, snapTolerance } from './arrange.ts'
 import { bodyOf } from './body.ts'
 import { type Fold, foldsOf } from './creases.ts'
 import type { DieFinding, Drawing } from './drawing.ts'
-import { edgeKinds } from './edges.ts'
-import { facesOf } from './faces.ts'
+import { edgeKinds, folds as mayFold } from './edges.ts'
+import { connected, facesOf, placeOf } from './faces.ts'
 import { doubled, judge } from './judge.ts'
 import { boxOf } from './kind-colors.ts'
 import { type KindOptions, type SortedLine, sortLines } from './kinds.ts'
 import { mend } from './mend.ts'
-import { namesOf } from './panel-names.ts'
+import { namesOf, readingOrder } from './panel-names.ts'
 import { type Board, boardOf } from './panels.ts'
 import { scaleFindings } from './size.ts'
 import { middlePanel, treeOf } from './tree.ts'
@@ -63,17 +63,13 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
   task?.progress?.(0.1, 'Joining lines')
   const first = arrange(ruled, drawing.name, snapTolerance, task)
   const mended = mend(first, edgeKinds(first, ruled))
-  const lines = [...ruled, ...mended.lines]
+  const lines = [...ruled, ...mended.lines.map(line => ({ ...line, reverse: false }))]
   const whole = mended.lines.length === 0 ? first : arrange(lines, drawing.name, snapTolerance, task)
   const kinds = edgeKinds(whole, lines)
   task?.progress?.(0.6, 'Finding panels')
   const faces = facesOf(whole)
   const found = boardOf(whole, faces, kinds)
-  const box = boxOf(
-    found.panels.length > 0
-      ? found.panels.flatMap(panel => panel.outline)
-      : sorted.lines.flatMap(line => line.points),
-  )
+  const box = boxOf(extentOf(whole, found, lines))
   const origin: Point = Number.isFinite(box[0]) ? [box[0], box[1]] : [0, 0]
   const [widthMm, heightMm] = Number.isFinite(box[0]) ? [box[2] - box[0], box[3] - box[1]] : [0, 0]
   const move = ([x, y]: Point): Point => [x - origin[0], y - origin[1]]
@@ -110,14 +106,10 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     glue: sorted.glue.map(outline => outline.map(move)),
     bleed: sorted.bleed.map(outline => outline.map(move)),
   }
-  const panels = board.panels.map(
-    ({ outline, holes, areaMm2 }, i): FoundPanel => ({
-      name: names[i]!.name,
-      outline,
-      windows: holes,
-      areaMm2,
-    }),
-  )
+  const panels = readingOrder(board.panels).map((i): FoundPanel => {
+    const { outline, holes, areaMm2 } = board.panels[i]!
+    return { name: names[i]!.name, outline, windows: holes, areaMm2 }
+  })
   const isReverse = ({ edges }: Fold) =>
     edges.every(e => plane.edges[e]!.lines.some(line => ruled[line]?.reverse === true))
   const foldable = !findings.some(({ severity }) => severity === 'error')
@@ -146,6 +138,23 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     origin,
     findings: inBrief(findings),
   }
+}
+
+/** What the size of the blank is taken from: its panels; with an open one all that hangs together with them. */
+function extentOf(
+  plane: Arrangement,
+  { panels, panelOf }: Board,
+  lines: readonly SortedLine[],
+): readonly Point[] {
+  if (panels.length === 0) return lines.flatMap(({ points }) => points)
+  const edges = [...plane.edges.keys()]
+  const isBoard = (e: number) => panelOf[2 * e]! >= 0 || panelOf[2 * e + 1]! >= 0
+  const kinds = edgeKinds(plane, lines)
+  const open = edges.some(e => mayFold(kinds[e]!) && panelOf[2 * e]! < 0 !== panelOf[2 * e + 1]! < 0)
+  if (!open) return panels.flatMap(({ outline }) => outline)
+  const group = connected(plane)
+  const own = new Set(edges.filter(isBoard).map(e => group[plane.edges[e]!.a]))
+  return plane.edges.flatMap(({ a, b }) => (own.has(group[a]) ? [placeOf(plane, a), placeOf(plane, b)] : []))
 }
 
 function movedBoard(board: Board, move: (point: Point) => Point): Board {

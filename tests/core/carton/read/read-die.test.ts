@@ -191,6 +191,9 @@ describe('what a drawing lacks, with its place', () => {
     const found = read.findings.find(({ code }) => code === 'panel-open')!
     expect(found).toMatchObject({ severity: 'error', message: expect.stringContaining('20 mm') })
     expect(found.message).toMatch(/x 211\.5, y (90|110) mm/)
+    // What the gap hides counts in the size, and is not told again.
+    expect([read.widthMm, read.heightMm]).toEqual([expect.closeTo(211.5, 6), expect.closeTo(210, 6)])
+    expect(codes(read)).toEqual(['panel-open'])
     expect(read.blank).toBeNull()
   })
 
@@ -255,6 +258,15 @@ describe('what a drawing lacks, with its place', () => {
     expect(codes(read)).toEqual(['line-loose'])
     expect(read.findings[0]!.at).toEqual([expect.closeTo(255, 6), expect.closeTo(20, 6)])
     expect(read.blank!.widthMm).toBeCloseTo(211.5, 9)
+  })
+
+  test('a line that hangs on the blank and closes nothing; waste that is cut off beside it', () => {
+    const read = readLines([...tuckCarton(), cut([211.5, 100], [240, 100])])
+    expect(codes(read)).toEqual(['line-loose'])
+    expect(read.findings[0]!.message).toContain('28.5 mm lies outside')
+    expect(
+      readLines([...tuckCarton(), cut([211.5, 100], [240, 100], [240, 140], [211.5, 140])]).findings,
+    ).toEqual([])
   })
 
   test('a sheet frame around the die is no panel', () => {
