@@ -9,7 +9,7 @@ import {
   type Tables,
 } from '../optics/tables.ts'
 import { capOf } from './shade-band.ts'
-import type { Site } from './site.ts'
+import type { Print, Site } from './site.ts'
 import { smoothness } from './smoothness.ts'
 
 /** Exponents beyond this are nothing: e^-24 is 4e-11. */
@@ -156,6 +156,16 @@ export function orderZero(
 
 /** X, Y, Z of a mirror without grooves, through the inks. */
 export function plainMirror({ print }: Site, x: number, out: Float64Array): void {
+  if (print.parts === null) {
+    plainOf(print, x, out)
+    return
+  }
+  plainOf(print.parts[0], x, out)
+  plainOf(print.parts[1], x, farGroove)
+  for (let c = 0; c < 3; c++) out[c] = Math.sqrt(Math.max(0, out[c]! * farGroove[c]!))
+}
+
+function plainOf(print: Print, x: number, out: Float64Array): void {
   const { plain, spots } = print
   if (print.clear) {
     out[0] = plain[0]!

@@ -185,8 +185,6 @@ export function joinPrints(print: Print): void {
   print.clear = near.clear && far.clear
   print.scatteredKnown = false
   print.pathKnown.fill(0)
-  for (let c = 0; c < 3; c++) print.spots[c] = Math.sqrt(near.spots[c]! * far.spots[c]!)
-  for (let i = 0; i < 6; i++) print.plain[i] = Math.sqrt(near.plain[i]! * far.plain[i]!)
 }
 
 function spotFactor(print: Print, spots: Float64Array, tables: Tables): void {

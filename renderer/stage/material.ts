@@ -1,9 +1,11 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
+import type { XYZ } from '../../core/color/xyz.ts'
 import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
 import { tileSide } from '../../core/material/tiles.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import { bandSamples, bandStep, roomStrata, type Tables } from '../../core/optics/tables.ts'
 import type { Light } from '../../core/reference/light.ts'
+import { dotMm, type Lay } from '../../core/reference/overlay-lay.ts'
 import type { Standing, Vec3 } from '../../core/reference/pose.ts'
 import { gratingLimit } from '../../core/reference/shade.ts'
 import { float } from './defines.ts'
@@ -18,6 +20,7 @@ import haze from './glsl/haze.glsl?raw'
 import map from './glsl/map.glsl?raw'
 import orderPower from './glsl/order-power.glsl?raw'
 import orders from './glsl/orders.glsl?raw'
+import overlay from './glsl/overlay.glsl?raw'
 import panel from './glsl/panel.frag.glsl?raw'
 import vertex from './glsl/panel.vert.glsl?raw'
 import print from './glsl/print.glsl?raw'
@@ -74,6 +77,7 @@ export class PanelMaterial extends ShaderMaterial {
         room,
         shade,
         panel,
+        overlay,
       ].join('\n'),
       depthTest: false,
       depthWrite: false,
@@ -88,6 +92,7 @@ export class PanelMaterial extends ShaderMaterial {
         KAPPA_SCALE: float(kappaScale),
         SPREAD_SCALE: float(spreadScale),
         SOLID: 0,
+        OVERLAY: 0,
       },
       uniforms: {
         uCoats: { value: null },
@@ -110,6 +115,12 @@ export class PanelMaterial extends ShaderMaterial {
         uBandSamples: { value: bandSamples },
         uBandStep: { value: bandStep },
         uRoomStrata: { value: roomStrata },
+        uUnder: { value: new Vector3() },
+        uReach: { value: new Vector2(1, 1) },
+        uLeafHeights: { value: new Vector2() },
+        uLeafFilms: { value: new Vector2() },
+        uLeafShift: { value: new Vector2() },
+        uLeafShown: { value: [1, 1, 1] },
         ...uniforms,
       },
     })
@@ -147,6 +158,30 @@ export class PanelMaterial extends ShaderMaterial {
     this.depthTest = solid
     this.direct.depthTest = solid
     this.#define({ SOLID: Number(solid) })
+  }
+
+  /**
+   * Leaves that lie apart, or null for the print.
+   * @param under what lies under them all
+   * @param reach half sides of the board's plane as far as any leaf is seen
+   */
+  setOverlay(lay: Lay | null, under: XYZ, reach: readonly [number, number]): void {
+    this.#define({ OVERLAY: Number(lay !== null) })
+    if (lay === null) return
+    const { white, inks } = lay
+    const pair = (name: string, x: number, y: number) => (this.uniforms[name]!.value as Vector2).set(x, y)
+    const panel = this.uniforms.uPanelSize!.value as Vector2
+    pair('uReach', (2 * reach[0]) / panel.x, (2 * reach[1]) / panel.y)
+    pair('uLeafHeights', white.height, inks.height)
+    pair('uLeafFilms', white.film, inks.film)
+    pair('uLeafShift', inks.x, inks.y)
+    this.#set('uLeafShown', [lay.board, white.shown, inks.shown].map(Number))
+    this.#set('uContact', lay.contact)
+    this.#set('uFilmIndex', lay.index)
+    this.#set('uFilmVariance', lay.variance)
+    this.#set('uApart', Number(lay.apart))
+    this.#set('uDotMm', dotMm)
+    this.#vector('uUnder', under)
   }
 
   /** @param side largest texture side of the graphics card */

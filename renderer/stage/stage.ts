@@ -14,6 +14,7 @@ import { sceneWhite } from '../../core/reference/baking.ts'
 import { type Camera, frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
 import { surroundCode } from '../../core/reference/display-picture.ts'
 import { lightOf } from '../../core/reference/light.ts'
+import { groundOf, layOf, reachOf } from '../../core/reference/overlay-lay.ts'
 import { fromLeaf, standIn } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
@@ -261,6 +262,9 @@ export class Stage {
     this.#frame = frame
     this.#material.setSolid(scene.solid !== undefined)
     this.#leaves.setSolid(scene.solid ?? flatSolid(map))
+    const lay = layOf(scene, map)
+    const reach = lay === null ? ([0, 0] as const) : reachOf(lay, standIn(scene), map)
+    this.#material.setOverlay(lay, groundOf(scene), reach)
     const shown = { ...scene.view, gamut: this.#showGamut(scene.view.gamut) }
     this.#display.setView(shown, sceneWhite(scene), totalLux(scene.light))
 

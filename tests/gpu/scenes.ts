@@ -3,6 +3,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { blazed, rectangular, sampled, sinusoid } from '../../core/optics/groove.ts'
 import type { Grating } from '../../core/optics/matter.ts'
 import type { IlluminantName } from '../../core/optics/scene.ts'
+import { asPrinted } from '../../core/reference/overlay.ts'
 import { type LampForm, type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
 import { trayFolded } from '../support/carton.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
@@ -343,6 +344,35 @@ export function parityCases(): readonly Case[] {
       },
       // Some fifty pixels on the borders of bright board and dark surround fall to either side.
       worstPsnr: 43,
+    },
+    {
+      name: 'a film laid down out of register, two lamps',
+      map: pressed,
+      scene: {
+        ...scene,
+        light: {
+          ...scene.light,
+          lamps: [
+            {
+              ...discLamp({ azimuthDeg: 20, elevationDeg: 62, distanceMm: 400, diameterMm: 20 }, 'A'),
+              lux: 600,
+            },
+            { ...discLamp({ azimuthDeg: 95, elevationDeg: 84, distanceMm: 500, diameterMm: 60 }), lux: 300 },
+          ],
+        },
+        view: {
+          ...askew(scene).view,
+          overlay: { ...asPrinted, laid: 'film', film: { ...asPrinted.film, registerMm: [0.4, -0.4] } },
+        },
+      },
+    },
+    {
+      name: 'leaves lifted half way, tilted',
+      map: gilded,
+      scene: seen({
+        pose: { tiltForwardDeg: 17.3, tiltSideDeg: -11.9, turnDeg: 3.1 },
+        overlay: { ...asPrinted, lift: 0.5 },
+      }),
     },
     { name: 'inks over foil, D50, no room', map: inks, scene: askew(under('D50', 0)) },
     { name: 'two gratings', map: two, scene },

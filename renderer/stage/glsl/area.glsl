@@ -81,7 +81,7 @@ void discLight() {
 
 void aimArea(vec3 middle, vec3 across, vec3 up, bool round) {
   area.round = round;
-  area.middle = middle - vec3(site.place, 0.0);
+  area.middle = middle - vec3(site.place, SITE_HEIGHT);
   area.across = across;
   area.up = up;
   area.toward = normalize(area.middle);

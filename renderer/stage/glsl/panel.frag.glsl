@@ -61,12 +61,26 @@ void readMatter() {
 #endif
 }
 
-void main() {
+#if OVERLAY == 1
+bool openLeaves();
+vec3 shadeLeaves();
+
+vec3 lightHere() {
+  if (!openLeaves()) discard;
+  return shadeLeaves();
+}
+#else
+vec3 lightHere() {
   aim();
   readMatter();
+  return shade();
+}
+#endif
+
+void main() {
 #ifdef DIRECT
-  outLight = vec4(displayColor(shade()), 1.0);
+  outLight = vec4(displayColor(lightHere()), 1.0);
 #else
-  outLight = vec4(shade(), 1.0);
+  outLight = vec4(lightHere(), 1.0);
 #endif
 }

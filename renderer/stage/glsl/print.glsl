@@ -1,4 +1,19 @@
 // The inks of a place as the tables see them: core/reference/shade-print.ts.
+#if OVERLAY == 1
+// Inks of two crossings: each of these is asked of both, below.
+#define SCATTERED_FACTOR scatteredOnce
+#define INK_AT inkOnce
+#define ORDER_ZERO orderZeroOnce
+#define PLAIN_MIRROR plainMirrorOnce
+// Of the crossing in use alone, where clearPrint is of both.
+#define CLEAR_HERE (usedPrimaries == 0)
+#else
+#define SCATTERED_FACTOR scatteredFactor
+#define INK_AT inkAt
+#define ORDER_ZERO orderZero
+#define PLAIN_MIRROR plainMirror
+#define CLEAR_HERE clearPrint
+#endif
 // No ink at all.
 bool blankPrint;
 // Nothing that changes straight light: no ink over clear metal.
@@ -59,7 +74,7 @@ vec3 throughSpots() {
 }
 
 // Factor of the inks on scattered light: print on paper, straight lines in all four inks between roots, and spot inks.
-vec3 scatteredFactor(bool wanted) {
+vec3 SCATTERED_FACTOR(bool wanted) {
   if (blankPrint) return vec3(1.0);
   vec4 at = site.inks * float(PRINT_NODES - 1);
   ivec4 node = min(ivec4(at), PRINT_NODES - 2);
@@ -90,7 +105,7 @@ vec3 spotFactor() {
 
 // Straight path `offset` nanometres into the spectrum, at both slants. The table has a column for every nanometre and the
 // nearest is taken; all texels are asked for at once, because a graphics card waits for the last and not for the sum.
-vec2 inkAt(float offset) {
+vec2 INK_AT(float offset) {
   int n = int(offset + 0.5);
   vec4 c = foilTones;
   vec4 area = vec4((1.0 - c.x) * (1.0 - c.y), c.x * (1.0 - c.y), (1.0 - c.x) * c.y, c.x * c.y);
@@ -117,11 +132,11 @@ vec2 inkAt(float offset) {
 }
 
 // Order 0 of a grating, through the inks; its cap at a wavelength for each of X, Y, Z. q = q_l + q_v
-vec3 orderZero(Grating grating, float q, float x) {
+vec3 ORDER_ZERO(Grating grating, float q, float x) {
   float at = min(grating.depth * q * (float(DEPTH_COLUMNS - 1) / MAX_OPTICAL_DEPTH), float(DEPTH_COLUMNS - 1));
   int row = zeroRow() + grating.groove * 2 * PRIMARIES;
   vec3 held = 1.0 / vec3(cap(grating, CAP_WAVELENGTHS.x), cap(grating, CAP_WAVELENGTHS.y), cap(grating, CAP_WAVELENGTHS.z));
-  if (clearPrint) return held * between(uOrderZero, at, row).rgb;
+  if (CLEAR_HERE) return held * between(uOrderZero, at, row).rgb;
   vec3 first = vec3(0.0);
   vec3 second = vec3(0.0);
   for (int p = 0; p < usedPrimaries; p++) {
@@ -133,9 +148,9 @@ vec3 orderZero(Grating grating, float q, float x) {
 }
 
 // A mirror without grooves, through the inks. Row 0 is clear in any groove.
-vec3 plainMirror(float x) {
+vec3 PLAIN_MIRROR(float x) {
   int row = zeroRow();
-  if (clearPrint) return texelFetch(uOrderZero, ivec2(0, row), 0).rgb;
+  if (CLEAR_HERE) return texelFetch(uOrderZero, ivec2(0, row), 0).rgb;
   vec3 first = vec3(0.0);
   vec3 second = vec3(0.0);
   for (int p = 0; p < usedPrimaries; p++) {
@@ -145,3 +160,54 @@ vec3 plainMirror(float x) {
   }
   return spotFactor() * betweenSlants(first, second, x);
 }
+
+#if OVERLAY == 1
+// Puts the inks of the other crossing in use.
+void swapPrints() {
+  vec4 inks = site.inks;
+  vec4 spots = site.spots;
+  bool clear = clearPrint;
+  site.inks = farInks;
+  site.spots = farSpots;
+  farInks = inks;
+  farSpots = spots;
+  preparePrint();
+  clearPrint = clear;
+}
+
+vec3 scatteredFactor(bool wanted) {
+  vec3 near = scatteredOnce(wanted);
+  if (!printsApart) return near;
+  swapPrints();
+  vec3 far = scatteredOnce(wanted);
+  swapPrints();
+  return sqrt(near * far);
+}
+
+vec2 inkAt(float offset) {
+  vec2 near = inkOnce(offset);
+  if (!printsApart) return near;
+  swapPrints();
+  vec2 far = inkOnce(offset);
+  swapPrints();
+  return sqrt(near * far);
+}
+
+vec3 orderZero(Grating grating, float q, float x) {
+  vec3 near = orderZeroOnce(grating, q, x);
+  if (!printsApart) return near;
+  swapPrints();
+  vec3 far = orderZeroOnce(grating, q, x);
+  swapPrints();
+  return sqrt(max(vec3(0.0), near * far));
+}
+
+vec3 plainMirror(float x) {
+  vec3 near = plainMirrorOnce(x);
+  if (!printsApart) return near;
+  swapPrints();
+  vec3 far = plainMirrorOnce(x);
+  swapPrints();
+  return sqrt(max(vec3(0.0), near * far));
+}
+#endif

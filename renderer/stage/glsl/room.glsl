@@ -99,6 +99,10 @@ vec3 roomImage(float cosEye) {
   return bare > 0.0 ? sum + bare * plainMirror(x) : sum;
 }
 
+#if OVERLAY == 1
+vec3 underLeaves(vec3 light, float slant);
+#endif
+
 vec3 underRoom(float level, inout vec3 diffuse) {
   float glossy = 1.0 - site.leaving;
   float k = uRoomUp.z;
@@ -106,7 +110,11 @@ vec3 underRoom(float level, inout vec3 diffuse) {
   float mean = level * (ROOM_FLOOR + (1.0 - ROOM_FLOOR) * 0.25 * (1.0 + 4.0 / 3.0 * k + (1.0 + k * k) / 4.0));
   float cosEye = site.cosEye;
   float slant = 2.0 / cosEye;
+#if OVERLAY == 1
+  vec3 sum = underLeaves(glossy * image * uWhite[lightSet], slant);
+#else
   vec3 sum = glossy * image * uWhite[lightSet];
+#endif
   diffuse += mean * scattered(slant, uEvenlyEntering);
   if (site.metal > 0.0) {
     float leaving = site.metal * site.leaving;

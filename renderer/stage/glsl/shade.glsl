@@ -11,7 +11,7 @@ uniform float uRoomParts[SETS];
 
 // A lamp that is not wide as it is seen from here: core/reference/light.ts.
 void aimLamp(int i) {
-  vec3 toLamp = uLampMiddle[i] - vec3(site.place, 0.0);
+  vec3 toLamp = uLampMiddle[i] - vec3(site.place, SITE_HEIGHT);
   float distance2 = dot(toLamp, toLamp);
   vec3 l = toLamp * inversesqrt(distance2);
   site.lamp = l;
@@ -149,7 +149,9 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
     sum += wideMirror(cosEye, PI * scale * metal);
   }
   float slant = 1.0 / refracted(area.lightCos) + 1.0 / cosEye;
+#if OVERLAY == 0
   diffuse += scale * area.light * scattered(slant, 1.0 - fresnel(area.lightCos, uCoat));
+#endif
   aimWideAsPoint(scale);
   if (site.lamp.z <= 0.0) return sum;
   float cosLamp = refracted(site.lamp.z);
@@ -162,6 +164,10 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
     if (site.foil > 0.0) sum += site.irradiance * haze(cosLamp, cosEye, x, PI * passing * site.foil);
 #endif
   }
+#if OVERLAY == 1
+  // Its gloss and what it scatters are added where their leaf lies.
+  return sum;
+#else
   vec2 lobes;
   for (int k = 0; k < 2; k++) {
     float variance = uGlossVariance[k];
@@ -170,6 +176,7 @@ vec3 underWideLamp(int i, inout vec3 diffuse) {
       : site.irradiance * lobe(variance);
   }
   return sum + mix(lobes.x, lobes.y, site.varnish) * uWhite[lightSet];
+#endif
 }
 #endif
 

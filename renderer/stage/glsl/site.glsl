@@ -25,6 +25,23 @@ struct Site {
 };
 
 Site site;
+#if OVERLAY == 1
+// Leaves that lie apart, core/reference/site.ts: height of the site over the board; what the lamp's ray crosses where
+// the eye's does not; what the films' surfaces let through; whether there is a board.
+float siteHeight;
+vec4 farInks;
+vec4 farSpots;
+bool printsApart;
+vec4 farCover;
+vec4 farStraight;
+float together;
+float eyeSlant;
+float filmsPass;
+float backing;
+#define SITE_HEIGHT siteHeight
+#else
+#define SITE_HEIGHT 0.0
+#endif
 // Which spectrum's tables are in use: those of several are stacked, row over row.
 int lightSet;
 

@@ -12,6 +12,28 @@ void prepareWhites() {
   whiteStraight = strength * uWhiteStraight;
 }
 
+#if OVERLAY == 1
+float lyingTogether(vec4 cover, vec4 straight, float slant) {
+  float left = 1.0;
+#if WHITES > 0
+  for (int i = 0; i < WHITES; i++) left *= 1.0 - cover[i] + cover[i] * exp(-straight[i] * slant);
+#endif
+  return left;
+}
+
+// The eye's way and the lamp's cross the whites at two places, which lie in the same dots or not.
+float straightThrough(float slant) {
+  float near = lyingTogether(whiteCover, whiteStraight, eyeSlant);
+  float far = lyingTogether(farCover, farStraight, slant - eyeSlant);
+  float both = lyingTogether(whiteCover, whiteStraight, slant) * lyingTogether(farCover, farStraight, slant);
+  return filmsPass * mix(near * far, sqrt(both), together);
+}
+
+#define FOIL_ALBEDO (backing * uFoilAlbedo[lightSet])
+#define BOARD_ALBEDO (backing * uBoardAlbedo[lightSet])
+#else
+#define FOIL_ALBEDO uFoilAlbedo[lightSet]
+#define BOARD_ALBEDO uBoardAlbedo[lightSet]
 float straightThrough(float slant) {
   float left = 1.0;
 #if WHITES > 0
@@ -20,6 +42,7 @@ float straightThrough(float slant) {
 #endif
   return left;
 }
+#endif
 
 vec3 surfaced(float T, vec3 albedo, float straight) {
   vec3 film = 1.0 - T + T * T * albedo / (1.0 - (1.0 - T) * albedo);
@@ -53,8 +76,8 @@ vec3 scattered(float slant, float entering) {
     // White takes the paper's colour by what it does not let through.
     vec3 paper = area * mix(uPaperTint, vec3(1.0), T);
     if (site.metal > 0.0 && scatter > 0.0)
-      sum += paper * site.metal * surfaced(T, uFoilAlbedo[lightSet], exp(-thickness * slant));
-    if (site.metal < 1.0) sum += paper * (1.0 - site.metal) * surfaced(T, uBoardAlbedo[lightSet], 0.0);
+      sum += paper * site.metal * surfaced(T, FOIL_ALBEDO, exp(-thickness * slant));
+    if (site.metal < 1.0) sum += paper * (1.0 - site.metal) * surfaced(T, BOARD_ALBEDO, 0.0);
   }
   return entering * sum;
 }
