@@ -45,7 +45,10 @@ export const snapLock: EndMaker = {
     const lean = Math.tan(Math.PI / 18) * (legs - edge)
     const opening = half + 1 + ease
     const taper = Math.min(0.06 * legs, back / 20)
-    if (Math.min(middle - opening - lean - first, end - middle - opening - lean) - taper < 3)
+    if (
+      Math.min(middle - opening - lean - first, end - middle - opening - lean) - taper <
+      Math.min(3, back / 10)
+    )
       refuse(
         'lock tongue',
         `it is ${mm(allow.lockTongueMm)} wide, which leaves no board for the flap that holds it`,

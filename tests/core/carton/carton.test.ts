@@ -85,7 +85,9 @@ describe.each(cartonStyles)('$name', ({ name }) => {
   })
 
   test('the reader of dielines makes the same panels of the drawing', () => {
-    const reading = readDie(readSvg(new TextEncoder().encode(dieSvg(blank, name)), 'die.svg'), {})
+    const reading = readDie(readSvg(new TextEncoder().encode(dieSvg(blank, name)), 'die.svg'), {
+      caliperMm: 0.4,
+    })
     expect(reading.findings.filter(finding => finding.severity === 'error')).toEqual([])
     expect(reading.blank?.panels).toHaveLength(blank.panels.length)
     expect(reading.blank?.hinges).toHaveLength(blank.hinges.length)
