@@ -1,6 +1,7 @@
 import { calmDegreesPerSecond } from '../../core/job/travel.ts'
 import { roleNames } from '../../core/roles/role.ts'
 import { isPrinted } from '../state/stack.ts'
+import { guide } from './guide.ts'
 import { roleWords } from './words.ts'
 
 const keys = [
@@ -8,7 +9,7 @@ const keys = [
   ['Shift Arrows', 'move the chosen lamp'],
   ['[ and ]', 'turn the panel in its plane'],
   ['Home', 'panel straight on, whole in view'],
-  ['+ and −', 'look closer, step back; the wheel does the same'],
+  ['+ and −', 'look closer, step back; so do the wheel and two fingers, which also turn the panel'],
   [', and .', 'darker, brighter by a quarter of a stop'],
   ['Space', 'play or hold the light run'],
   ['B', 'bare table, only the panel'],
@@ -25,6 +26,25 @@ const keys = [
 export function Help({ version }: { readonly version: string }) {
   return (
     <div className="help">
+      <section>
+        <h3>The first ten minutes</h3>
+        <ol className="guide">
+          {guide.map(({ does, sees }) => (
+            <li key={does}>
+              <strong>{does}</strong> {sees}
+            </li>
+          ))}
+        </ol>
+      </section>
+      <section>
+        <h3>Without art, and other designs</h3>
+        <p>
+          A job may begin on a blank panel: the brief says what is wanted, effects and white are chosen in the
+          stack, and go to the art’s own layers when it is laid. A job may have up to four designs. Each keeps
+          what it changes of effects, white, board and print; a change of the base reaches the others. When
+          another program saves the art, it is read again, and a finding says what is new or gone.
+        </p>
+      </section>
       <section>
         <h3>At the table</h3>
         <p>

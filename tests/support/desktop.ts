@@ -44,7 +44,8 @@ export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
       opened.push(app)
       return { app, page, ...watch(page) }
     })
-    for (const app of opened) await app.close()
+    // A test may have ended one as a crash does.
+    for (const app of opened) if (app.process().signalCode === null) await app.close()
     rmSync(home, { recursive: true, force: true })
   },
 })

@@ -50,7 +50,7 @@ test('the demo becomes a saved job: an edited effect, a moved lamp, a pin; undon
   const undo = page.getByRole('button', { name: 'Undo' })
 
   await page.locator('.coat', { hasText: 'Holography' }).getByRole('button').first().click()
-  await page.locator('.card-head', { hasText: 'Lens rings' }).click()
+  await page.locator('.card-head', { hasText: 'Holo lens rings' }).click()
   const pitch = page.getByLabel('Pitch', { exact: true }).first()
   const was = await pitch.inputValue()
   await pitch.fill(String(Number(was) + 150))
@@ -114,11 +114,11 @@ test('a page that is lost with unsaved work offers it again; the file of the use
 
 test('a server that is killed leaves the work for the next one', async ({ open }) => {
   const art = smallArt()
-  const { page, kill } = await open(art.path)
+  const { page, kill, home } = await open(art.path)
   await ready(page)
   await page.getByRole('button', { name: 'Brief' }).click()
   await page.getByLabel('What is wanted').fill('A comet over a quiet front.')
-  await page.waitForTimeout(1500)
+  await expect.poll(() => drafted(home)).toContain('A comet over a quiet front.')
   await kill()
   await letGo(page)
   const again = await open()
@@ -240,6 +240,14 @@ test('two fingers look closer and turn the panel', async ({ open }) => {
   await touch('touchEnd', [])
   await expect(page.locator('.pose')).toHaveText(/turn \d+° · (19|20|21)\d %/)
 })
+
+/** Everything that is kept of unsaved work. */
+const drafted = (home: string): string => {
+  const folder = join(home, 'rakelight', 'drafts')
+  return list(folder)
+    .map(name => readFileSync(join(folder, name), 'utf8'))
+    .join()
+}
 
 const list = (folder: string): readonly string[] => {
   try {
