@@ -35,13 +35,18 @@ export function useFlashes(
 ): Flashes {
   const [verdict, setVerdict] = useState<FlashVerdict>({ state: 'unknown' })
   const running = useRef({ wanted: false })
+  /** Keys that damping has brought within bounds: they need no second count. */
+  const passed = useRef<LampPath['keys'] | null>(null)
   const { board, whiteInk, print, light } = job
   // What a run overrides, or only the window changes, is no part of it.
   const { pose: _, ...view } = job.view
   const key = JSON.stringify([path?.keys, path?.loop, light, view, board, whiteInk, print])
   // biome-ignore lint/correctness/useExhaustiveDependencies: the key says all that a run's pictures depend on
   useEffect(() => {
-    setVerdict({ state: 'unknown' })
+    const calm = path !== undefined && path.keys === passed.current
+    // Under other light the same keys are to be counted anew.
+    passed.current = null
+    setVerdict(calm ? { state: 'judged', stretches: [] } : { state: 'unknown' })
     return () => {
       running.current.wanted = false
     }
@@ -89,7 +94,9 @@ export function useFlashes(
     calmed(workshop, job, path, turn.wanted, turn.progress).then(
       found => {
         turn.end(null)
-        if (found !== null) done(found.path, found.passes)
+        if (found === null) return
+        passed.current = found.passes ? found.path.keys : null
+        done(found.path, found.passes)
       },
       () => turn.end(null),
     )
