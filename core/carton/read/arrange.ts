@@ -32,10 +32,12 @@ interface Piece {
   readonly a: number
   readonly b: number
   readonly line: number
+  /** Made by the last cut, so that nobody has looked yet at what it meets. */
+  readonly fresh: boolean
 }
 
-/** More places than this are no die but a tangle. */
-const mostPieces = 2_000_000
+/** More pieces than this are no die but a tangle; a carton has some thousand. */
+const mostPieces = 400_000
 
 /**
  * Cuts lines at their crossings. Ends within the tolerance of each other, or of another line, meet.
@@ -57,29 +59,42 @@ export function arrange(
     let before = -1
     for (const [x, y] of points) {
       const next = vertices.add(x, y)
-      if (before >= 0 && next !== before) pieces.push({ a: before, b: next, line })
+      if (before >= 0 && next !== before) pieces.push({ a: before, b: next, line, fresh: true })
       before = next
     }
   }
   // A piece bends by up to the tolerance where it is cut at a vertex beside it, and may then meet others.
+  let known = 0
   for (let pass = 0; pass < 6; pass++) {
     checkCancelled(task)
-    const cut = cutPieces(pieces, vertices, tolerance, name)
+    const count = vertices.x.length
+    const cut = cutPieces(pieces, vertices, known, tolerance, name)
     if (cut === null) break
     pieces = cut
+    known = count
   }
   return { x: vertices.x, y: vertices.y, edges: laidTogether(pieces) }
 }
 
-/** All pieces cut where they meet; null when none does. */
+/**
+ * All pieces cut where they meet; null when none does.
+ * @param known  how many of the vertices have been compared with all pieces but the fresh ones
+ */
 function cutPieces(
   pieces: readonly Piece[],
   vertices: Vertices,
+  known: number,
   tolerance: number,
   name: string,
 ): Piece[] | null {
   const { x, y } = vertices
-  const { index, owner, boxes } = piecesByPlace(pieces, vertices)
+  const everything = [...pieces.keys()]
+  const all = piecesByPlace(pieces, everything, vertices)
+  const fresh = piecesByPlace(
+    pieces,
+    everything.filter(i => pieces[i]!.fresh),
+    vertices,
+  )
   const cuts: (Cut[] | undefined)[] = []
   let count = pieces.length
   const cut = (piece: number, t: number, vertex: number) => {
@@ -100,6 +115,7 @@ function cutPieces(
   const used = new Set(pieces.flatMap(({ a, b }) => [a, b]))
   for (const vertex of used) {
     const [px, py] = [x[vertex]!, y[vertex]!]
+    const { index, owner } = vertex < known ? fresh : all
     for (const box of index.touching(px - tolerance, py - tolerance, px + tolerance, py + tolerance)) {
       const { a, b } = pieces[owner[box]!]!
       if (a === vertex || b === vertex) continue
@@ -109,15 +125,15 @@ function cutPieces(
       if (Math.hypot(px - fx, py - fy) < tolerance) cut(owner[box]!, t, vertex)
     }
   }
-  for (const [own, i] of owner.entries())
-    for (const box of index.touching(
-      boxes[4 * own]!,
-      boxes[4 * own + 1]!,
-      boxes[4 * own + 2]!,
-      boxes[4 * own + 3]!,
+  for (const [own, i] of fresh.owner.entries())
+    for (const box of all.index.touching(
+      fresh.boxes[4 * own]!,
+      fresh.boxes[4 * own + 1]!,
+      fresh.boxes[4 * own + 2]!,
+      fresh.boxes[4 * own + 3]!,
     )) {
-      const j = owner[box]!
-      if (j <= i) continue
+      const j = all.owner[box]!
+      if (j === i || (j < i && pieces[j]!.fresh)) continue
       const [p, q] = [pieces[i]!, pieces[j]!]
       if (p.a === q.a || p.a === q.b || p.b === q.a || p.b === q.b) continue
       const crossing = crossingOf(p, q, x, y)
@@ -130,11 +146,11 @@ function cutPieces(
   if (count === pieces.length) return null
   return pieces.flatMap((piece, i) => {
     const list = cuts[i]
-    if (list === undefined) return [piece]
+    if (list === undefined) return [piece.fresh ? { ...piece, fresh: false } : piece]
     const parts: Piece[] = []
     let a = piece.a
     for (const { vertex } of [...list.sort((p, q) => p.t - q.t), { vertex: piece.b }]) {
-      if (vertex !== a) parts.push({ a, b: vertex, line: piece.line })
+      if (vertex !== a) parts.push({ a, b: vertex, line: piece.line, fresh: true })
       a = vertex
     }
     return parts
@@ -147,10 +163,11 @@ interface Cut {
 }
 
 /** Long slanting pieces fill their box badly, so they get several; `owner` says whose a box is. */
-function piecesByPlace(pieces: readonly Piece[], { x, y }: Vertices) {
+function piecesByPlace(pieces: readonly Piece[], chosen: readonly number[], { x, y }: Vertices) {
   const boxes: number[] = []
   const owner: number[] = []
-  for (const [i, { a, b }] of pieces.entries()) {
+  for (const i of chosen) {
+    const { a, b } = pieces[i]!
     const [dx, dy] = [x[b]! - x[a]!, y[b]! - y[a]!]
     const parts = Math.min(64, Math.max(1, Math.ceil(Math.min(Math.abs(dx), Math.abs(dy)) / 10)))
     for (let k = 0; k < parts; k++) {
