@@ -1,4 +1,4 @@
-import { boundsOf } from '../../core/effects/outline.ts'
+import { boundsOf, type EffectTarget } from '../../core/effects/outline.ts'
 import { putOutline, sameTarget, setEffect } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { directionOf } from '../panels/effects/direction.ts'
@@ -22,7 +22,7 @@ interface Props {
 export function DrawPart({ store, state, job, look }: Props) {
   const { card, drawing } = state.view
   const target = card === null || card === 'board' ? null : card
-  const chosen = target === null ? undefined : job.effects.find(one => sameTarget(one.target, target))
+  const chosen = target === null ? undefined : effectOf(target)
   const direction = chosen === undefined ? null : directionOf(chosen.effect)
   const outline = target?.kind === 'outline' ? (job.outlines.find(one => one.id === target.id) ?? null) : null
   return (
@@ -48,6 +48,17 @@ export function DrawPart({ store, state, job, look }: Props) {
       onSettle={() => store.set(settle)}
     />
   )
+
+  /** The effect that was chosen for a target; without one, what the rules took for its layer. */
+  function effectOf(of: EffectTarget): Job['effects'][number] | undefined {
+    const own = job.effects.find(one => sameTarget(one.target, of))
+    const found = state.session.built?.map.areas.find(area => of.kind === 'layer' && area.layerId === of.id)
+    const byRule = state.session.built?.findings.some(
+      ({ code, where }) => code === 'effect-by-rule' && where === `layer "${found?.name}"`,
+    )
+    if (own !== undefined || found === undefined || byRule !== true) return own
+    return { target: of, effect: { kind: found.effect, parameters: {} } }
+  }
 
   function arrow(): Arrow | null {
     const { art } = state.session
