@@ -57,6 +57,13 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
   // The pad itself starts clear of the crease under the wall.
   const free = Math.max(2 * caliper, Math.min(2, mid / 8))
   const half = (back + caliper) / 2
+  const most = mid - 1.5 * caliper - allow.easeMm
+  if (over > most)
+    refuse(
+      'crash-lock overlap',
+      `the flaps go ${mm(over)} past the middle, and the wall is nearer`,
+      `Set it to ${mm(Math.max(0, most))} or less, or make the carton wider.`,
+    )
   // Clear of the wall beside it, where that reaches as far out as this flap.
   const far = length - caliper / 2 - allow.tuckInsetMm - allow.lidInsetMm
   // The flap under a pad stays on its half, and no deeper than leaves the other pair's overlap its place in the middle.

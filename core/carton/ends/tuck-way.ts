@@ -11,7 +11,7 @@ export interface Tuck {
 }
 
 /** Stops a turn of the lid: between them the tongue strays from its way by less than half the ease. */
-const count = 24
+const count = 48
 
 /**
  * How the tongue turns while its lid closes from `begins` to `ends` of the slider, evenly from 0° to 90°: bent so far
@@ -29,8 +29,8 @@ export function tuckStops(tuck: Tuck, begins: number, ends: number): readonly St
 }
 
 /**
- * Distance from the lid's panel that leaves of the opposite end's height stay clear of while the tongue slides in, mm:
- * what lies between `level - caliper / 2` and `level + caliper / 2` under the lid's crease must end before it.
+ * Distance from the lid's panel, mm, beyond which no leaf may lie under the level of the lid's crease: there the
+ * tongue passes as it slides in.
  */
 export function tuckClear(tuck: Tuck): number {
   const { lid, tongue, caliper } = tuck
@@ -40,9 +40,9 @@ export function tuckClear(tuck: Tuck): number {
     const lean = tongueTurn(tuck, left) - left - Math.PI / 2
     // The tongue's inner face: from the end of the lid, half a caliper toward the lid's panel, down to its tip.
     const [x, y] = [lid * Math.cos(left), lid * Math.sin(left)]
-    for (const along of [tongue, Math.min(tongue, Math.max(0, (y + caliper) / Math.cos(lean)))]) {
+    for (const along of [tongue, Math.min(tongue, Math.max(0, y / Math.cos(lean)))]) {
       const inner = x - Math.sin(lean) * along - (caliper / 2) * Math.cos(lean)
-      if (y - Math.cos(lean) * along <= 0) clear = Math.min(clear, inner)
+      if (y - Math.cos(lean) * along < 1e-9) clear = Math.min(clear, inner)
     }
   }
   return clear

@@ -197,6 +197,12 @@ describe('sizes that cannot be made are refused by number and with a way out', (
       /crash-lock bottom .* no room for its pads/,
     ],
     [
+      'a crash-lock overlap that reaches the wall',
+      'crash-lock',
+      { own: { crashOverlapMm: 30 } },
+      /overlap: the flaps go 30 mm past the middle.*Set it to 21/,
+    ],
+    [
       'an allowance out of its range',
       'sleeve',
       { own: { bleedMm: 90 } },
