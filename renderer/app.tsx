@@ -1,4 +1,4 @@
-import { type DragEvent, lazy, Suspense, useEffect, useMemo, useState } from 'react'
+import { type DragEvent, Suspense, useEffect, useMemo, useState } from 'react'
 import { assumedNumbers, setAssumed } from '../core/job/assumed.ts'
 import { setMeasured } from '../core/job/edit.ts'
 import { addVariant, chooseVariant, removeVariant, renameVariant } from '../core/job/variants.ts'
@@ -11,6 +11,7 @@ import { MessageLine, WorkLine } from './panels/Lines.tsx'
 import { Overlay } from './panels/Overlay.tsx'
 import { Welcome } from './panels/Welcome.tsx'
 import { LightPart } from './parts/LightPart.tsx'
+import { bringLate, late } from './parts/late.tsx'
 import { StackPart } from './parts/StackPart.tsx'
 import { TablePart } from './parts/TablePart.tsx'
 import type { Workshop } from './scene/workshop.ts'
@@ -42,15 +43,14 @@ import { useStore } from './state/store.ts'
 import { keepTheme, shownTheme, type Theme } from './state/theme.ts'
 
 // What the first picture does not need comes when it is asked for.
-const Anything = lazy(() => import('./panels/Anything.tsx').then(({ Anything }) => ({ default: Anything })))
-const AssumedPage = lazy(() =>
-  import('./panels/AssumedPage.tsx').then(({ AssumedPage }) => ({ default: AssumedPage })),
-)
-const Brief = lazy(() => import('./panels/Brief.tsx').then(({ Brief }) => ({ default: Brief })))
-const ComparePart = lazy(() =>
-  import('./parts/ComparePart.tsx').then(({ ComparePart }) => ({ default: ComparePart })),
-)
-const Help = lazy(() => import('./panels/Help.tsx').then(({ Help }) => ({ default: Help })))
+const Anything = late(async () => (await import('./panels/Anything.tsx')).Anything)
+const AssumedPage = late(async () => (await import('./panels/AssumedPage.tsx')).AssumedPage)
+const Brief = late(async () => (await import('./panels/Brief.tsx')).Brief)
+const ComparePart = late(async () => (await import('./parts/ComparePart.tsx')).ComparePart)
+const Help = late(async () => (await import('./panels/Help.tsx')).Help)
+
+/** After the first map the machine is given this long for the picture before the late parts are fetched, ms. */
+const pictureFirstMs = 8000
 
 interface Props {
   readonly desk: Desk
@@ -85,6 +85,12 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
   useEffect(() => {
     if (comparing) setBeside(old => old ?? openWorkshop())
   }, [comparing, openWorkshop])
+  const hasPicture = session.built !== null
+  useEffect(() => {
+    if (!hasPicture) return
+    const timer = setTimeout(() => void bringLate(), pictureFirstMs)
+    return () => clearTimeout(timer)
+  }, [hasPicture])
   useTheme(view.theme)
   useKeys(act)
   useGuard(() => unsaved(store.get()))

@@ -1,4 +1,4 @@
-import { lazy, Suspense } from 'react'
+import { Suspense } from 'react'
 import { clearEffect, dropUnusedAssets, putOutline, removeOutline, setEffect } from '../../core/job/edit.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { DrawButtons } from '../panels/effects/DrawButtons.tsx'
@@ -7,11 +7,10 @@ import { type EffectDesk, effectSources } from '../state/effectSources.ts'
 import { addInMiddle, importOutline } from '../state/outlines.ts'
 import { inView, type State } from '../state/state.ts'
 import { settle } from '../state/steps.ts'
+import { late } from './late.tsx'
 
 // As in the stack: it comes with the first card that is opened.
-const EffectCard = lazy(() =>
-  import('../panels/EffectCard.tsx').then(({ EffectCard }) => ({ default: EffectCard })),
-)
+const EffectCard = late(async () => (await import('../panels/EffectCard.tsx')).EffectCard)
 
 interface Props extends EffectDesk {
   readonly state: State

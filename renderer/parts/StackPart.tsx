@@ -1,4 +1,4 @@
-import { Fragment, lazy, Suspense } from 'react'
+import { Fragment, Suspense } from 'react'
 import type { EffectSpec } from '../../core/effects/effect.ts'
 import {
   clearEffect,
@@ -37,11 +37,10 @@ import { inView, type OpenArt, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import { AreasPart } from './AreasPart.tsx'
 import { CartonPart } from './CartonPart.tsx'
+import { late } from './late.tsx'
 
 // Its kinds and their drawings come with the first card of holography that is opened.
-const EffectCard = lazy(() =>
-  import('../panels/EffectCard.tsx').then(({ EffectCard }) => ({ default: EffectCard })),
-)
+const EffectCard = late(async () => (await import('../panels/EffectCard.tsx')).EffectCard)
 
 interface Props {
   readonly desk: Desk
