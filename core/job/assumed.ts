@@ -2,6 +2,7 @@ import type { Art } from '../art/layer.ts'
 import { platesOf } from '../material/plates.ts'
 import type { Assigned } from '../roles/role.ts'
 import { assumedOfBoard } from './assumed/board.ts'
+import { assumedOfFilm } from './assumed/film.ts'
 import { assumedOfLight, assumedOfPrint } from './assumed/light.ts'
 import type { AssumedNumber } from './assumed/number.ts'
 import { assumedOfRelief } from './assumed/relief.ts'
@@ -24,6 +25,7 @@ export function assumedNumbers(job: Job, art: AssumedArt | null = null): readonl
     ...assumedOfBoard(job),
     ...assumedOfWhite(job, art === null ? [] : whitePlates(art)),
     ...assumedOfPrint(job),
+    ...assumedOfFilm(job),
     ...assumedOfLight(job),
   ]
 }

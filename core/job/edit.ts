@@ -1,6 +1,7 @@
 import { blankHolography, blankWhite } from '../art/blank.ts'
 import type { EffectSpec } from '../effects/effect.ts'
 import type { EffectTarget, Outline } from '../effects/outline.ts'
+import { asPrinted, type Film, type Overlay } from '../reference/overlay.ts'
 import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
@@ -171,6 +172,14 @@ export const setMeasured =
 export const setView =
   (view: Partial<Job['view']>): Edit =>
   job => ({ ...job, view: { ...job.view, ...view } })
+
+/** How board, white and overprint lie on one another; what is left out stays. */
+export const setOverlay =
+  (change: Partial<Omit<Overlay, 'film'>>, film: Partial<Film> = {}): Edit =>
+  job => {
+    const before = job.view.overlay ?? asPrinted
+    return setView({ overlay: { ...before, ...change, film: { ...before.film, ...film } } })(job)
+  }
 
 /** Puts lamp and panel where a path has them. */
 export const setStanding =

@@ -7,6 +7,7 @@ import { turningRanges } from '../effects/object/turn.ts'
 import { furthestPoint, mostOutlines, mostPoints, mostRings } from '../effects/outline.ts'
 import { registerRanges } from '../effects/register.ts'
 import { illuminantNames } from '../optics/scene.ts'
+import { filmLimits } from '../reference/overlay.ts'
 import { mostLamps } from '../reference/scene.ts'
 import { roleNames } from '../roles/role.ts'
 import { eases, jobFormat, jobVersion, mostVariants } from './job.ts'
@@ -377,6 +378,21 @@ const carton = fields({
   ),
 })
 
+const registerMm = range(...filmLimits.registerMm, 'mm')
+/** How the leaves lie; a job without it is as printed. */
+const overlay = fields({
+  lift: range(0, 1),
+  shown: fields({ board: flag, white: flag, overprint: flag }),
+  laid: oneOf(['print', 'film']),
+  film: fields({
+    thicknessMm: range(...filmLimits.thicknessMm, 'mm'),
+    index: range(...filmLimits.index),
+    roughness: range(...filmLimits.roughness),
+    gapMm: range(...filmLimits.gapMm, 'mm'),
+    registerMm: v.strictTuple([registerMm, registerMm], wants('two numbers')),
+  }),
+})
+
 /** What a variant may have of its own. */
 const changes = fields({
   effects: v.exactOptional(effectList),
@@ -438,6 +454,7 @@ export const jobSchema = fields({
     adapt: flag,
     gamut: oneOf(['srgb', 'display-p3']),
     displayWhite: oneOf(['D65', 'D50']),
+    overlay: v.exactOptional(overlay),
   }),
   variants: v.optional(
     v.pipe(

@@ -22,6 +22,15 @@ export interface Film {
   readonly registerMm: readonly [number, number]
 }
 
+/** Smallest and largest numbers that a film may have; its place to either side and way. */
+export const filmLimits = {
+  thicknessMm: [0.01, 1],
+  index: [1.3, 1.8],
+  roughness: [0.001, 0.3],
+  gapMm: [0, 0.5],
+  registerMm: [-5, 5],
+} as const
+
 /** All on the board, as it is printed; what the film would be is kept. */
 export const asPrinted: Overlay = {
   lift: 0,
