@@ -3,7 +3,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { bakingsOf, distinctSources } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
-import type { SpotReading } from '../panels/SpotNote.tsx'
+import type { SpotReading } from '../panels/probe/reading.ts'
 import type { SpotPlace, Workshop } from './workshop.ts'
 
 /** What the picture is drawn from: always a map and the tables that belong to it. */

@@ -3,13 +3,12 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
 import type { PanelPose, Scene } from '../../core/reference/scene.ts'
-import { areaPlaces, Sweeper } from '../../core/reference/sweep.ts'
+import { areaPlaces, type Place, Sweeper } from '../../core/reference/sweep.ts'
 import { extremesOf, type Held, searchRow } from '../../core/reference/sweep-extremes.ts'
-import type { SpotPlace } from './workshop.ts'
 
 /** What is swept: a spot, or a round area about it. */
 export interface SweptPlace {
-  readonly spot: SpotPlace
+  readonly spot: Place
   /** Of the area, mm; 0 = the spot alone. */
   readonly radiusMm: number
 }

@@ -2,8 +2,8 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import type { Baking } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import type { Scene } from '../../core/reference/scene.ts'
+import type { SpotReading } from '../panels/probe/reading.ts'
 import type { LoupeView } from '../panels/probe/types.ts'
-import type { SpotReading } from '../panels/SpotNote.tsx'
 import type { SweepAnswers, SweepQuestion } from './sweeping.ts'
 
 export interface SpotPlace {

@@ -1,5 +1,5 @@
 import { shown } from '../NumberField.tsx'
-import type { SpotReading } from '../SpotNote.tsx'
+import type { SpotReading } from './reading.ts'
 
 /** A coat in the drawing: from the eye down. */
 interface Coat {
