@@ -1,4 +1,5 @@
 import { type Carton, cartonOf } from '../../core/carton/carton.ts'
+import { closings } from '../../core/carton/closure.ts'
 import { type Measured, measured } from '../../core/carton/measure.ts'
 import {
   type Allowances,
@@ -114,12 +115,8 @@ const titleOf = (style: CartonStyle, { lengthMm, widthMm, heightMm, measure, cod
 /** Ten thousandths of a millimetre are more than any die has. */
 const round = (value: number): number => Number(value.toFixed(4))
 
-function report(
-  style: CartonStyle,
-  spec: CartonSpec,
-  { blank, panelWidths, allow }: Carton,
-  sizes: Measured,
-) {
+function report(style: CartonStyle, spec: CartonSpec, made: Carton, sizes: Measured) {
+  const { blank, panelWidths, allow } = made
   const { die } = blank
   const places = (all: readonly (readonly [number, number])[]) => all.map(([x, y]) => [round(x), round(y)])
   return {
@@ -134,6 +131,7 @@ function report(
     blank: [round(blank.widthMm), round(blank.heightMm)],
     outside: sizes.outside.map(round),
     inside: sizes.inside.map(round),
+    closings: closings(made).map(({ name, apartMm }) => ({ name, apart: round(apartMm) })),
     panels: blank.panels.map(({ name, outline }) => ({ name, outline: places(outline) })),
     hinges: blank.hinges.map(({ name, parent, child, from, to, closedDeg }) => ({
       name,
@@ -167,6 +165,7 @@ function page(style: CartonStyle, spec: CartonSpec, made: Carton, sizes: Measure
     [
       ['Outside', size(sizes.outside)],
       ['Inside', size(sizes.inside)],
+      ['Corners', `close within ${mm(Math.max(...closings(made).map(one => one.apartMm)))} mm`],
       ['Blank', size([blank.widthMm, blank.heightMm])],
       ['Panels', `${panelWidths.map(mm).join(' | ')} mm, from the glue flap of ${mm(allow.glueMm)} mm on`],
     ],

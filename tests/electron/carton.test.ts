@@ -69,6 +69,8 @@ describe('carton', () => {
     const { code, out } = await runCli('carton', '--style', name, ...sizes)
     expect(code).toBe(0)
     expect(out).toContain('80.00 × 45.00 × 120.00 mm')
+    const [, apart] = /Corners +close within ([\d.]+) mm/.exec(out)!
+    expect(Number(apart)).toBeLessThanOrEqual(0.8)
     expect(out).toMatch(/glue flap +15\.00 +\d+\.\d+ +back/)
     expect(out).toMatch(/lastShortMm +0\.40 +mm +derived/)
   })
