@@ -37,7 +37,8 @@ export function hingeOf(
 ): Hinge {
   const { fold, parent, child, depth } = branch
   const { name, part } = names[child]!
-  const deepest = Math.max(...branches.map(one => one.depth))
+  // Those nearer to the root come first.
+  const deepest = branches.at(-1)!.depth
   const [begins, ends] = order[part] ?? [(depth - 1) / deepest, depth / deepest]
   const hinge: Hinge = {
     name,
@@ -73,8 +74,10 @@ export function hingeOf(
 /** Distance of the farthest of some places from the line through two others, mm. */
 function reachOf(from: Point, to: Point, places: readonly Point[]): number {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
-  return Math.max(
-    ...places.map(([x, y]) => Math.abs((x - from[0]) * dy - (y - from[1]) * dx) / Math.hypot(dx, dy)),
+  const length = Math.hypot(dx, dy)
+  return places.reduce(
+    (most, [x, y]) => Math.max(most, Math.abs((x - from[0]) * dy - (y - from[1]) * dx) / length),
+    0,
   )
 }
 

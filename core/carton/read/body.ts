@@ -42,7 +42,7 @@ function chainsAlong(
     const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
     return Math.abs(dx * -ay + dy * ax) > aligned * Math.hypot(dx, dy)
   })
-  const longest = Math.max(0, ...across.map(foldLength))
+  const longest = across.reduce((most, fold) => Math.max(most, foldLength(fold)), 0)
   const next = new Map<number, number>()
   const hasBefore = new Set<number>()
   for (const fold of across) {

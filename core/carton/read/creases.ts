@@ -41,7 +41,9 @@ export function foldsOf(
     const edges = clean.length > 0 ? clean : all
     const [from, to] = farthest(plane, edges)
     folds.push({ panels: [p!, q!], from, to, edges })
-    const bent = Math.max(...edges.flatMap(e => ends(plane, e)).map(at => aside(at, from, to)))
+    const bent = edges
+      .flatMap(e => ends(plane, e))
+      .reduce((most, at) => Math.max(most, aside(at, from, to)), 0)
     if (bent > bendTolerance) findings.push(notStraight(plane, edges, bent))
     if (clean.length < all.length) findings.push(laidOn(plane, all, clean.length === 0))
   }

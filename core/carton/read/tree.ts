@@ -14,9 +14,12 @@ export interface HingeTree {
   readonly root: number
   /** Nearer to the root first. */
   readonly branches: readonly Branch[]
-  /** Folds that close a loop, each with the panels around it. */
+  /** Folds that close a loop, each with the panels around it; of many only the two at the fold. */
   readonly loops: readonly { readonly fold: Fold; readonly panels: readonly number[] }[]
 }
+
+/** How many rings are followed all the way round; a grid of creases has thousands, and nobody reads them. */
+const mostRings = 50
 
 /** The panels as a tree from the root; what closes a loop is left out and told. */
 export function treeOf(count: number, folds: readonly Fold[], root: number): HingeTree {
@@ -37,7 +40,9 @@ export function treeOf(count: number, folds: readonly Fold[], root: number): Hin
       branches.push({ fold, parent: panel, child, depth: depth.get(child)! })
       waiting.push(child)
     }
-  const loops = folds.filter(fold => !used.has(fold)).map(fold => ({ fold, panels: around(fold, parent) }))
+  const loops = folds
+    .filter(fold => !used.has(fold))
+    .map((fold, i) => ({ fold, panels: i < mostRings ? around(fold, parent) : fold.panels }))
   return { root, branches, loops }
 }
 
@@ -55,7 +60,7 @@ function around(fold: Fold, parent: ReadonlyMap<number, number>): readonly numbe
 
 /** Of the panels about as large as the largest, the one nearest to the middle of the blank. */
 export function middlePanel(panels: readonly RawPanel[], middle: readonly [number, number]): number {
-  const largest = Math.max(...panels.map(panel => panel.areaMm2))
+  const largest = panels.reduce((most, panel) => Math.max(most, panel.areaMm2), 0)
   let best = 0
   let least = Number.POSITIVE_INFINITY
   for (const [i, { areaMm2, center }] of panels.entries()) {

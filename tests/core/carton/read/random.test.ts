@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { hingesFromRoot } from '../../../../core/carton/blank.ts'
 import type { Point } from '../../../../core/carton/die.ts'
 import type { DieReading } from '../../../../core/carton/read/read-die.ts'
-import { codes, cut, readLines, readText, svgOf } from './drawn.ts'
+import { codes, crease, cut, readLines, readText, svgOf } from './drawn.ts'
 import { chanceOf, disturbed, type RandomDie, randomDie } from './random-die.ts'
 
 const inside = (outline: readonly Point[], [x, y]: Point) =>
@@ -101,9 +101,23 @@ describe('large drawings', () => {
   })
 
   test('a grid in which everything crosses', () => {
-    const lines = Array.from({ length: 200 }, (_, i) => [cut([i, 0], [i, 199]), cut([0, i], [199, i])]).flat()
+    const lines = Array.from({ length: 100 }, (_, i) => [cut([i, 0], [i, 99]), cut([0, i], [99, i])]).flat()
     const read = readLines(lines)
     // Every cell is a piece of its own, and 1 mm is no carton.
     expect(codes(read)).toEqual(['no-creases', 'scale-wrong'])
+  })
+
+  test('a grid of creases is a thousand rings, and says so soon', () => {
+    const count = 60
+    const last = count * 3
+    const lines = Array.from({ length: count - 1 }, (_, k) => {
+      const at = 3 * (k + 1)
+      return [crease([at, 0], [at, last]), crease([0, at], [last, at])]
+    }).flat()
+    const read = readLines([...lines, cut([0, 0], [last, 0], [last, last], [0, last], [0, 0])])
+    expect(read.panels).toHaveLength(count * count)
+    // Folds less those of a tree: 2·60·59 − (60² − 1).
+    expect(read.findings.at(-1)!.message).toContain(`${2 * 60 * 59 - 3599 - 12} more`)
+    expect(new Set(codes(read))).toEqual(new Set(['hinge-loop']))
   })
 })
