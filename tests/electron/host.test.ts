@@ -1,11 +1,26 @@
 import { createHash } from 'node:crypto'
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
+import {
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { type Answers, dispatch, type Reply, type RequestName } from '../../core/host/contract.ts'
+import {
+  type Answers,
+  blankFileId,
+  dispatch,
+  type Reply,
+  type RequestName,
+} from '../../core/host/contract.ts'
 import { setRole } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
+import { blankJob } from '../../core/job/new.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
 import { mapReader } from '../../core/material/sample.ts'
 import { createHost } from '../../electron/host.ts'
@@ -382,5 +397,79 @@ describe('recent', () => {
 describe('adopt', () => {
   test('a folder is refused', async () => {
     await expect(host.adopt(folder)).rejects.toThrow('is a folder')
+  })
+})
+
+describe('work without art, drafts, the demo', () => {
+  const draft = async (job: Job, fileId: string | null, artFileId: string) =>
+    ask('keepDraft', { draftId: 'window', fileId, artFileId, job: { ...job } })
+
+  test('a job without art is built, saved, and opened again', async () => {
+    const job = { ...blankJob(30, 40), panel: { widthMm: 30, heightMm: 40, resolutionPpi: 72 } }
+    const { map } = await ask('buildMap', { fileId: blankFileId, taskId: 'm', job: { ...job } })
+    expect([map.width, map.height]).toEqual([85, 113])
+    savedAt = place('blank.job.json')
+    const saved = await ask('saveJob', { fileId: null, artFileId: blankFileId, job: { ...job } })
+    expect(saved?.job.art).toBeNull()
+    const opened = await ask('openJob', { fileId: saved?.file.id ?? '' })
+    expect(opened.art).toEqual({ state: 'none' })
+    expect(opened.job).toEqual(job)
+  })
+
+  test('a draft brings job and art back to a later sitting, and touches no file of the user', async () => {
+    const { job, fileId } = await importLens()
+    await draft({ ...job, brief: 'Quiet front' }, null, fileId)
+    expect(readdirSync(folder).sort()).toEqual(['data', 'lens.psd'])
+    const drafts = await ask('drafts', { draftId: 'window' })
+    expect(drafts).toMatchObject([{ id: 'window', name: 'lens.psd' }])
+    const opened = await ask('openDraft', { ownId: 'window', draftId: 'window' })
+    expect(opened.job.brief).toBe('Quiet front')
+    expect(opened).toMatchObject({ file: null, art: { state: 'found', file: { name: 'lens.psd' } } })
+    writeFileSync(place('lens.psd'), 'other')
+    expect((await ask('openDraft', { ownId: 'window', draftId: 'window' })).art.state).toBe('changed')
+    await ask('dropDraft', { draftId: 'window' })
+    expect(await ask('drafts', { draftId: 'window' })).toEqual([])
+    expect(await raw('openDraft', { ownId: 'window', draftId: 'window' })).toMatchObject({
+      code: 'draft-gone',
+    })
+  })
+
+  test('how a file stands changes when it is written, and is nothing when it is gone', async () => {
+    const { fileId } = await importLens()
+    const before = await ask('artState', { fileId })
+    expect(await ask('artState', { fileId })).toBe(before)
+    writeFileSync(place('lens.psd'), 'longer or shorter')
+    expect(await ask('artState', { fileId })).not.toBe(before)
+    rmSync(place('lens.psd'))
+    expect(await ask('artState', { fileId })).toBeNull()
+  })
+
+  test('the demo is laid out in the data folder and opened as never saved', async () => {
+    const opened = await ask('demo', {})
+    expect(opened).toMatchObject({ file: null, name: 'demo.job.json', art: { state: 'found' } })
+    expect(readdirSync(place('data', 'demo'))).toContain('demo.psd')
+  })
+
+  test('a map is not built twice, not even by a later sitting; for other art it is', async () => {
+    const build = async () => {
+      const { job, fileId } = await importLens()
+      const from = performance.now()
+      const { map } = await ask('buildMap', { fileId, taskId: 'm', job: { ...job } })
+      return { map, ms: performance.now() - from }
+    }
+    const first = await build()
+    await host.close()
+    const kept = readdirSync(place('data', 'kept'))
+    expect(kept).toHaveLength(2)
+    host = start()
+    expect((await build()).map).toEqual(first.map)
+    await host.close()
+    expect(readdirSync(place('data', 'kept'))).toEqual(kept)
+    host = start()
+    writeFileSync(place('lens.psd'), Buffer.concat([Buffer.from(art), Buffer.from('later')]))
+    await build()
+    await host.close()
+    expect(readdirSync(place('data', 'kept'))).toHaveLength(4)
+    host = start()
   })
 })
