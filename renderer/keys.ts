@@ -21,6 +21,7 @@ export type KeyAction =
         | 'read'
         | 'anything'
         | 'compare'
+        | 'lift'
     }
 
 interface Pressed {
@@ -94,6 +95,9 @@ export function tableAction(event: Pressed): KeyAction | null {
     case 'o':
     case 'O':
       return { do: 'marks' }
+    case 'l':
+    case 'L':
+      return { do: 'lift' }
     case 'c':
     case 'C':
       return { do: 'compare' }

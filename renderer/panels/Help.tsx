@@ -13,6 +13,7 @@ const keys = [
   [', and .', 'darker, brighter by a quarter of a stop'],
   ['Space', 'play or hold the light run'],
   ['B', 'bare table, only the panel'],
+  ['L', 'lift board, white and overprint apart, or lay them down'],
   ['O', 'mark what the screen cannot show'],
   ['Enter', 'read the spot in the middle; x and y can then be typed'],
   ['Ctrl O, Ctrl S', 'open; save (Shift for a new name)'],

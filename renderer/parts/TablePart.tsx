@@ -1,8 +1,9 @@
 import { type KeyboardEvent, lazy, Suspense, useEffect, useMemo, useState } from 'react'
-import { setFold } from '../../core/job/edit.ts'
+import { setFold, setOverlay } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { addPin, pinAt } from '../../core/job/pins.ts'
 import { OverLegend } from '../panels/OverLegend.tsx'
+import { OverlayCard } from '../panels/OverlayCard.tsx'
 import { Slide } from '../panels/Slide.tsx'
 import { SpotNote } from '../panels/SpotNote.tsx'
 import { useDrawn, useReading } from '../scene/derived.ts'
@@ -41,6 +42,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
   usePlaying(store, view.run.playing)
   const { spot } = view
   const [closer, setCloser] = useState(false)
+  const [leaves, setLeaves] = useState(false)
   const map = session.built?.map ?? null
   const drawn = useDrawn(workshop, scene, map, error => report(store, error))
   const reading = useReading(workshop, drawn, scene, spot)
@@ -86,6 +88,14 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
           />
         </div>
       )}
+      <OverlayCard
+        overlay={job.view.overlay}
+        carton={scene.solid !== undefined}
+        open={leaves}
+        onOpen={setLeaves}
+        onChange={(change, film) => store.set(now => decide(now, setOverlay(change, film), 'leaves'))}
+        onSettle={() => store.set(settle)}
+      />
       {view.marks ? <OverLegend /> : null}
       {session.stale && session.work === null ? (
         <p className="old">

@@ -1,4 +1,5 @@
 import { BadInput } from '../../core/base/finding.ts'
+import { setOverlay } from '../../core/job/edit.ts'
 import type { Job, LampPose, PanelPose } from '../../core/job/job.ts'
 import { setLamp } from '../../core/job/lamps.ts'
 import { checkJob } from '../../core/job/parse.ts'
@@ -63,6 +64,9 @@ export const zoomTo = (state: State, zoom: Zoom): State => inView(state, { zoom 
 
 export const putStraight = (state: State): State => inView(holdPanel(state, straightOn), { zoom: wholeView })
 
+/** How far a key lifts the leaves: ink and white stand well apart, and little of them is out of sight. */
+const keyLift = 0.4
+
 /** What a key does to the state; keys that need the host are the app's. */
 export function pressed(state: State, action: KeyAction): State {
   const { job, view } = state
@@ -105,6 +109,9 @@ export function pressed(state: State, action: KeyAction): State {
         moveLamp(state, index, lampMoved(pose, action.azimuthDeg, action.elevationDeg)),
       )
     }
+    case 'lift':
+      if (scene.solid !== undefined) return state
+      return decide(state, setOverlay({ lift: (job.view.overlay?.lift ?? 0) > 0 ? 0 : keyLift }))
     case 'expose':
       return look(state, { exposureStops: within(job.view.exposureStops + action.stops, -6, 6) })
     case 'zoom': {

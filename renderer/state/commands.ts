@@ -97,6 +97,13 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
       { do: 'marks' },
       'clipping gamut hatch overexposed',
     ),
+    keyed(
+      'Table',
+      'Lift the leaves apart, or lay them down',
+      'L',
+      { do: 'lift' },
+      'overlay film proof board white overprint',
+    ),
     keyed('Table', 'Read the spot in the middle', 'Enter', { do: 'read' }, 'probe colour lab stack pixel'),
     keyed('Light', 'Play or hold the light run', 'Space', { do: 'play' }, 'animation sweep lamp path'),
     ...job.paths.map((path, index) => ({

@@ -1,0 +1,143 @@
+import { useId } from 'react'
+import { asPrinted, type Film, filmLimits, type Overlay } from '../../core/reference/overlay.ts'
+import { Choice } from './Choice.tsx'
+import { NumberField, shown } from './NumberField.tsx'
+import { Slide } from './Slide.tsx'
+
+interface Props {
+  readonly overlay: Overlay | undefined
+  /** A folded carton stands on the table, whose leaves cannot be lifted. */
+  readonly carton: boolean
+  readonly open: boolean
+  readonly onOpen: (open: boolean) => void
+  readonly onChange: (change: Partial<Omit<Overlay, 'film'>>, film?: Partial<Film>) => void
+  readonly onSettle: () => void
+}
+
+const leaves = [
+  { key: 'overprint', title: 'Overprint', says: 'Process and spot inks' },
+  { key: 'white', title: 'White', says: 'Opaque white under the inks' },
+  { key: 'board', title: 'Board', says: 'Metallised board with its holography' },
+] as const
+
+const laid = [
+  { value: 'print', title: 'As printed', says: 'Everything on the board' },
+  {
+    value: 'film',
+    title: 'As a film proof',
+    says: 'White and overprint on a clear film that a hand lays on the board',
+  },
+] as const
+
+/** Board, white and overprint: lifted apart, shown or hidden, laid down as a print or as a film. */
+export function OverlayCard({ overlay = asPrinted, carton, open, onOpen, onChange, onSettle }: Props) {
+  const id = useId()
+  const { film } = overlay
+  const [right, up] = film.registerMm
+  /** A step of its own in the history. */
+  const choose = (change: Parameters<Props['onChange']>[0]) => {
+    onChange(change)
+    onSettle()
+  }
+  const register = (registerMm: Film['registerMm']) => onChange({}, { registerMm })
+  return (
+    <section className={open ? 'leaves open' : 'leaves'} aria-label="Leaves">
+      <button
+        type="button"
+        className="plain small"
+        aria-expanded={open}
+        aria-controls={id}
+        title="Lift board, white and overprint apart (L)"
+        onClick={() => onOpen(!open)}
+      >
+        Leaves{carton ? '' : stateWords(overlay)}
+      </button>
+      {!open ? null : carton ? (
+        <p id={id}>On a carton the leaves stay together: they are lifted on the flat panel.</p>
+      ) : (
+        <div id={id}>
+          <Slide
+            label="Lift"
+            value={overlay.lift}
+            min={0}
+            max={1}
+            step={0.01}
+            says={overlay.lift === 0 ? 'laid down' : `${shown(100 * overlay.lift, 0)} %`}
+            onChange={lift => onChange({ lift })}
+            onSettle={onSettle}
+          />
+          <fieldset className="leaf-ticks">
+            <legend className="unseen">Which leaves are there</legend>
+            {leaves.map(({ key, title, says }) => (
+              <label className="tick" key={key} title={says}>
+                <input
+                  type="checkbox"
+                  checked={overlay.shown[key]}
+                  onChange={event => choose({ shown: { ...overlay.shown, [key]: event.target.checked } })}
+                />
+                {title}
+              </label>
+            ))}
+          </fieldset>
+          <Choice
+            label="Laid down"
+            value={overlay.laid}
+            options={laid}
+            onChange={value => choose({ laid: value })}
+          />
+          {overlay.laid === 'film' ? (
+            <div className="fields">
+              <NumberField
+                label="Air below"
+                unit="mm"
+                value={film.gapMm}
+                min={filmLimits.gapMm[0]}
+                max={filmLimits.gapMm[1]}
+                step={0.01}
+                digits={2}
+                says="Between board and film; its other numbers are on the page of assumed numbers"
+                onChange={gapMm => onChange({}, { gapMm })}
+                onSettle={onSettle}
+              />
+              <NumberField
+                label="To the right"
+                unit="mm"
+                value={right}
+                min={filmLimits.registerMm[0]}
+                max={filmLimits.registerMm[1]}
+                step={0.05}
+                digits={2}
+                says="How far the film lies out of register"
+                onChange={value => register([value, up])}
+                onSettle={onSettle}
+              />
+              <NumberField
+                label="Up"
+                unit="mm"
+                value={up}
+                min={filmLimits.registerMm[0]}
+                max={filmLimits.registerMm[1]}
+                step={0.05}
+                digits={2}
+                says="How far the film lies out of register"
+                onChange={value => register([right, value])}
+                onSettle={onSettle}
+              />
+            </div>
+          ) : null}
+        </div>
+      )}
+    </section>
+  )
+}
+
+/** What of it is not the print, after the name. */
+function stateWords({ lift, laid, shown: there }: Overlay): string {
+  const hidden = leaves.filter(({ key }) => !there[key]).map(({ title }) => title.toLowerCase())
+  const words = [
+    ...(lift > 0 ? [`lifted ${shown(100 * lift, 0)} %`] : []),
+    ...(laid === 'film' ? ['film proof'] : []),
+    ...(hidden.length > 0 ? [`without ${hidden.join(', ')}`] : []),
+  ]
+  return words.length === 0 ? '' : `: ${words.join(', ')}`
+}
