@@ -84,6 +84,7 @@ test('a sample straight on the screen is the one by way of the sum', async () =>
   for (const name of [
     'inks over foil, D50, no room',
     'plain grating, lamp of 120 mm, six stops under, no room',
+    'a proof lifted a little, without its white, no room',
   ]) {
     const found = parityCases().find(c => c.name === name)!
     const tables = packJson(bakingsOf(found.scene, found.map).map(bakeTables))

@@ -367,6 +367,22 @@ export function parityCases(): readonly Case[] {
       },
     },
     {
+      name: 'a proof lifted a little, without its white, no room',
+      map: gilded,
+      scene: {
+        ...lit({ roomLevel: 0 }),
+        view: seen({
+          pose: { tiltForwardDeg: 7.3, tiltSideDeg: 11.9, turnDeg: 3.1 },
+          overlay: {
+            ...asPrinted,
+            lift: 0.08,
+            shown: { ...asPrinted.shown, white: false },
+            laid: 'film',
+          },
+        }).view,
+      },
+    },
+    {
       name: 'leaves lifted half way, tilted',
       map: gilded,
       scene: seen({
