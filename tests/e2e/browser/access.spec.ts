@@ -48,7 +48,7 @@ for (const theme of ['light', 'dark'] as const)
       await page.getByRole('button', { name: sheet }).first().click()
       await expect(page.getByRole('dialog')).toBeVisible()
       await clean(page, `sheet ${sheet}`)
-      await page.getByRole('button', { name: 'Close' }).first().click()
+      await page.getByRole('dialog').getByRole('button', { name: 'Close', exact: true }).click()
     }
     await page.keyboard.press('F2')
     await expect(page.getByRole('dialog', { name: 'Do anything' })).toBeVisible()
