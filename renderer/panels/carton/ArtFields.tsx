@@ -35,6 +35,14 @@ export function ArtFields({ carton, blank, onArts, onSettle }: Props) {
             options={options}
             onChange={name => put(i, { panel: name === overAll ? null : name })}
           />
+          <button
+            type="button"
+            className="plain small"
+            aria-label={`Take the art off ${art.panel ?? overAll}`}
+            onClick={() => onArts(arts.filter((_, at) => at !== i))}
+          >
+            ✕
+          </button>
           <NumberField
             label="Right by"
             says="Lower left corner of the art from that of the panel; below 0 the art bleeds over it"
@@ -43,7 +51,7 @@ export function ArtFields({ carton, blank, onArts, onSettle }: Props) {
             min={-3000}
             max={3000}
             step={1}
-            digits={1}
+            digits={Number.isInteger(art.xMm) ? 0 : 1}
             onChange={xMm => put(i, { xMm })}
             onSettle={onSettle}
           />
@@ -55,18 +63,10 @@ export function ArtFields({ carton, blank, onArts, onSettle }: Props) {
             min={-3000}
             max={3000}
             step={1}
-            digits={1}
+            digits={Number.isInteger(art.yMm) ? 0 : 1}
             onChange={yMm => put(i, { yMm })}
             onSettle={onSettle}
           />
-          <button
-            type="button"
-            className="plain small"
-            aria-label={`Take the art off ${art.panel ?? overAll}`}
-            onClick={() => onArts(arts.filter((_, at) => at !== i))}
-          >
-            ✕
-          </button>
         </div>
       ))}
       {arts.length === 0 ? <p className="quiet">Nowhere: the carton is bare metallised board.</p> : null}

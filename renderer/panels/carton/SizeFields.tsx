@@ -73,17 +73,18 @@ export function SizeFields({ form, onForm, onSettle }: Props) {
         options={measureWords}
         onChange={measure => onForm({ measure }, null)}
       />
-      <label className="text">
-        Catalogue code
-        <input
-          type="text"
-          value={form.code}
-          maxLength={60}
-          placeholder="as your catalogue calls it"
-          title="Only a label: the geometry comes from the two ends"
-          onChange={event => onForm({ code: event.target.value }, 'carton code')}
-          onBlur={onSettle}
-        />
+      <label className="named">
+        <span className="label">Catalogue code</span>
+        <span className="well">
+          <input
+            value={form.code}
+            maxLength={60}
+            placeholder="none"
+            title="As your catalogue calls it. Only a label: the geometry comes from the two ends."
+            onChange={event => onForm({ code: event.target.value }, 'carton code')}
+            onBlur={onSettle}
+          />
+        </span>
       </label>
     </>
   )
