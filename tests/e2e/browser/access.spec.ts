@@ -19,6 +19,8 @@ async function clean(page: Page, state: string): Promise<void> {
 
 for (const theme of ['light', 'dark'] as const)
   test(`the ${theme} window keeps to WCAG 2.2 AA in every state`, async ({ open, page }) => {
+    // Some twenty states, each looked at whole.
+    test.setTimeout(600_000)
     await page.emulateMedia({ colorScheme: theme })
     await open()
     await expect(page.locator('html')).toHaveAttribute('data-theme', theme)
