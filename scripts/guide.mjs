@@ -60,7 +60,7 @@ const walk = {
   },
   async anything(page) {
     await page.keyboard.press('F2')
-    await page.getByRole('combobox').fill('shop')
+    await page.getByRole('combobox', { name: 'What do you want to do?' }).fill('shop')
   },
 }
 
