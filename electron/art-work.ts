@@ -6,7 +6,6 @@ import { readArt } from '../core/art/read.ts'
 import { BadInput, type Finding } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
 import type { BuiltMap, Picture } from '../core/host/contract.ts'
-import { cartonFindings } from '../core/job/carton-findings.ts'
 import { jobFindings } from '../core/job/compare.ts'
 import { sameTarget } from '../core/job/edit.ts'
 import type { Job } from '../core/job/job.ts'
@@ -61,7 +60,7 @@ export async function buildForJob(
   const read = await readAssets(assets, partOf(task, 0.2, 0.4))
   const settings = { ...job, assigned, press, views: read.views }
   const built = await buildMap(file, settings, partOf(task, 0.4, 1))
-  const findings = [...jobFindings(job, file.art), ...cartonFindings(job), ...pressed, ...read.findings, ...built.findings]
+  const findings = [...jobFindings(job, file.art), ...pressed, ...read.findings, ...built.findings]
   return { map: built.map, assigned, findings }
 }
 

@@ -1,6 +1,7 @@
 import { basename, join } from 'node:path'
 import { BadInput } from '../../core/base/finding.ts'
 import { writePng } from '../../core/export/png.ts'
+import { cartonFindings } from '../../core/job/carton-findings.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import { frameTimes, samplePath } from '../../core/job/path.ts'
 import { sceneAt } from '../../core/job/scene.ts'
@@ -54,6 +55,8 @@ export const frames: Command = {
     const { map, findings } = await buildFromJob(opened, building)
     output.progress(null)
     for (const note of assetNotes(findings)) output.say(note)
+    for (const { where, message, fix } of cartonFindings(opened.job))
+      output.say(`${where}: ${message}. ${fix}`)
 
     const started = performance.now()
     let written = 0

@@ -4,6 +4,7 @@ import type { SampledLight } from '../../core/color/spectrum.ts'
 import { parseSpectrum } from '../../core/color/spectrum-file.ts'
 import { validatedPitch } from '../../core/effects/parameters.ts'
 import { sceneAtSpot } from '../../core/job/at-spot.ts'
+import { cartonFindings } from '../../core/job/carton-findings.ts'
 import { coatFindings } from '../../core/job/coat-findings.ts'
 import { parseMaterial } from '../../core/job/material-file.ts'
 import {
@@ -139,7 +140,7 @@ async function spotOf(args: Args, output: Output): Promise<Spot> {
     display: job.view,
     surround: surroundOf(here),
     sum: job.light.lamps.length > 1 ? stack => probeSum(stack, here, job.panel, x, y, board) : null,
-    findings: coatFindings(job),
+    findings: [...coatFindings(job), ...cartonFindings(job)],
   }
 }
 

@@ -3,6 +3,7 @@ import type { Art } from '../../core/art/layer.ts'
 import { readArt } from '../../core/art/read.ts'
 import type { Task } from '../../core/base/task.ts'
 import { reportPage } from '../../core/export/report.ts'
+import { cartonFindings } from '../../core/job/carton-findings.ts'
 import { blankFor } from '../art-work.ts'
 import { openFile } from '../file-source.ts'
 import { buildFromJob, openJob } from '../open-job.ts'
@@ -31,7 +32,17 @@ export const report: Command = {
     const art = opened.artPath === null ? blankFor(opened.job).art : await artAt(opened.artPath, task)
     output.progress(null)
     const made = `${new Date().toISOString().slice(0, 16).replace('T', ' ')} UTC`
-    const page = reportPage({ jobName: name, job: opened.job, art, assigned, map, findings, version, made })
+    const all = [...findings, ...cartonFindings(opened.job)]
+    const page = reportPage({
+      jobName: name,
+      job: opened.job,
+      art,
+      assigned,
+      map,
+      findings: all,
+      version,
+      made,
+    })
     const target = args.value('out')
     if (target === undefined) return output.print(page)
     await writeFileSafely(target, page)
