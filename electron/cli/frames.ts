@@ -56,7 +56,7 @@ export const frames: Command = {
     output.progress(null)
     for (const note of assetNotes(findings)) output.say(note)
     for (const { where, message, fix } of cartonFindings(opened.job))
-      output.say(`${where}: ${message}. ${fix}`)
+      output.say(`Note: ${where}: ${message}. ${fix}`)
 
     const started = performance.now()
     let written = 0
