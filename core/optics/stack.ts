@@ -196,6 +196,8 @@ function seenAlike(
               return part > 0 ? scale * part * power(λ) * metal[i]! : 0
             })
       for (let i = 0; i < sampleCount; i++) diffracted[i]! += spectrum[i]!
+      const told = toldReach * band.deviation
+      if (band.middle + told < firstWavelength || band.middle - told > lastWavelength) continue
       orders.push({
         grating: index,
         m,
@@ -238,6 +240,8 @@ const map = (value: (i: number) => number) => Float64Array.from({ length: sample
 
 /** Deviations from the middle of a band at which nothing of it is left; no fast path's reach, for this judges them. */
 const lastingReach = 8
+/** Deviations beyond which an order is nothing that anybody is told of. */
+const toldReach = 4
 
 /** Share of a Gaussian band in the nanometre around λ; a narrow band is divided finer. */
 function bandPart(λ: number, middle: number, deviation: number): number {
