@@ -266,7 +266,7 @@ test('a job saved by download opens again by upload, and asks for its art', asyn
   await page.keyboard.press('Control+s')
   const saved = await download
   expect(saved.suggestedFilename()).toBe('small.job.json')
-  await expect(page.locator('[role=status]')).toContainText('small.job.json went to your downloads')
+  await expect(page.locator('.message')).toContainText('small.job.json went to your downloads')
   const path = await saved.path()
   expect(JSON.parse(readFileSync(path, 'utf8')).roles).toHaveLength(1)
 
