@@ -81,7 +81,7 @@ function ingredients(state: State): Ingredients | null {
   const { art } = state.session
   return job === null || art === null
     ? null
-    : { file: art.file.id, parts: [...partsOf(job), state.session.attempt] }
+    : { file: art.file.id, parts: [...partsOf(job), art.sha256, state.session.attempt] }
 }
 
 const partsOf = (job: Job): readonly unknown[] => [

@@ -25,7 +25,10 @@ export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
     test.skip(runtime === null, 'no desktop runtime')
     test.skip(!hasDisplay(), 'no display, and no xvfb-run to make one')
     const home = mkdtempSync(join(tmpdir(), 'rakelight-home-'))
-    const opened: ElectronApplication[] = []
+    const opened: {
+      readonly app: ElectronApplication
+      readonly process: ReturnType<ElectronApplication['process']>
+    }[] = []
     await use(async file => {
       const launch = () =>
         _electron.launch({
@@ -41,11 +44,13 @@ export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
           timeout: 90_000,
         })
       const { app, page } = await withWindow(launch)
-      opened.push(app)
+      // An application that has ended no longer says what ran it.
+      opened.push({ app, process: app.process() })
       return { app, page, ...watch(page) }
     })
     // A test may have ended one as a crash does.
-    for (const app of opened) if (app.process().signalCode === null) await app.close()
+    for (const { app, process } of opened)
+      if (process.signalCode === null && process.exitCode === null) await app.close()
     rmSync(home, { recursive: true, force: true })
   },
 })

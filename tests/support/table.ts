@@ -50,7 +50,7 @@ export function changed(a: Shot, b: Shot, by = 2): number {
 
 /** The middle of the table, in page coordinates. */
 export async function middle(page: Page): Promise<readonly [number, number]> {
-  const box = await page.locator('.table').boundingBox()
+  const box = await page.locator('.table').first().boundingBox()
   if (box === null) throw new Error('no table')
   return [box.x + box.width / 2, box.y + box.height / 2]
 }
