@@ -78,7 +78,8 @@ test('the demo becomes a saved job: an edited effect, a moved lamp, a pin; undon
   await expect(page.getByLabel('Elevation')).toHaveValue('60')
   await page.getByRole('button', { name: 'Let go' }).click()
   await page.mouse.move(5, 5)
-  // The map of the first effect is built again.
+  // The line about the saved file lies over the picture; the map of the first effect is built again.
+  await page.locator('.message').getByRole('button', { name: 'Close' }).click()
   await expect.poll(async () => changed(before, await steady(page)), { timeout: 90_000 }).toBeLessThan(0.01)
   const redo = page.getByRole('button', { name: 'Redo' })
   while (await redo.isEnabled()) await redo.click()
