@@ -1,4 +1,5 @@
 import type { Art, ArtFile, Layer, Plane } from './layer.ts'
+import { plainLayer } from './plain-layer.ts'
 
 /** Layers of a panel that has no art yet. */
 export const blankHolography = 'blank-holography'
@@ -62,23 +63,5 @@ export function blankArt({ widthMm, heightMm, whitePart }: BlankSize): ArtFile {
   }
 }
 
-const layer = (id: string, name: string, box: Layer['box']): Layer => ({
-  id,
-  name,
-  kind: 'pixel',
-  parent: null,
-  visible: true,
-  opacity: 1,
-  fillOpacity: 1,
-  blendMode: 'normal',
-  clipped: false,
-  box,
-  channelIds: [0, 1, 2, 3, -1],
-  mask: null,
-  vectorMask: null,
-  text: null,
-  fill: null,
-  effects: [],
-  adjustment: null,
-  findings: [],
-})
+const layer = (id: string, name: string, box: Layer['box']): Layer =>
+  plainLayer({ id, name, kind: 'pixel', box, channelIds: [0, 1, 2, 3, -1] })
