@@ -8,6 +8,18 @@ export function signedArea(outline: Outline): number {
   }, 0)
 }
 
+/** Box around places: left, bottom, right, top. */
+export function boxOf(points: readonly Point[]): readonly [number, number, number, number] {
+  let [left, bottom, right, top] = [Infinity, Infinity, -Infinity, -Infinity]
+  for (const [x, y] of points) {
+    left = Math.min(left, x)
+    bottom = Math.min(bottom, y)
+    right = Math.max(right, x)
+    top = Math.max(top, y)
+  }
+  return [left, bottom, right, top]
+}
+
 /** The same closed line, counter-clockwise. */
 export function counterClockwise(outline: Outline): Outline {
   return signedArea(outline) < 0 ? outline.toReversed() : outline

@@ -1,5 +1,6 @@
 import { BadInput, type Finding } from '../base/finding.ts'
 import type { Blank } from '../carton/blank.ts'
+import { boxOf } from '../carton/outline.ts'
 import { artCorners } from './carton.ts'
 import type { Job } from './job.ts'
 import { blankOf } from './solid.ts'
@@ -53,8 +54,8 @@ const slack = 20
 function bleedSize({ widthMm, heightMm, die }: Blank): readonly [number, number] {
   const points = die.bleed.flat()
   if (points.length === 0) return [widthMm, heightMm]
-  const size = (of: readonly number[]) => Math.max(...of) - Math.min(...of)
-  return [size(points.map(([x]) => x)), size(points.map(([, y]) => y))]
+  const [left, bottom, right, top] = boxOf(points)
+  return [right - left, top - bottom]
 }
 
 /** Panels and hinges that the job names and this blank does not have: they are kept, and do nothing. */

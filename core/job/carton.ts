@@ -1,6 +1,7 @@
 import type { Blank } from '../carton/blank.ts'
 import type { DieLine, Outline, Point } from '../carton/die.ts'
 import type { OwnDegrees } from '../carton/fold.ts'
+import { boxOf } from '../carton/outline.ts'
 import type { CartonSpec } from '../carton/spec.ts'
 
 /** The carton that the art is for. */
@@ -76,11 +77,3 @@ export function cartonFor(art: Size): JobCarton {
 }
 
 const tenth = (mm: number) => Math.round(mm * 10) / 10
-
-function boxOf(
-  outline: readonly Point[],
-): readonly [left: number, bottom: number, right: number, top: number] {
-  const xs = outline.map(([x]) => x)
-  const ys = outline.map(([, y]) => y)
-  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)]
-}

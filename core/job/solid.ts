@@ -23,9 +23,20 @@ export function blankOf({ carton, board }: Pick<Job, 'carton' | 'board'>): Blank
 export function solidOf(job: Pick<Job, 'carton' | 'board' | 'panel'>): Solid | undefined {
   const blank = blankOf(job)
   if (job.carton === null || blank === null || blank instanceof BadInput) return undefined
-  const { fold, arts } = job.carton
-  return foldedSolid(blank, fold.amount, fold.own, artCorners(blank, arts, job.panel), job.panel)
+  const { carton, panel } = job
+  // A lamp that moves asks at every frame; the carton is the same then.
+  const known = folded.get(carton)
+  if (known?.blank === blank && known.panel === panel) return known.solid
+  const corners = artCorners(blank, carton.arts, panel)
+  const solid = foldedSolid(blank, carton.fold.amount, carton.fold.own, corners, panel)
+  folded.set(carton, { blank, panel, solid })
+  return solid
 }
+
+const folded = new WeakMap<
+  JobCarton,
+  { readonly blank: Blank; readonly panel: Job['panel']; readonly solid: Solid }
+>()
 
 const kept = new WeakMap<
   JobCarton['form'],

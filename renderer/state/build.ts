@@ -92,7 +92,6 @@ const partsOf = (job: Job): readonly unknown[] => [
   job.effects,
   job.outlines,
   job.nestTurnDeg,
-  job.outlines,
   job.assets,
   job.whites,
   job.spots,

@@ -1,4 +1,4 @@
-import type { Point } from '../die.ts'
+import { boxOf } from '../outline.ts'
 import { arrange } from './arrange.ts'
 import type { DieFinding, DrawnLine } from './drawing.ts'
 import { facesOf, fromOf, outside, twin } from './faces.ts'
@@ -181,18 +181,6 @@ function coveredArea(lines: readonly DrawnLine[], file: string): number {
     twice -= plane.x[a]! * plane.y[b]! - plane.x[b]! * plane.y[a]!
   }
   return twice / 2
-}
-
-/** Left, bottom, right, top. */
-export function boxOf(points: readonly Point[]): readonly [number, number, number, number] {
-  let [left, bottom, right, top] = [Infinity, Infinity, -Infinity, -Infinity]
-  for (const [x, y] of points) {
-    left = Math.min(left, x)
-    bottom = Math.min(bottom, y)
-    right = Math.max(right, x)
-    top = Math.max(top, y)
-  }
-  return [left, bottom, right, top]
 }
 
 function groupsOf(lines: readonly DrawnLine[]): string {

@@ -1,5 +1,6 @@
 import type { Blank } from '../../../core/carton/blank.ts'
 import type { LineKind, Outline } from '../../../core/carton/die.ts'
+import { boxOf } from '../../../core/carton/outline.ts'
 
 const kinds: readonly { readonly kind: LineKind; readonly says: string }[] = [
   { kind: 'cut', says: 'cut' },
@@ -70,10 +71,7 @@ const closed = (outline: Outline): string => `${open(outline)}Z`
 
 /** The name in the middle of its panel, as large as it fits; null where it would be too small to read. */
 function labelOf(name: string, outline: Outline, heightMm: number) {
-  const xs = outline.map(([x]) => x)
-  const ys = outline.map(([, y]) => y)
-  const [left, right] = [Math.min(...xs), Math.max(...xs)]
-  const [bottom, top] = [Math.min(...ys), Math.max(...ys)]
+  const [left, bottom, right, top] = boxOf(outline)
   const size = Math.min(0.045 * heightMm, (1.6 * (right - left)) / name.length, 0.8 * (top - bottom))
   if (size < 0.022 * heightMm) return null
   return { x: (left + right) / 2, y: heightMm - (bottom + top) / 2 + 0.35 * size, size }
