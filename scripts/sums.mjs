@@ -1,4 +1,5 @@
 // Sums of the test runners' own reports.
+import { stripVTControlCharacters } from 'node:util'
 
 /** @typedef {{ passed: number, failed: number, skipped: number }} Sum */
 /** What a suite's report says: its sum, and a line for each test that did not run and why. @typedef {{ sum: Sum, lines: string[] }} Report */
@@ -24,18 +25,24 @@ export function vitestReport(report) {
   const unloaded = report.testResults.filter(
     (/** @type {any} */ file) => file.status === 'failed' && file.assertionResults.length === 0,
   )
-  const skipped = report.testResults.flatMap((/** @type {any} */ file) =>
-    file.assertionResults.filter(
-      (/** @type {any} */ one) => one.status === 'skipped' || one.status === 'pending',
-    ),
+  const results = report.testResults.flatMap((/** @type {any} */ file) => file.assertionResults)
+  const skipped = results.filter(
+    (/** @type {any} */ one) => one.status === 'skipped' || one.status === 'pending',
   )
+  const failed = results.filter((/** @type {any} */ one) => one.status === 'failed')
   return {
     sum: {
       passed: report.numPassedTests,
       failed: report.numFailedTests + unloaded.length,
       skipped: report.numPendingTests + report.numTodoTests,
     },
-    lines: skipped.map((/** @type {any} */ one) => `  skipped: ${one.fullName}`),
+    lines: [
+      ...skipped.map((/** @type {any} */ one) => `  skipped: ${one.fullName}`),
+      ...unloaded.map((/** @type {any} */ file) => `  failed: ${file.name}${brief(file.message)}`),
+      ...failed.map(
+        (/** @type {any} */ one) => `  failed: ${one.fullName}${brief(one.failureMessages?.join('\n'))}`,
+      ),
+    ],
   }
 }
 
@@ -48,7 +55,10 @@ export function playwrightReport(report) {
   return {
     // A test that passes only when tried again has failed; the report's own errors are of whole files.
     sum: { passed: expected, failed: unexpected + flaky + report.errors.length, skipped },
-    lines: report.suites.flatMap((/** @type {any} */ suite) => outcomes(suite, '')),
+    lines: [
+      ...report.suites.flatMap((/** @type {any} */ suite) => outcomes(suite, '')),
+      ...report.errors.map((/** @type {any} */ error) => `  failed outside a test${brief(error.message)}`),
+    ],
   }
 }
 
@@ -70,9 +80,23 @@ function outcomes(suite, path) {
             : test.status === 'expected'
               ? 'passed'
               : 'failed'
-        return `  ${ran}: [${test.projectName}] ${here}${spec.title}`
+        const error = ran === 'failed' ? brief(test.results.at(-1)?.errors?.[0]?.message) : ''
+        return `  ${ran}: [${test.projectName}] ${here}${spec.title}${error}`
       }),
     ),
     ...(suite.suites ?? []).flatMap((/** @type {any} */ inner) => outcomes(inner, here)),
   ]
+}
+
+/**
+ * The first lines of an error without the terminal's colours, so that the last lines of a long log tell why.
+ * @param {string | undefined} message
+ */
+function brief(message) {
+  const plain = stripVTControlCharacters(message ?? '').trim()
+  const lines = plain.split('\n').filter(line => line.trim() !== '')
+  return lines
+    .slice(0, 8)
+    .map(line => `\n      ${line.trimEnd().slice(0, 200)}`)
+    .join('')
 }

@@ -17,6 +17,12 @@ export interface Desktop {
   readonly requested: readonly string[]
 }
 
+/** An application that has ended no longer says what ran it. */
+interface Started {
+  readonly app: ElectronApplication
+  readonly process: ReturnType<ElectronApplication['process']>
+}
+
 /** Desktop tests open the built app as a user would; where there is none to open they are skipped by name. */
 export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
   // biome-ignore lint/correctness/noEmptyPattern: Playwright reads a fixture's needs from the pattern
@@ -25,10 +31,7 @@ export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
     test.skip(runtime === null, 'no desktop runtime')
     test.skip(!hasDisplay(), 'no display, and no xvfb-run to make one')
     const home = mkdtempSync(join(tmpdir(), 'rakelight-home-'))
-    const opened: {
-      readonly app: ElectronApplication
-      readonly process: ReturnType<ElectronApplication['process']>
-    }[] = []
+    const opened: Started[] = []
     await use(async file => {
       const launch = () =>
         _electron.launch({
@@ -41,37 +44,74 @@ export const test = base.extend<{ open: (file?: string) => Promise<Desktop> }>({
             ...(file === undefined ? [] : [file]),
           ],
           env: { ...(process.env as Record<string, string>), XDG_CONFIG_HOME: home, HOME: home },
-          timeout: 90_000,
+          timeout: launchMs,
         })
       const { app, page } = await withWindow(launch)
-      // An application that has ended no longer says what ran it.
       opened.push({ app, process: app.process() })
       return { app, page, ...watch(page) }
     })
     // A test may have ended one as a crash does.
-    for (const { app, process } of opened)
-      if (process.signalCode === null && process.exitCode === null) await app.close()
+    for (const one of opened) await end(one)
     rmSync(home, { recursive: true, force: true })
   },
 })
 
+/** An app is asked to close; one that does not within this is ended. */
+const closeMs = 20_000
+
+async function end({ app, process }: Started) {
+  if (process.signalCode !== null || process.exitCode !== null) return
+  const stuck = setTimeout(() => process.kill('SIGKILL'), closeMs)
+  await app.close()
+  clearTimeout(stuck)
+}
+
 /** Starts of the runtime at most. */
-const starts = 3
+const starts = 6
+/** A start that has not come to its first script within this stands still. */
+const launchMs = 30_000
+/** How long the driver may take to tell of a window whose page the app says is loaded. */
+const toldMs = 6_000
+/** The same for the app's own word; a busy machine takes its time. */
+const loadedMs = 60_000
 
 /**
- * The app with its window. The test runtime now and then starts without its first window being told to the driver;
- * such a start is ended and made again, and said.
+ * The app with its window. The test runtime races the driver now and then: it stands still before
+ * its window, or shows and loads it, yet never tells of it. Such a start is found soon, ended and made again, and said.
  */
 async function withWindow(launch: () => Promise<ElectronApplication>) {
   for (let start = 1; ; start++) {
-    const app = await launch()
     try {
-      return { app, page: await app.firstWindow({ timeout: 40_000 }) }
+      return await firstWindow(await launch())
     } catch (error) {
-      app.process().kill('SIGKILL')
       if (start === starts) throw error
       console.log(`desktop: start ${start} brought no window, starting again`)
     }
+  }
+}
+
+async function firstWindow(app: ElectronApplication) {
+  const told = app.firstWindow({ timeout: loadedMs + toldMs })
+  const late = loaded(app).then(() => new Promise<null>(resolve => setTimeout(resolve, toldMs, null)))
+  const page = await Promise.race([told, late]).catch(() => null)
+  if (page !== null) return { app, page }
+  told.catch(() => undefined)
+  app.process().kill('SIGKILL')
+  throw Error('the runtime never told of its window')
+}
+
+/** Settles when the app's first window has loaded its page, or when it should long have. */
+async function loaded(app: ElectronApplication) {
+  const end = Date.now() + loadedMs
+  while (Date.now() < end) {
+    const done = await app
+      .evaluate(({ BrowserWindow }) => {
+        const contents = BrowserWindow.getAllWindows()[0]?.webContents
+        return contents !== undefined && contents.getURL() !== '' && !contents.isLoading()
+      })
+      .catch(() => false)
+    if (done) return
+    await new Promise(resolve => setTimeout(resolve, 250))
   }
 }
 
