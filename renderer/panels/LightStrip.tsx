@@ -22,7 +22,8 @@ interface Props {
   readonly onRemove: () => void
   readonly onRig: (rig: Rig) => void
   readonly onRoom: (roomLevel: number) => void
-  readonly onLook: (view: Partial<Job['view']>) => void
+  readonly onExpose: (stops: number) => void
+  readonly onView: (view: Partial<Job['view']>, gesture: string | null) => void
   readonly onMarks: (marks: boolean) => void
   readonly onSettle: () => void
   readonly onBad: (message: string) => void
@@ -65,7 +66,8 @@ export function LightStrip(props: Props) {
         marks={props.marks}
         lux={job.light.lamps.reduce((sum, one) => sum + one.lux, 0)}
         onRoom={props.onRoom}
-        onLook={props.onLook}
+        onExpose={props.onExpose}
+        onView={props.onView}
         onMarks={props.onMarks}
         onSettle={props.onSettle}
       />

@@ -12,7 +12,9 @@ interface Props {
   /** Illuminance of all lamps, lx. */
   readonly lux: number
   readonly onRoom: (roomLevel: number) => void
-  readonly onLook: (view: Partial<Job['view']>) => void
+  readonly onExpose: (stops: number) => void
+  /** A gesture of the same name is one step of undo. */
+  readonly onView: (view: Partial<Job['view']>, gesture: string | null) => void
   readonly onMarks: (marks: boolean) => void
   readonly onSettle: () => void
 }
@@ -33,7 +35,8 @@ const anchors = [
 ] as const
 
 /** Room, exposure and screen: how the light becomes a picture. */
-export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks, onSettle }: Props) {
+export function PictureFields({ light, view, marks, lux, onRoom, onMarks, onSettle, ...set }: Props) {
+  const { onExpose, onView } = set
   const room = roomOf(light.roomLevel)
   return (
     <section className="picture-fields" aria-label="Room and exposure">
@@ -44,7 +47,7 @@ export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks
         max={6}
         step={0.05}
         says={`${view.exposureStops > 0 ? '+' : ''}${shown(view.exposureStops, 2)} stops`}
-        onChange={exposureStops => onLook({ exposureStops })}
+        onChange={onExpose}
       />
       <Slide
         label="Room"
@@ -82,7 +85,7 @@ export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks
             label="Exposed for"
             value={view.anchorLux === null ? 'auto' : 'fixed'}
             options={anchors}
-            onChange={value => onLook({ anchorLux: value === 'auto' ? null : lux })}
+            onChange={value => onView({ anchorLux: value === 'auto' ? null : lux }, null)}
           />
           {view.anchorLux === null ? (
             <p className="quiet beside">
@@ -96,15 +99,21 @@ export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks
               min={1}
               max={200_000}
               step={50}
-              onChange={anchorLux => onLook({ anchorLux })}
+              onChange={anchorLux => onView({ anchorLux }, 'anchor')}
+              onSettle={onSettle}
             />
           )}
-          <Choice label="Screen" value={view.gamut} options={gamuts} onChange={gamut => onLook({ gamut })} />
+          <Choice
+            label="Screen"
+            value={view.gamut}
+            options={gamuts}
+            onChange={gamut => onView({ gamut }, null)}
+          />
           <Choice
             label="White of the screen"
             value={view.displayWhite}
             options={whites}
-            onChange={displayWhite => onLook({ displayWhite })}
+            onChange={displayWhite => onView({ displayWhite }, null)}
           />
           <NumberField
             label="Eye distance"
@@ -113,13 +122,14 @@ export function PictureFields({ light, view, marks, lux, onRoom, onLook, onMarks
             min={100}
             max={3000}
             step={10}
-            onChange={eyeDistanceMm => onLook({ eyeDistanceMm })}
+            onChange={eyeDistanceMm => onView({ eyeDistanceMm }, 'eye distance')}
+            onSettle={onSettle}
           />
           <label className="tick">
             <input
               type="checkbox"
               checked={view.adapt}
-              onChange={event => onLook({ adapt: event.target.checked })}
+              onChange={event => onView({ adapt: event.target.checked }, null)}
             />
             Eye adapts to the lamps
           </label>

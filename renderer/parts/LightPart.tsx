@@ -1,4 +1,4 @@
-import { putPath, removePath, setLight } from '../../core/job/edit.ts'
+import { putPath, removePath, setLight, setView } from '../../core/job/edit.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import { addLamp, removeLamp, setLamp } from '../../core/job/lamps.ts'
 import type { Standpoint } from '../../core/job/path.ts'
@@ -62,7 +62,8 @@ export function LightPart({ store, state, job, workshop }: Props) {
           )
         }
         onRoom={roomLevel => store.set(now => decide(now, setLight({ roomLevel }), 'room'))}
-        onLook={view => store.set(now => look(now, view))}
+        onExpose={exposureStops => store.set(now => look(now, { exposureStops }))}
+        onView={(view, gesture) => store.set(now => decide(now, setView(view), gesture))}
         onMarks={marks => store.set(now => inView(now, { marks }))}
         onSettle={() => store.set(settle)}
         onBad={text => store.set(now => inSession(now, { message: { tone: 'error', text } }))}

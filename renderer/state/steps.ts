@@ -15,8 +15,13 @@ export function decide(state: State, edit: (job: Job) => Job, gesture: string | 
   return { ...inSession(state, { history }), job }
 }
 
-/** How the panel is held and looked at is saved with the job, but is no decision: no step, nothing to lose. */
-export function look(state: State, view: Partial<Job['view']>): State {
+/** How the panel is held, and how brightly it is shown. */
+export type Looks = Pick<Job['view'], 'pose' | 'exposureStops'>
+
+const looksOf = ({ pose, exposureStops }: Job['view']): Looks => ({ pose, exposureStops })
+
+/** How the panel is looked at is saved with the job, but is no decision: no step, nothing to lose. */
+export function look(state: State, view: Partial<Looks>): State {
   if (state.job === null) return state
   return { ...state, job: { ...state.job, view: { ...state.job.view, ...view } } }
 }
@@ -35,7 +40,8 @@ function step(state: State, take: typeof stepBack): State {
   const taken = take(state.session.history, state.job)
   if (taken === null) return state
   // How it is looked at is no step, and neither is where the art lies.
-  const job = { ...taken.value, view: state.job.view, art: state.job.art }
+  const view = { ...taken.value.view, ...looksOf(state.job.view) }
+  const job = { ...taken.value, view, art: state.job.art }
   return { ...inSession(state, { history: taken.history }), job }
 }
 
@@ -50,5 +56,10 @@ export function unsaved(state: State): boolean {
   const { job } = state
   const { kept } = state.session
   if (job === null || kept === null) return false
-  return (Object.keys(job) as (keyof Job)[]).some(field => field !== 'view' && job[field] !== kept[field])
+  const { view } = job
+  return differs({ ...job, view: kept.view }, kept) || differs({ ...view, ...looksOf(kept.view) }, kept.view)
 }
+
+/** Whether any field is another one, or is there in one of them only. */
+const differs = <T extends object>(some: T, kept: T): boolean =>
+  (Object.keys({ ...kept, ...some }) as (keyof T)[]).some(field => some[field] !== kept[field])

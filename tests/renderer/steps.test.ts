@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { setPanel, setRole } from '../../core/job/edit.ts'
+import { setOverlay, setPanel, setRole, setView } from '../../core/job/edit.ts'
 import { firstState, type State } from '../../renderer/state/state.ts'
 import { begin, decide, look, redo, settle, undo, unsaved } from '../../renderer/state/steps.ts'
 import { plainJob } from '../support/job.ts'
@@ -54,6 +54,31 @@ describe('steps', () => {
     expect(unsaved(undo(decided))).toBe(false)
     const kept = { ...decided, session: { ...decided.session, kept: decided.job } }
     expect(unsaved(kept)).toBe(false)
+  })
+
+  it('leaves that are lifted, and the screen, are decisions: unsaved, and undone', () => {
+    for (const edit of [setOverlay({ lift: 0.4 }), setView({ displayWhite: 'D50' })]) {
+      const decided = decide(opened, edit)
+      expect(unsaved(decided)).toBe(true)
+      const back = undo(decided)
+      expect(back.job?.view).toEqual(plainJob.view)
+      expect(unsaved(back)).toBe(false)
+      expect(redo(back).job?.view).toEqual(decided.job?.view)
+    }
+  })
+
+  it('leaves that were lifted in the saved job and are laid down again are unsaved', () => {
+    const lifted = decide(opened, setOverlay({ lift: 0.4 }))
+    const saved = { ...lifted, session: { ...lifted.session, kept: lifted.job } }
+    expect(unsaved(saved)).toBe(false)
+    expect(unsaved(undo(saved))).toBe(true)
+  })
+
+  it('leaves are undone while the panel stays as it is held and shown', () => {
+    const looks = { pose: { tiltForwardDeg: 20, tiltSideDeg: 0, turnDeg: 0 }, exposureStops: 1 }
+    const back = undo(look(decide(opened, setOverlay({ lift: 0.4 })), looks))
+    expect(back.job?.view).toEqual({ ...plainJob.view, ...looks })
+    expect(unsaved(back)).toBe(false)
   })
 
   it('where the art lies is no step: undo after a save keeps the new relative path', () => {
