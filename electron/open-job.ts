@@ -5,6 +5,7 @@ import type { Task } from '../core/base/task.ts'
 import type { BuiltMap } from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
+import { designNamed } from '../core/job/variants.ts'
 import { blankFor, buildForJob } from './art-work.ts'
 import { findAssets, findFile, type PlacedAsset, type PlacedFile } from './asset-places.ts'
 import { openFile } from './file-source.ts'
@@ -27,10 +28,17 @@ export interface JobAtWork {
 /**
  * Reads a job and finds its art.
  * Rejects with BadInput when either is missing, or when the art lies outside the job's folder and nobody agreed to it.
+ * @param design name of the design that the job is to show; its own choice when left out
  */
-export async function openJob(jobPath: string, allowOutside: boolean, task?: Task): Promise<JobAtWork> {
+export async function openJob(
+  jobPath: string,
+  allowOutside: boolean,
+  task?: Task,
+  design?: string,
+): Promise<JobAtWork> {
   const name = basename(jobPath)
-  const job = parseJob(await readText(jobPath), name)
+  const saved = parseJob(await readText(jobPath), name)
+  const job = design === undefined ? saved : designNamed(saved, design, name)
   const beside = {
     job,
     assets: await findAssets(jobPath, job, allowOutside, task),

@@ -48,6 +48,23 @@ export function damped(path: LampPath, stretches: readonly FlashStretch[]): Lamp
   return { ...path, keys }
 }
 
+/**
+ * A path damped until it passes, or as far as the tries go.
+ * @param judge what flashes too often on a path; null when it was given up, and so is the damping
+ */
+export async function calmed(
+  from: LampPath,
+  judge: (path: LampPath) => Promise<readonly FlashStretch[] | null>,
+): Promise<{ readonly path: LampPath; readonly left: readonly FlashStretch[] } | null> {
+  let path = from
+  for (let tried = 0; ; tried++) {
+    const left = await judge(path)
+    if (left === null) return null
+    if (left.length === 0 || tried === dampTries) return { path, left }
+    path = damped(path, left)
+  }
+}
+
 /** Most flashes a second of what was found between two moments; past the end a loop is at its beginning again. */
 function flashesBetween(
   fromS: number,

@@ -1,3 +1,4 @@
+import { BadInput } from '../base/finding.ts'
 import { type Changes, type Job, mostVariants } from './job.ts'
 
 /**
@@ -38,6 +39,22 @@ export function designs(job: Job): readonly { readonly name: string; readonly jo
 }
 
 export const baseName = 'Base'
+
+/** The job that shows the design of this name. Throws BadInput where none or more than one has it. */
+export function designNamed(job: Job, wanted: string, jobName: string): Job {
+  const all = designs(job)
+  const found = all.filter(one => one.name === wanted)
+  if (found.length === 1) return found[0]!.job
+  throw new BadInput(
+    'no-such-design',
+    jobName,
+    'field "variants"',
+    found.length === 0 ? `there is no design "${wanted}"` : `${found.length} designs are called "${wanted}"`,
+    found.length === 0
+      ? `Choose one of ${all.map(one => `"${one.name}"`).join(', ')}`
+      : 'Give each a name of its own in the app',
+  )
+}
 
 /** Puts what an edit did to the shown design where it belongs. @param before the job that was edited into `after` */
 export function keptInVariant(before: Job, after: Job): Job {

@@ -1,5 +1,4 @@
 import type { Finding } from '../../core/base/finding.ts'
-import type { JobAtWork } from '../open-job.ts'
 import type { Args, Usage } from './args.ts'
 
 /** Where a command writes: results to `print`, progress and warnings to `say`. */
@@ -24,18 +23,6 @@ export interface Command {
 }
 
 export const jsonFlag = { json: { value: null, says: 'print JSON instead of tables' } } as const
-
-export const outsideFlag = {
-  'allow-outside': {
-    value: null,
-    says: "read the job's art and pictures even where they lie outside the job's folder",
-  },
-} as const
-
-/** Said when art and job no longer belong together. */
-export function changedArt({ job }: JobAtWork): string {
-  return `Note: ${job.art?.path ?? 'the art'} has changed since the job was saved; its present state is used.`
-}
 
 /** Said about pictures, models and a print profile that are not as the job has them; the codes are those of their readers. */
 export function assetNotes(findings: readonly Finding[]): readonly string[] {

@@ -2,10 +2,11 @@ import { basename } from 'node:path'
 import { type CatalogueEntry, type CatalogueParameter, catalogue } from '../../core/effects/catalogue.ts'
 import { pitchRange } from '../../core/effects/parameters.ts'
 import { areaPicture } from '../../core/export/area-picture.ts'
-import { buildFromJob, openJob } from '../open-job.ts'
+import { buildFromJob } from '../open-job.ts'
 import { writeFileSafely } from '../write-file.ts'
 import { UsageError } from './args.ts'
-import { type Command, changedArt, jsonFlag, outsideFlag } from './command.ts'
+import { jobAtWork, jobFlags } from './at-work.ts'
+import { type Command, jsonFlag } from './command.ts'
 import { progressTask } from './progress.ts'
 import { counted, table } from './table.ts'
 
@@ -18,7 +19,7 @@ export const effects: Command = {
       map: { value: 'JOB', says: 'draw the areas of this job, one colour each, with a legend' },
       out: { value: 'FILE', says: 'where to write that picture, SVG' },
       ...jsonFlag,
-      ...outsideFlag,
+      ...jobFlags,
     },
   },
   async run(args, output) {
@@ -29,8 +30,7 @@ export const effects: Command = {
     if (jobPath !== undefined && target !== undefined) {
       const name = basename(jobPath)
       const task = progressTask(output, `Building the map of ${name}`)
-      const opened = await openJob(jobPath, args.has('allow-outside'), task)
-      if (opened.changed) output.say(changedArt(opened))
+      const opened = await jobAtWork(args, jobPath, output, task)
       const { map } = await buildFromJob(opened, task)
       output.progress(null)
       await writeFileSafely(target, areaPicture(map, name))

@@ -1,12 +1,14 @@
 import { basename } from 'node:path'
 import { sceneAtSpot } from '../../core/job/at-spot.ts'
+import { overlayWords } from '../../core/job/overlay-words.ts'
 import { type HeldColor, type SeenColor, type SweepTable, sweepTable } from '../../core/job/probe-sweep.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
 import { bakingsOf } from '../../core/reference/baking.ts'
 import { Sweeper } from '../../core/reference/sweep.ts'
-import { buildFromJob, openJob } from '../open-job.ts'
+import { buildFromJob } from '../open-job.ts'
 import { type Args, UsageError } from './args.ts'
-import { assetNotes, changedArt, type Output } from './command.ts'
+import { jobAtWork } from './at-work.ts'
+import { assetNotes, type Output } from './command.ts'
 import { numberOf } from './numbers.ts'
 import { progressTask } from './progress.ts'
 import { decimals, table } from './table.ts'
@@ -26,8 +28,7 @@ export async function sweepSpot(args: Args, output: Output): Promise<void> {
   if (xMm === undefined || yMm === undefined) throw new UsageError('probe: a job needs --x and --y, in mm')
   const name = basename(jobPath)
   const building = progressTask(output, `Building the map of ${name}`)
-  const opened = await openJob(jobPath, args.has('allow-outside'), building)
-  if (opened.changed) output.say(changedArt(opened))
+  const opened = await jobAtWork(args, jobPath, output, building)
   const { map, findings } = await buildFromJob(opened, building)
   for (const note of assetNotes(findings)) output.say(note)
   const { job } = opened
@@ -38,11 +39,12 @@ export async function sweepSpot(args: Args, output: Output): Promise<void> {
   const here = sceneAtSpot(job, xMm, yMm)
   const sweeper = new Sweeper(here, map, bakingsOf(job, map).map(bakeTables), [{ xMm, yMm }])
   const found = sweepTable(sweeper, here, progressTask(output, `Tilting ${name}`))
+  const reads = overlayWords(job.view.overlay)
   output.progress(null)
   output.print(
     args.has('json')
-      ? JSON.stringify({ xMm, yMm, ...found }, null, 2)
-      : page(`${name} at x ${xMm} mm, y ${yMm} mm`, found),
+      ? JSON.stringify({ xMm, yMm, reads, ...found }, null, 2)
+      : page(`${name} at x ${xMm} mm, y ${yMm} mm${reads === null ? '' : `, ${reads}`}`, found),
   )
 }
 

@@ -6,10 +6,11 @@ import { reportPage } from '../../core/export/report.ts'
 import { cartonFindings } from '../../core/job/carton-findings.ts'
 import { blankFor } from '../art-work.ts'
 import { openFile } from '../file-source.ts'
-import { buildFromJob, openJob } from '../open-job.ts'
+import { buildFromJob } from '../open-job.ts'
 import { version } from '../places.ts'
 import { writeFileSafely } from '../write-file.ts'
-import { type Command, changedArt, outsideFlag } from './command.ts'
+import { jobAtWork, jobFlags } from './at-work.ts'
+import type { Command } from './command.ts'
 import { progressTask } from './progress.ts'
 
 export const report: Command = {
@@ -19,15 +20,14 @@ export const report: Command = {
     operands: ['JOB'],
     flags: {
       out: { value: 'FILE', says: 'where to write the page, HTML; printed when left out' },
-      ...outsideFlag,
+      ...jobFlags,
     },
   },
   async run(args, output) {
     const jobPath = args.operands[0]!
     const name = basename(jobPath)
     const task = progressTask(output, `Building the map of ${name}`)
-    const opened = await openJob(jobPath, args.has('allow-outside'), task)
-    if (opened.changed) output.say(changedArt(opened))
+    const opened = await jobAtWork(args, jobPath, output, task)
     const { map, assigned, findings } = await buildFromJob(opened, task)
     const art = opened.artPath === null ? blankFor(opened.job).art : await artAt(opened.artPath, task)
     output.progress(null)

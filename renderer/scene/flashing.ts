@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react'
-import { damped, dampTries, judgedTimes } from '../../core/job/flash-path.ts'
+import { calmed, judgedTimes } from '../../core/job/flash-path.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { FlashMeter, type FlashStretch } from '../../core/reference/flash.ts'
@@ -91,12 +91,13 @@ export function useFlashes(
   function damp(done: (path: LampPath, passes: boolean) => void): void {
     if (path === undefined || map === null) return
     const turn = begin(true)
-    calmed(workshop, job, path, turn.wanted, turn.progress).then(
+    calmed(path, tried => flashesOf(workshop, job, tried, turn.wanted, turn.progress)).then(
       found => {
         turn.end(null)
         if (found === null) return
-        passed.current = found.passes ? found.path.keys : null
-        done(found.path, found.passes)
+        const passes = found.left.length === 0
+        passed.current = passes ? found.path.keys : null
+        done(found.path, passes)
       },
       () => turn.end(null),
     )
@@ -124,21 +125,4 @@ async function flashesOf(
     })
   }
   return wanted() ? meter.stretches() : null
-}
-
-async function calmed(
-  workshop: Workshop,
-  job: Job,
-  from: LampPath,
-  wanted: () => boolean,
-  progress: (done: number) => void,
-): Promise<{ readonly path: LampPath; readonly passes: boolean } | null> {
-  let path = from
-  for (let tried = 0; tried <= dampTries; tried++) {
-    const found = await flashesOf(workshop, job, path, wanted, progress)
-    if (found === null) return null
-    if (found.length === 0) return { path, passes: true }
-    if (tried < dampTries) path = damped(path, found)
-  }
-  return { path, passes: false }
 }

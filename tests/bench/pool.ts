@@ -1,6 +1,6 @@
 import { bakingsOf } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
-import { renderFrames } from '../../electron/render-frames.ts'
+import { FrameRenderer } from '../../electron/render-frames.ts'
 import { benchScenes } from '../support/bench-scenes.ts'
 import type { BenchResult } from './bench.ts'
 
@@ -25,7 +25,9 @@ export async function run(): Promise<BenchResult> {
   const timed = async (workers: number): Promise<number> => {
     const start = performance.now()
     const shape = { width: size, height: size, grid: 1 }
-    for await (const _ of renderFrames(map, bakingsOf(scene, map), scenes, shape, undefined, workers));
+    const renderer = new FrameRenderer(map, bakingsOf(scene, map), workers)
+    for await (const _ of renderer.frames(scenes, shape));
+    await renderer.close()
     return (performance.now() - start) / 1000
   }
   let [one, two] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]

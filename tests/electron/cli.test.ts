@@ -3,8 +3,9 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { setWhite } from '../../core/job/edit.ts'
+import { setOverlay, setWhite } from '../../core/job/edit.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
+import { addVariant, chooseVariant, keptInVariant } from '../../core/job/variants.ts'
 import { lensArt } from '../support/lens-art.ts'
 import { launchCli, runCli } from '../support/run-cli.ts'
 
@@ -275,6 +276,45 @@ describe('probe JOB', () => {
     )
     const { stack } = await probe('measured.job.json', '--x', '8', '--y', '6')
     expect(stack.whites).toMatchObject([{ coverage: 1, opacity: 0.8, hits: 2 }])
+  })
+
+  test('--design reads one design by its name, and a wrong name is answered with those there are', async () => {
+    const job = addVariant('Print-led')(parseJob(readFileSync(join(folder, 'lens.job.json'), 'utf8'), 'x'))
+    const { target } = job.found.find(one => one.role === 'holography')!
+    const bare = { kind: 'plain', parameters: { sharePercent: 0 } }
+    const print = keptInVariant(job, { ...job, effects: [{ target, effect: bare }] })
+    write('designs.job.json', jobText(chooseVariant(null)(print)))
+    const at = ['designs.job.json', '--x', '2', '--y', '2'] as const
+    expect((await probe(...at)).stack.gratings).toHaveLength(1)
+    expect((await probe(...at, '--design', 'Base')).stack.gratings).toHaveLength(1)
+    expect((await probe(...at, '--design', 'Print-led')).stack.gratings).toHaveLength(0)
+    const refused = await rakelight('probe', ...at, '--design', 'print-led')
+    expect(refused.code).toBe(1)
+    expect(refused.err).toContain('there is no design "print-led". Choose one of "Base", "Print-led"')
+    write('twins.job.json', jobText({ ...print, variants: [...print.variants, ...print.variants] }))
+    const twins = await rakelight('probe', 'twins.job.json', '--x', '2', '--y', '2', '--design', 'Print-led')
+    expect(twins.err).toContain('2 designs are called "Print-led"')
+  })
+
+  test('of a job whose leaves lie apart it says what the picture has there, and that the rest is the print', async () => {
+    const job = parseJob(readFileSync(join(folder, 'lens.job.json'), 'utf8'), 'x')
+    write('proof.job.json', jobText(setOverlay({ laid: 'film' }, { registerMm: [0.3, 0] })(job)))
+    const at = ['--x', '8', '--y', '6'] as const
+    const read = async (name: string) => {
+      const { out } = await rakelight('probe', name, ...at, '--json')
+      return JSON.parse(out) as ProbeJson & {
+        readonly pictured: { readonly reads: string; readonly XYZ: readonly number[] } | null
+      }
+    }
+    const [print, proof] = [await read('lens.job.json'), await read('proof.job.json')]
+    expect(print.pictured).toBeNull()
+    expect(proof.XYZ).toEqual(print.XYZ)
+    expect(proof.pictured!.reads).toBe('film proof')
+    const { out } = await rakelight('probe', 'proof.job.json', ...at)
+    expect(out).toContain('The picture has it otherwise: film proof')
+    expect(out).toContain(proof.pictured!.XYZ[1]!.toFixed(4))
+    const other = await rakelight('probe', 'proof.job.json', ...at, '--illuminant', 'A', '--json')
+    expect(JSON.parse(other.out).pictured).toBeNull()
   })
 
   test('a place off the panel is refused', async () => {

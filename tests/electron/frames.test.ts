@@ -4,8 +4,11 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { decodePng } from '../../core/base/png.ts'
-import type { Job } from '../../core/job/job.ts'
+import { setEffect } from '../../core/job/edit.ts'
+import type { Job, LampPath } from '../../core/job/job.ts'
+import { blankJob } from '../../core/job/new.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
+import { addVariant, chooseVariant, keptInVariant } from '../../core/job/variants.ts'
 import { build } from '../../scripts/build.mjs'
 import { lensArt } from '../support/lens-art.ts'
 import { runCli } from '../support/run-cli.ts'
@@ -33,12 +36,23 @@ beforeAll(async () => {
   process.chdir(folder)
   writeFileSync(join(folder, 'lens.psd'), lensArt())
   await runCli('job', 'lens.psd', '-o', 'lens.job.json')
+  shorten('lens.job.json')
 })
 
 afterAll(() => {
   process.chdir(here)
   rmSync(folder, { recursive: true, force: true })
 })
+
+/** A path of one second, so that its flashes are soon counted. */
+function shorten(name: string): void {
+  const job = parseJob(readFileSync(join(folder, name), 'utf8'), name)
+  const short = job.paths.map(path => {
+    const length = path.keys.at(-1)!.timeS || 1
+    return { ...path, keys: path.keys.map(key => ({ ...key, timeS: key.timeS / length })) }
+  })
+  writeJob(name, { ...job, paths: short })
+}
 
 /** Only lamp and panel move. */
 const alone = { others: [], eye: null, ease: 'flow' } as const
@@ -61,7 +75,7 @@ describe('frames', () => {
       'frame-0003.png',
     ])
     expect(read('a/b/frame-0001.png')).toMatchObject({ width: 60, height: 40, channels: 3 })
-    expect(err).toMatch(/Frame 1 of 3, 33 %, .* left/)
+    expect(err).toMatch(/Frame 1 of 3, 33 %, (almost done|.* left)/)
     expect(err).toContain('Wrote 3 frames of "Hand tilt" to a/b.')
   })
 
@@ -165,5 +179,110 @@ describe('frames', () => {
     const { code, err } = await frames('lens.job.json', '--out', 'closed', '--frames', '1', '--size', '8x8')
     expect(code).toBe(1)
     expect(err).toContain('you may not write there')
+  })
+
+  // One grating over a card that is carried to the lamp's mirror and away six times a second: WCAG 2.2, 2.3.1 allows 3.
+  const rocked = (hz: number, seconds: number): LampPath => {
+    const lamp = { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 120 }
+    const key = (timeS: number, tiltForwardDeg: number) => ({
+      timeS,
+      lamp,
+      pose: { tiltForwardDeg, tiltSideDeg: 0, turnDeg: 0 },
+      ...alone,
+    })
+    return {
+      name: 'Rocked',
+      loop: false,
+      keys: Array.from({ length: 2 * hz * seconds + 1 }, (_, i) => key(i / (2 * hz), i % 2 === 0 ? 8 : 15)),
+    }
+  }
+  const quick = ['--frames', '7', '--size', '8x8', '--path', 'Rocked', '--json'] as const
+  interface Written {
+    readonly lengthS: number
+    readonly dampedFromS: number | null
+    readonly files: readonly string[]
+    readonly flashes: readonly {
+      readonly fromS: number
+      readonly toS: number
+      readonly kind: string
+      readonly flashes: number
+      readonly firstFrame: number | null
+      readonly lastFrame: number | null
+    }[]
+  }
+
+  test('a path that flashes is written with a warning that names seconds and frames; damped it is slower and passes', async () => {
+    writeJob('rocked.job.json', { ...blankJob(100, 100), paths: [rocked(6, 2)] })
+    const warned = await frames('rocked.job.json', '--out', 'rocked', ...quick)
+    expect(warned.code).toBe(0)
+    const found = JSON.parse(warned.out) as Written
+    const [flash] = found.flashes
+    expect(flash).toMatchObject({ kind: 'general' })
+    expect(flash!.flashes).toBeGreaterThan(3)
+    // Seven frames of 2 s: a third of a second apart.
+    expect(flash!.firstFrame).toBe(Math.ceil(3 * flash!.fromS) + 1)
+    expect(warned.err).toMatch(
+      /Warning: at its own pace "Rocked" flashes more than the three times a second of WCAG 2\.3\.1.*\n {2}0\.\d–\d\.\d s, frames \d–\d: [\d.]+ flashes a second in brightness/,
+    )
+    expect(found.files).toEqual(readdirSync(join(folder, 'rocked')).toSorted())
+    const calm = await frames('rocked.job.json', '--out', 'calm', ...quick, '--damp')
+    const slower = JSON.parse(calm.out) as Written
+    expect(slower).toMatchObject({ flashes: [], dampedFromS: 2 })
+    expect(slower.lengthS).toBeGreaterThan(2)
+    expect(calm.err).toContain('"Rocked" was slowed where it flashes, from 2.0 to')
+    expect(calm.err).not.toContain('Warning')
+  }, 120_000)
+
+  test('a calm path says nothing of flashes, and --damp leaves it as it is', async () => {
+    writeJob('calm.job.json', { ...blankJob(100, 100), paths: [rocked(1, 2)] })
+    const { out, err } = await frames('calm.job.json', '--out', 'same', ...quick, '--damp')
+    expect(JSON.parse(out)).toMatchObject({ flashes: [], dampedFromS: null, lengthS: 2 })
+    expect(err).not.toContain('flashes')
+  }, 60_000)
+
+  test('--design shows one design by its name; a wrong name is answered with those there are', async () => {
+    const bare = { kind: 'plain', parameters: { sharePercent: 0 } } as const
+    const job = addVariant('Print-led')(readJob())
+    const { target } = job.found.find(one => one.role === 'holography')!
+    const print = keptInVariant(job, { ...job, effects: [{ target, effect: bare }] })
+    writeJob('two.job.json', chooseVariant(null)(print))
+    const one = ['--frames', '1', '--size', '120x80'] as const
+    await frames('two.job.json', '--out', 'base', ...one)
+    await frames('two.job.json', '--out', 'named', ...one, '--design', 'Base')
+    await frames('two.job.json', '--out', 'led', ...one, '--design', 'Print-led')
+    expect(sha256('named/frame-0001.png')).toBe(sha256('base/frame-0001.png'))
+    expect(sha256('led/frame-0001.png')).not.toBe(sha256('base/frame-0001.png'))
+    const { code, err } = await frames('two.job.json', '--out', 'x', ...one, '--design', 'Loud')
+    expect(code).toBe(1)
+    expect(err).toContain('there is no design "Loud". Choose one of "Base", "Print-led"')
+  })
+
+  test('--sheet has holography out of register lie elsewhere; registered it says that all sheets are alike', async () => {
+    const register = {
+      mode: 'continuous',
+      repeatMm: 30,
+      seamMm: 3,
+      directionDeg: 90,
+      sheet: 0,
+    } as const
+    const target = { kind: 'layer', id: 'blank-holography' } as const
+    const still = { ...rocked(1, 1), keys: rocked(1, 1).keys.slice(0, 1) }
+    const job = { ...blankJob(100, 100), paths: [still] }
+    writeJob('web.job.json', setEffect(target, { kind: 'plain', parameters: {}, register })(job))
+    const one = ['--frames', '1', '--size', '60x60'] as const
+    await frames('web.job.json', '--out', 's0', ...one)
+    await frames('web.job.json', '--out', 's0b', ...one, '--sheet', '0')
+    await frames('web.job.json', '--out', 's1', ...one, '--sheet', '1')
+    await frames('web.job.json', '--out', 's1b', ...one, '--sheet', '1')
+    const name = 'frame-0001.png'
+    expect(sha256(`s0b/${name}`)).toBe(sha256(`s0/${name}`))
+    expect(sha256(`s1b/${name}`)).toBe(sha256(`s1/${name}`))
+    expect(sha256(`s1/${name}`)).not.toBe(sha256(`s0/${name}`))
+    writeJob('kept.job.json', job)
+    const { err } = await frames('kept.job.json', '--out', 's2', ...one, '--sheet', '4')
+    expect(err).toContain('no holography of this design lies out of register; all sheets are alike')
+    const wrong = await frames('web.job.json', '--out', 's3', ...one, '--sheet', '1.5')
+    expect(wrong).toMatchObject({ code: 2 })
+    expect(wrong.err).toContain('--sheet: expected a whole number from 0 to 1000000, got "1.5"')
   })
 })

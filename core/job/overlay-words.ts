@@ -1,0 +1,23 @@
+import { asPrinted, type Overlay } from '../reference/overlay.ts'
+
+/** The three leaves by the names that people read, from the eye down. */
+export const leafWords = [
+  { key: 'overprint', title: 'Overprint', says: 'Process and spot inks' },
+  { key: 'white', title: 'White', says: 'Opaque white under the inks' },
+  { key: 'board', title: 'Board', says: 'Metallised board with its holography' },
+] as const satisfies readonly {
+  readonly key: keyof Overlay['shown']
+  readonly title: string
+  readonly says: string
+}[]
+
+/** What a picture shows that is not the print, such as "film proof, without white"; null where it is the print. */
+export function overlayWords({ lift, laid, shown }: Overlay = asPrinted): string | null {
+  const hidden = leafWords.filter(({ key }) => !shown[key]).map(({ title }) => title.toLowerCase())
+  const words = [
+    ...(lift > 0 ? [`lifted ${Math.round(100 * lift)} %`] : []),
+    ...(laid === 'film' ? ['film proof'] : []),
+    ...(hidden.length > 0 ? [`without ${hidden.join(', ')}`] : []),
+  ]
+  return words.length === 0 ? null : words.join(', ')
+}

@@ -1,0 +1,35 @@
+import type { Task } from '../../core/base/task.ts'
+import { registerRanges } from '../../core/effects/register.ts'
+import { onSheet, outOfRegister } from '../../core/job/sheet.ts'
+import { type JobAtWork, openJob } from '../open-job.ts'
+import type { Args } from './args.ts'
+import type { Output } from './command.ts'
+import { countOf } from './numbers.ts'
+
+/** Flags of every command that works on a job. */
+export const jobFlags = {
+  design: { value: 'NAME', says: 'a design of the job by its name; the one it was saved with when left out' },
+  sheet: {
+    value: 'N',
+    says: 'number of the sheet that holography out of register is seen on; 0 as designed',
+  },
+  'allow-outside': {
+    value: null,
+    says: "read the job's art and pictures even where they lie outside the job's folder",
+  },
+} as const
+
+/** The job as the flags want it. Says when its art is not the one that it was saved with. */
+export async function jobAtWork(args: Args, jobPath: string, output: Output, task: Task): Promise<JobAtWork> {
+  const opened = await openJob(jobPath, args.has('allow-outside'), task, args.value('design'))
+  if (opened.changed)
+    output.say(
+      `Note: ${opened.job.art?.path ?? 'the art'} has changed since the job was saved; its present state is used.`,
+    )
+  const sheet = args.value('sheet')
+  if (sheet === undefined) return opened
+  const number = countOf(sheet, 'sheet', ...registerRanges.sheet)
+  if (outOfRegister(opened.job) === 0)
+    output.say('Note: no holography of this design lies out of register; all sheets are alike.')
+  return { ...opened, job: onSheet(number)(opened.job) }
+}
