@@ -1,12 +1,13 @@
 import { BadInput, type Finding } from '../base/finding.ts'
 import type { Blank } from '../carton/blank.ts'
 import { boxOf } from '../carton/outline.ts'
+import { isPrint } from '../reference/overlay.ts'
 import { artCorners } from './carton.ts'
 import type { Job } from './job.ts'
 import { blankOf } from './solid.ts'
 
 /** What a job says of its carton that cannot be, or will not look as it is meant. */
-export function cartonFindings(job: Pick<Job, 'carton' | 'board' | 'panel'>): readonly Finding[] {
+export function cartonFindings(job: Pick<Job, 'carton' | 'board' | 'panel' | 'view'>): readonly Finding[] {
   const blank = blankOf(job)
   if (job.carton === null || blank === null) return []
   if (blank instanceof BadInput)
@@ -19,7 +20,19 @@ export function cartonFindings(job: Pick<Job, 'carton' | 'board' | 'panel'>): re
         fix: blank.fix,
       },
     ]
-  return [...artFindings(job.carton.arts, blank, job.panel), ...goneFindings(job.carton, blank)]
+  return [
+    ...(isPrint(job.view.overlay) ? [] : [openedForLeaves]),
+    ...artFindings(job.carton.arts, blank, job.panel),
+    ...goneFindings(job.carton, blank),
+  ]
+}
+
+const openedForLeaves: Finding = {
+  severity: 'note',
+  code: 'carton-open-for-leaves',
+  where: 'carton',
+  message: 'it lies open and uncut while board, white and overprint are not one print',
+  fix: 'Lay the leaves down as printed, all of them, to fold it.',
 }
 
 function artFindings(

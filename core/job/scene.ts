@@ -1,3 +1,4 @@
+import { isPrint } from '../reference/overlay.ts'
 import { type Lamp, type LampPose, type PanelPose, type Scene, withHandLamp } from '../reference/scene.ts'
 import type { Job } from './job.ts'
 import type { Standpoint } from './path.ts'
@@ -6,7 +7,8 @@ import { solidOf } from './solid.ts'
 /** What a job shows with the lamp in the hand and the panel somewhere else. */
 export function sceneWith(job: Job, lamp: LampPose, pose: PanelPose): Scene {
   const { board, whiteInk, print, light, view } = job
-  const solid = solidOf(job)
+  // Leaves are proofed on the open, uncut sheet.
+  const solid = isPrint(view.overlay) ? solidOf(job) : undefined
   return {
     board,
     whiteInk,

@@ -3,7 +3,7 @@ import { knee } from '../color/tone.ts'
 import { whiteD50, whiteDisplay, type XYZ } from '../color/xyz.ts'
 import { sceneWhite } from './baking.ts'
 import { surroundCode } from './display-picture.ts'
-import type { Overlay } from './overlay.ts'
+import { isPrint, type Overlay } from './overlay.ts'
 import type { Standing } from './pose.ts'
 import { type Scene, totalLux } from './scene.ts'
 
@@ -40,7 +40,8 @@ export interface LaidLeaf {
 }
 
 /**
- * How the leaves of a scene lie; null where it is today's print, all there. A carton that is folded has no leaves to lift.
+ * How the leaves of a scene lie; null where they are one print, all there. What is folded has no leaves to lift: a job
+ * opens its carton for them.
  * @param panel its size
  */
 export function layOf(
@@ -48,10 +49,8 @@ export function layOf(
   panel: { readonly widthMm: number; readonly heightMm: number },
 ): Lay | null {
   const { overlay } = view
-  if (overlay === undefined || solid !== undefined || leaf !== undefined) return null
+  if (overlay === undefined || isPrint(overlay) || solid !== undefined || leaf !== undefined) return null
   const { lift, shown, laid, film } = overlay
-  const all = shown.board && shown.white && shown.overprint
-  if (laid === 'print' && lift === 0 && all) return null
   const step = lift * liftPart * Math.max(panel.widthMm, panel.heightMm)
   const own = Math.min(1, lift / filmsFrom)
   const onFilm = laid === 'film'
@@ -88,6 +87,20 @@ export function groundOf(scene: Pick<Scene, 'light' | 'view'>): XYZ {
   const white = adapt ? sceneWhite(scene) : displayWhite === 'D50' ? whiteD50 : whiteDisplay
   const part = decode(surroundCode) / gain
   return [part * white[0], part * white[1], part * white[2]]
+}
+
+/**
+ * Where the eye's ray to a place of the board crosses a leaf, mm from the panel's middle; null where the eye is not above it.
+ * @param eye panel frame, mm
+ */
+export function crossingOf(
+  { height }: LaidLeaf,
+  [eyeX, eyeY, eyeZ]: readonly [number, number, number],
+  x: number,
+  y: number,
+): readonly [number, number] | null {
+  if (eyeZ <= height) return null
+  return [x + (height * (eyeX - x)) / eyeZ, y + (height * (eyeY - y)) / eyeZ]
 }
 
 /** Half sides of a rectangle on the board's plane, panel frame, behind which no leaf is seen from the eye. */

@@ -39,6 +39,11 @@ export const asPrinted: Overlay = {
   film: { thicknessMm: 0.1, index: 1.5, roughness: 0.01, gapMm: 0.05, registerMm: [0, 0] },
 }
 
+/** Whether board, white and overprint are all there, printed on one another. */
+export function isPrint({ lift, shown, laid }: Overlay = asPrinted): boolean {
+  return laid === 'print' && lift === 0 && shown.board && shown.white && shown.overprint
+}
+
 /** Reflectance of a film of two surfaces, all reflections between them: 2F/(1 + F). Its light passes by 1 less that. */
 export function filmReflectance(F: number): number {
   return (2 * F) / (1 + F)

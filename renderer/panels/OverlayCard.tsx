@@ -1,4 +1,5 @@
 import { useId } from 'react'
+import { leafWords, overlayWords } from '../../core/job/overlay-words.ts'
 import { asPrinted, type Film, filmLimits, type Overlay } from '../../core/reference/overlay.ts'
 import { Choice } from './Choice.tsx'
 import { NumberField, shown } from './NumberField.tsx'
@@ -6,19 +7,17 @@ import { Slide } from './Slide.tsx'
 
 interface Props {
   readonly overlay: Overlay | undefined
-  /** A folded carton stands on the table, whose leaves cannot be lifted. */
-  readonly carton: boolean
+  /** The job's carton lies open for its leaves. */
+  readonly opened: boolean
   readonly open: boolean
   readonly onOpen: (open: boolean) => void
   readonly onChange: (change: Partial<Omit<Overlay, 'film'>>, film?: Partial<Film>) => void
   readonly onSettle: () => void
 }
 
-const leaves = [
-  { key: 'overprint', title: 'Overprint', says: 'Process and spot inks' },
-  { key: 'white', title: 'White', says: 'Opaque white under the inks' },
-  { key: 'board', title: 'Board', says: 'Metallised board with its holography' },
-] as const
+const { lift, shown: all, laid: asPrint } = asPrinted
+/** All of it one print again; what the film would be stays. */
+const onePrint = { lift, shown: all, laid: asPrint }
 
 const laid = [
   { value: 'print', title: 'As printed', says: 'Everything on the board' },
@@ -30,9 +29,10 @@ const laid = [
 ] as const
 
 /** Board, white and overprint: lifted apart, shown or hidden, laid down as a print or as a film. */
-export function OverlayCard({ overlay = asPrinted, carton, open, onOpen, onChange, onSettle }: Props) {
+export function OverlayCard({ overlay = asPrinted, opened, open, onOpen, onChange, onSettle }: Props) {
   const id = useId()
   const { film } = overlay
+  const words = overlayWords(overlay)
   const [right, up] = film.registerMm
   /** A step of its own in the history. */
   const choose = (change: Parameters<Props['onChange']>[0]) => {
@@ -50,12 +50,18 @@ export function OverlayCard({ overlay = asPrinted, carton, open, onOpen, onChang
         title="Lift board, white and overprint apart (L)"
         onClick={() => onOpen(!open)}
       >
-        Leaves{carton ? '' : stateWords(overlay)}
+        Leaves{words === null ? '' : `: ${words}`}
       </button>
-      {!open ? null : carton ? (
-        <p id={id}>On a carton the leaves stay together: they are lifted on the flat panel.</p>
-      ) : (
+      {!open ? null : (
         <div id={id}>
+          {opened ? (
+            <p className="leaves-opened">
+              The carton lies open and uncut, as sheets are proofed.{' '}
+              <button type="button" className="plain small" onClick={() => choose(onePrint)}>
+                Fold it again
+              </button>
+            </p>
+          ) : null}
           <Slide
             label="Lift"
             value={overlay.lift}
@@ -68,7 +74,7 @@ export function OverlayCard({ overlay = asPrinted, carton, open, onOpen, onChang
           />
           <fieldset className="leaf-ticks">
             <legend className="unseen">Which leaves are there</legend>
-            {leaves.map(({ key, title, says }) => (
+            {leafWords.map(({ key, title, says }) => (
               <label className="tick" key={key} title={says}>
                 <input
                   type="checkbox"
@@ -129,15 +135,4 @@ export function OverlayCard({ overlay = asPrinted, carton, open, onOpen, onChang
       )}
     </section>
   )
-}
-
-/** What of it is not the print, after the name. */
-function stateWords({ lift, laid, shown: there }: Overlay): string {
-  const hidden = leaves.filter(({ key }) => !there[key]).map(({ title }) => title.toLowerCase())
-  const words = [
-    ...(lift > 0 ? [`lifted ${shown(100 * lift, 0)} %`] : []),
-    ...(laid === 'film' ? ['film proof'] : []),
-    ...(hidden.length > 0 ? [`without ${hidden.join(', ')}`] : []),
-  ]
-  return words.length === 0 ? '' : `: ${words.join(', ')}`
 }

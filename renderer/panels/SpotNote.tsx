@@ -104,6 +104,12 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
   const [c, m, y, k] = reading.cmyk
   return (
     <dl>
+      {reading.reads === null ? null : (
+        <>
+          <dt>Read as pictured</dt>
+          <dd className="reads">{reading.reads}</dd>
+        </>
+      )}
       <dt>Seen now</dt>
       <dd className="seen-now">
         <span className="chip" style={{ background: reading.css ?? 'none' }} />

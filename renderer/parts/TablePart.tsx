@@ -2,6 +2,7 @@ import { type KeyboardEvent, lazy, Suspense, useEffect, useMemo, useState } from
 import { setFold, setOverlay } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { addPin, pinAt } from '../../core/job/pins.ts'
+import { isPrint } from '../../core/reference/overlay.ts'
 import { OverLegend } from '../panels/OverLegend.tsx'
 import { OverlayCard } from '../panels/OverlayCard.tsx'
 import { Slide } from '../panels/Slide.tsx'
@@ -90,7 +91,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
       )}
       <OverlayCard
         overlay={job.view.overlay}
-        carton={scene.solid !== undefined}
+        opened={job.carton !== null && scene.solid === undefined && !isPrint(job.view.overlay)}
         open={leaves}
         onOpen={setLeaves}
         onChange={(change, film) => store.set(now => decide(now, setOverlay(change, film), 'leaves'))}

@@ -1,12 +1,12 @@
 import { displayColor, displayTransform } from '../../core/color/display.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
-import { stackAt } from '../../core/material/sample.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { sceneWhite } from '../../core/reference/baking.ts'
 import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
+import { stackSeen } from '../../core/reference/stack-seen.ts'
 import { pixelOf, Sweeper } from '../../core/reference/sweep.ts'
 import type { LoupePlane, LoupeView } from '../panels/probe/types.ts'
 import type { SpotPlace } from './workshop.ts'
@@ -32,8 +32,10 @@ export function loupeAt(
       yMm: (1 - (row + 0.5) / map.height) * map.heightMm,
     }
   })
-  const stacks = places.map(place => (place === null ? null : stackAt(map, place.xMm, place.yMm)))
   const onLeaf = sceneOnLeaf(scene, map, xMm, yMm)
+  const stacks = places.map(place =>
+    place === null ? null : stackSeen(onLeaf ?? scene, map, place.xMm, place.yMm),
+  )
   const transform = displayTransform(
     { ...scene.view, gamut: 'srgb' },
     sceneWhite(scene),

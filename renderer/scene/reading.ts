@@ -3,9 +3,9 @@ import { displayColor, displayTransform } from '../../core/color/display.ts'
 import { xyzToLab } from '../../core/color/lab.ts'
 import { type OverScreen, overScreen } from '../../core/color/over-screen.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
+import { overlayWords } from '../../core/job/overlay-words.ts'
 import { lookingFrom, probe } from '../../core/job/probe.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
-import { stackAt } from '../../core/material/sample.ts'
 import type { Stack } from '../../core/optics/matter.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { bakingOf, printingOf, sceneWhite } from '../../core/reference/baking.ts'
@@ -14,6 +14,7 @@ import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
 import { renderTile } from '../../core/reference/render.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
+import { stackSeen } from '../../core/reference/stack-seen.ts'
 import { Sweeper } from '../../core/reference/sweep.ts'
 import type { SeenOrder, SpotReading } from '../panels/probe/reading.ts'
 import { linesPerMm } from '../state/angles.ts'
@@ -38,14 +39,15 @@ export function read(
 ): SpotReading | null {
   const map = levels[0]
   if (map === undefined || xMm < 0 || yMm < 0 || xMm > map.widthMm || yMm > map.heightMm) return null
-  const stack = { ...stackAt(map, xMm, yMm), printing: printingOf(scene.print, map) }
   // Where no leaf of the carton shows the spot there is nothing to see.
   const here = sceneOnLeaf(scene, map, xMm, yMm)
+  const stack = { ...stackSeen(here ?? scene, map, xMm, yMm), printing: printingOf(scene.print, map) }
   const seen = here === null ? null : lightAt(here, levels, sets, map, { xMm, yMm })
   const onWhite = here === null ? null : new Sweeper(here, map, sets, [{ xMm, yMm }]).onWhite(scene.view.pose)
   const white = sceneWhite(scene)
   return {
     ...coatsAt(map, stack),
+    reads: overlayWords(scene.view.overlay),
     orders: here === null ? [] : ordersAt(here, map, stack, { xMm, yMm }),
     css: seen === null ? null : screenColor(scene, seen),
     over: seen === null ? { stops: 0, outOfGamut: false } : overOf(scene, seen),

@@ -110,7 +110,6 @@ export function pressed(state: State, action: KeyAction): State {
       )
     }
     case 'lift':
-      if (scene.solid !== undefined) return state
       return decide(state, setOverlay({ lift: (job.view.overlay?.lift ?? 0) > 0 ? 0 : keyLift }))
     case 'expose':
       return look(state, { exposureStops: within(job.view.exposureStops + action.stops, -6, 6) })

@@ -9,7 +9,7 @@ import type { BuiltFrom, OpenArt } from './state.ts'
 export function allFindings(
   art: OpenArt | null,
   built: BuiltFrom | null,
-  job: Pick<Job, 'board' | 'whites' | 'found' | 'carton' | 'panel'> | null,
+  job: Pick<Job, 'board' | 'whites' | 'found' | 'carton' | 'panel' | 'view'> | null,
 ): readonly Finding[] {
   const found = new Map<string, Finding>()
   const all = [

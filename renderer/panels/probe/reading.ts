@@ -2,6 +2,8 @@ import type { OverScreen } from '../../../core/color/over-screen.ts'
 
 /** What is read at a spot, ready to be shown. */
 export interface SpotReading {
+  /** What the picture shows that is not the print, and is read here too; null: the print is read. */
+  readonly reads: string | null
   readonly cmyk: readonly [number, number, number, number]
   readonly spots: readonly { readonly name: string; readonly coverage: number }[]
   readonly whites: readonly {

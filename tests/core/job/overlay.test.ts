@@ -1,6 +1,9 @@
 import { expect, test } from 'vitest'
 import { assumedNumbers, setAssumed } from '../../../core/job/assumed.ts'
+import { cartonFor } from '../../../core/job/carton.ts'
+import { cartonFindings } from '../../../core/job/carton-findings.ts'
 import { setOverlay } from '../../../core/job/edit.ts'
+import type { Job } from '../../../core/job/job.ts'
 import { checkJob, jobText, parseJob } from '../../../core/job/parse.ts'
 import { sceneWith } from '../../../core/job/scene.ts'
 import { asPrinted, filmLimits } from '../../../core/reference/overlay.ts'
@@ -21,6 +24,23 @@ test('how the leaves lie comes back from a job’s file and is in its scene; wit
   expect(parseJob(jobText(plainJob), 'job').view.overlay).toBeUndefined()
   const plain = sceneWith(plainJob, plainJob.light.lamps[0].pose, plainJob.view.pose)
   expect(layOf(plain, plainJob.panel)).toBeNull()
+})
+
+test('a carton lies open while its leaves are not one print, says so, and folds again when they are', () => {
+  const folded = { ...plainJob, carton: cartonFor(plainJob.panel) }
+  const at = (job: Job) => sceneWith(job, job.light.lamps[0].pose, job.view.pose)
+  expect(at(folded).solid).toBeDefined()
+  expect(cartonFindings(folded)).toEqual([])
+  const { shown } = asPrinted
+  for (const change of [{ lift: 0.1 }, { laid: 'film' }, { shown: { ...shown, white: false } }] as const) {
+    const apart = setOverlay(change)(folded)
+    expect(at(apart).solid).toBeUndefined()
+    expect(layOf(at(apart), apart.panel)).not.toBeNull()
+    expect(cartonFindings(apart)).toMatchObject([{ severity: 'note', code: 'carton-open-for-leaves' }])
+    const again = setOverlay({ lift: 0, laid: 'print', shown })(apart)
+    expect(at(again).solid).toBe(at(folded).solid)
+    expect(layOf(at(again), again.panel)).toBeNull()
+  }
 })
 
 test('a film that cannot be is refused by its field', () => {
