@@ -1,6 +1,6 @@
 import type { Blank } from './blank.ts'
 import { bodySizes, type Ends, stripOf, wallsOf } from './body.ts'
-import type { Outline, Point } from './die.ts'
+import type { Die, Outline, Point } from './die.ts'
 import { dieOf } from './draw.ts'
 import { crashLock } from './ends/crash-lock.ts'
 import {
@@ -121,6 +121,8 @@ function atZero(parts: readonly Omit<EndParts, 'reach'>[], strip: Strip, allow: 
   const hinges = parts.flatMap(part =>
     part.hinges.map(hinge => ({ ...hinge, from: place(hinge.from), to: place(hinge.to) })),
   )
+  // Only a drawing asks for the lines: while sizes are tried, or the carton folds, nobody does.
+  let die: Die | undefined
   return {
     blank: {
       widthMm: Math.max(...all.map(([x]) => x)) - left,
@@ -129,13 +131,16 @@ function atZero(parts: readonly Omit<EndParts, 'reach'>[], strip: Strip, allow: 
       panels,
       hinges,
       root: 'front',
-      die: dieOf({
-        panels,
-        hinges,
-        glue: parts.flatMap(part => part.glue.map(outlined)),
-        rules: Object.assign({}, ...parts.map(part => part.rules)),
-        bleedMm: allow.bleedMm,
-      }),
+      get die() {
+        die ??= dieOf({
+          panels,
+          hinges,
+          glue: parts.flatMap(part => part.glue.map(outlined)),
+          rules: Object.assign({}, ...parts.map(part => part.rules)),
+          bleedMm: allow.bleedMm,
+        })
+        return die
+      },
     },
     panelWidths: [strip.back, strip.width, strip.back + strip.caliper, strip.last],
     allow,

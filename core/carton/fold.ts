@@ -94,8 +94,8 @@ function alongParent(blank: Blank, { from, to, child }: Hinge): readonly [Point,
 /** First `inner`, then `outer`. */
 function after(outer: Placing, inner: Placing): Placing {
   const [a, b] = [outer.turn, inner.turn]
-  const turn = [0, 1, 2].flatMap(r =>
-    [0, 1, 2].map(c => a[3 * r]! * b[c]! + a[3 * r + 1]! * b[3 + c]! + a[3 * r + 2]! * b[6 + c]!),
-  )
+  const turn: number[] = []
+  for (let r = 0; r < 9; r += 3)
+    for (let c = 0; c < 3; c++) turn.push(a[r]! * b[c]! + a[r + 1]! * b[3 + c]! + a[r + 2]! * b[6 + c]!)
   return { turn, shift: placed(outer, ...inner.shift) }
 }

@@ -31,11 +31,8 @@ export function measured(blank: Blank): Measured {
     }
   })
   const all = leaves.flatMap(({ print, board }) => [...print, ...board])
-  const span = (places: readonly Three[], axis: number) => {
-    const values = places.map(place => place[axis]!)
-    return [Math.min(...values), Math.max(...values)] as const
-  }
-  const [low, high] = [axes.map(axis => span(all, axis)[0]), axes.map(axis => span(all, axis)[1])]
+  const spans = axes.map(axis => span(all, axis))
+  const [low, high] = [spans.map(([from]) => from), spans.map(([, to]) => to)]
   const sizes = (of: (i: number) => number): Three => [of(0), of(1), of(2)]
   return {
     outside: sizes(i => high[i]! - low[i]!),
@@ -57,4 +54,13 @@ export function measured(blank: Blank): Measured {
     const ends = walls.map(({ print }) => span(print, axes[i]!)[sense === 1 ? 1 : 0])
     return i !== 2 ? sense * Infinity : sense === 1 ? Math.max(...ends) : Math.min(...ends)
   }
+}
+
+function span(places: readonly Three[], axis: 0 | 1 | 2): readonly [low: number, high: number] {
+  let [low, high] = [Infinity, -Infinity]
+  for (const place of places) {
+    low = Math.min(low, place[axis])
+    high = Math.max(high, place[axis])
+  }
+  return [low, high]
 }

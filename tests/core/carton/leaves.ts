@@ -1,7 +1,7 @@
 import { ShapeUtils, Vector2 } from 'three'
 import type { Blank } from '../../../core/carton/blank.ts'
 import type { Outline, Point } from '../../../core/carton/die.ts'
-import { fold, placed } from '../../../core/carton/fold.ts'
+import { fold, type Placing } from '../../../core/carton/fold.ts'
 
 type Three = readonly [number, number, number]
 
@@ -11,15 +11,18 @@ const touch = 1e-6
 /** Board that a crease itself takes, in calipers: there two leaves are one. */
 const bead = 1.5
 
+/** Convex pieces of a leaf, folded once for each amount however many leaves they are tried against. */
+type Pieces = readonly Outline[]
+
 /** Thick leaves of a blank, ready to be folded and tried against each other. */
 export class Leaves {
   private readonly names: readonly string[]
-  private readonly whole: readonly (readonly Outline[])[]
+  private readonly whole: readonly Pieces[]
   /** Pieces of the first and the second leaf of each pair: of hinged ones without the crease between them. */
   private readonly pairs: readonly {
     readonly a: number
     readonly b: number
-    readonly pieces: readonly [readonly Outline[], readonly Outline[]]
+    readonly pieces: readonly [Pieces, Pieces]
   }[]
 
   constructor(private readonly blank: Blank) {
@@ -39,26 +42,23 @@ export class Leaves {
     const s = this.blank.caliperMm
     const solids = this.names.map((name, i) => {
       const placing = placings.get(name)!
-      const turn = placing.turn
-      return {
-        placing,
-        normal: [turn[2]!, turn[5]!, turn[8]!] as Three,
-        whole: this.blank.panels[i]!.outline.flatMap(([x, y]) => [
-          placed(placing, x, y, 0),
-          placed(placing, x, y, -s),
-        ]),
-      }
+      return { placing, whole: prism(this.blank.panels[i]!.outline, placing, s) }
     })
+    const folded = new Map<Pieces, readonly Prism[]>()
+    const prisms = (leaf: number, pieces: Pieces): readonly Prism[] => {
+      const known = folded.get(pieces)
+      if (known !== undefined) return known
+      const made = pieces.map(piece => prism(piece, solids[leaf]!.placing, s))
+      folded.set(pieces, made)
+      return made
+    }
     return this.pairs.flatMap(({ a, b, pieces }) => {
-      const [first, second] = [solids[a]!, solids[b]!]
-      if (apartAlong(first.normal, first.whole, second.whole)) return []
-      if (apartAlong(second.normal, first.whole, second.whole)) return []
-      if ([axisX, axisY, axisZ].some(axis => apartAlong(axis, first.whole, second.whole))) return []
-      const prisms = [
-        pieces[0].map(piece => prism(piece, first.placing, s)),
-        pieces[1].map(piece => prism(piece, second.placing, s)),
-      ] as const
-      const meets = prisms[0].some(p => prisms[1].some(q => overlap(p, q)))
+      const [first, second] = [solids[a]!.whole, solids[b]!.whole]
+      if (boxesApart(first, second)) return []
+      // Faces of a leaf part whole leaves, whatever their outlines.
+      if (apartAlong(first.up, first, second) || apartAlong(second.up, first, second)) return []
+      const others = prisms(b, pieces[1])
+      const meets = prisms(a, pieces[0]).some(p => others.some(q => overlap(p, q)))
       return meets ? [`${this.names[a]} in ${this.names[b]}`] : []
     })
   }
@@ -83,49 +83,74 @@ export class Leaves {
 }
 
 interface Prism {
-  readonly corners: readonly Three[]
-  readonly faces: readonly Three[]
-  readonly edges: readonly Three[]
+  readonly piece: Outline
+  readonly turn: readonly number[]
+  /** x, y, z of each corner in turn. */
+  readonly corners: Float64Array
+  /** Box around them: lowest and highest x, y, z. */
+  readonly low: Three
+  readonly high: Three
+  readonly up: Three
 }
 
-const axisX: Three = [1, 0, 0]
-const axisY: Three = [0, 1, 0]
-const axisZ: Three = [0, 0, 1]
-
-function prism(piece: Outline, placing: Parameters<typeof placed>[0], caliper: number): Prism {
-  const still = { turn: placing.turn, shift: [0, 0, 0] as const }
-  const turned = (x: number, y: number, z: number) => placed(still, x, y, z)
-  const sides = piece.map(([x, y], i): Three => {
-    const [nextX, nextY] = piece[(i + 1) % piece.length]!
-    return turned(nextX - x, nextY - y, 0)
-  })
-  const up = turned(0, 0, 1)
-  return {
-    corners: piece.flatMap(([x, y]) => [placed(placing, x, y, 0), placed(placing, x, y, -caliper)]),
-    faces: [up, ...sides.map(side => cross(side, up))],
-    edges: [up, ...sides],
+function prism(piece: Outline, { turn, shift }: Placing, caliper: number): Prism {
+  const corners = new Float64Array(6 * piece.length)
+  const low: [number, number, number] = [Infinity, Infinity, Infinity]
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity]
+  for (let k = 0; k < 3; k++) {
+    const [x, y, z] = [turn[3 * k]!, turn[3 * k + 1]!, turn[3 * k + 2]!]
+    for (let i = 0; i < piece.length; i++) {
+      const print = x * piece[i]![0] + y * piece[i]![1] + shift[k]!
+      const board = print - z * caliper
+      corners[6 * i + k] = print
+      corners[6 * i + 3 + k] = board
+      low[k] = Math.min(low[k]!, print, board)
+      high[k] = Math.max(high[k]!, print, board)
+    }
   }
+  return { piece, turn, corners, low, high, up: [turn[2]!, turn[5]!, turn[8]!] }
 }
+
+/** Along each edge of the outline. */
+const sidesOf = ({ piece, turn }: Prism): readonly Three[] =>
+  piece.map(([x, y], i): Three => {
+    const [nextX, nextY] = piece[(i + 1) % piece.length]!
+    const along = (k: number) => turn[k]! * (nextX - x) + turn[k + 1]! * (nextY - y)
+    return [along(0), along(3), along(6)]
+  })
 
 /** Separating axes of two convex solids: normals of faces, and products of edges. */
 function overlap(a: Prism, b: Prism): boolean {
-  for (const axis of [...a.faces, ...b.faces]) if (apartAlong(axis, a.corners, b.corners)) return false
-  for (const first of a.edges)
-    for (const second of b.edges) if (apartAlong(cross(first, second), a.corners, b.corners)) return false
+  if (boxesApart(a, b) || apartAlong(a.up, a, b) || apartAlong(b.up, a, b)) return false
+  const [aSides, bSides] = [sidesOf(a), sidesOf(b)]
+  for (const side of aSides) if (apartAlong(cross(side, a.up), a, b)) return false
+  for (const side of bSides) if (apartAlong(cross(side, b.up), a, b)) return false
+  // Of parallel leaves the products are the same directions once more.
+  if (Math.hypot(...cross(a.up, b.up)) < 1e-9) return true
+  const edges = [b.up, ...bSides]
+  for (const first of [a.up, ...aSides])
+    for (const second of edges) if (apartAlong(cross(first, second), a, b)) return false
   return true
 }
 
-function apartAlong(axis: Three, a: readonly Three[], b: readonly Three[]): boolean {
-  const length = Math.hypot(...axis)
+function boxesApart(a: Prism, b: Prism): boolean {
+  for (let k = 0; k < 3; k++)
+    if (Math.min(a.high[k]! - b.low[k]!, b.high[k]! - a.low[k]!) < touch) return true
+  return false
+}
+
+function apartAlong(axis: Three, { corners: a }: Prism, { corners: b }: Prism): boolean {
+  const [x, y, z] = axis
+  const length = Math.hypot(x, y, z)
   if (length < 1e-9) return false
   let [lowA, highA, lowB, highB] = [Infinity, -Infinity, Infinity, -Infinity]
-  for (const [x, y, z] of a) {
-    const t = x * axis[0] + y * axis[1] + z * axis[2]
+  for (let i = 0; i < a.length; i += 3) {
+    const t = a[i]! * x + a[i + 1]! * y + a[i + 2]! * z
     if (t < lowA) lowA = t
     if (t > highA) highA = t
   }
-  for (const [x, y, z] of b) {
-    const t = x * axis[0] + y * axis[1] + z * axis[2]
+  for (let i = 0; i < b.length; i += 3) {
+    const t = b[i]! * x + b[i + 1]! * y + b[i + 2]! * z
     if (t < lowB) lowB = t
     if (t > highB) highB = t
   }
