@@ -4,9 +4,12 @@ export type Point = readonly [x: number, y: number]
 /** A closed line without its first point repeated; counter-clockwise where it bounds a panel. */
 export type Outline = readonly Point[]
 
-export const lineKinds = ['cut', 'crease', 'perforation', 'cut-crease'] as const
+export const lineKinds = ['cut', 'crease', 'reverse-crease', 'perforation', 'tear', 'cut-crease'] as const
 
-/** What a rule of the die does to the board; a cut-crease cuts and creases by turns. */
+/**
+ * What a rule of the die does to the board: a reverse crease is made from the other side and folds toward the print,
+ * a tear line is perforated to be torn, a cut-crease cuts and creases by turns.
+ */
 export type LineKind = (typeof lineKinds)[number]
 
 export interface DieLine {

@@ -1,13 +1,15 @@
-import type { LineKind } from './die.ts'
 import type { Allowances } from './settings.ts'
 
 /** The panels that are as long as the carton. The glue flap hangs on the back. */
 export type MainPanel = 'front' | 'back'
 
+/** How a crease that holds a lid may be made. */
+export type FoldRule = 'crease' | 'perforation' | 'cut-crease'
+
 /** How one end of the body closes. */
 export type End =
   /** A lid on `on` with a tongue that slides in behind the other main panel, over two dust flaps. */
-  | { readonly kind: 'tuck'; readonly on: MainPanel; readonly rule?: Exclude<LineKind, 'cut'> }
+  | { readonly kind: 'tuck'; readonly on: MainPanel; readonly rule?: FoldRule }
   /** Four flaps glued; the outer one hangs on `on`. */
   | { readonly kind: 'seal'; readonly on: MainPanel }
   /** Four flaps that hold each other; the one with the tongue hangs on the front. */

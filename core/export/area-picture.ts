@@ -1,3 +1,4 @@
+import { ringsPath } from '../base/path-data.ts'
 import { knownKind } from '../effects/kinds.ts'
 import type { MapArea, MaterialMap } from '../material/map.ts'
 import { PlaneReader } from '../material/plane.ts'
@@ -25,9 +26,9 @@ export function areaPicture(map: MaterialMap, title: string): string {
   const marks = insides(grid)
   const size = Math.max(3, Math.min(6, map.widthMm / 20))
   const shapes = areas.map((area, i) => {
-    const path = outlineOf(grid, area.id)
-      .map(loop => `M${loop.map(([x, y]) => `${short(x * cell)} ${short(y * down)}`).join('L')}Z`)
-      .join('')
+    const path = ringsPath(
+      outlineOf(grid, area.id).map(loop => loop.map(([x, y]) => [short(x * cell), short(y * down)] as const)),
+    )
     const at = marks.get(area.id)
     return path === ''
       ? ''
@@ -151,4 +152,4 @@ function wordsOf(area: MapArea, { ids, square }: AreaGrid): string {
 /** Hues a golden angle apart, so that neighbours in the list differ; light and lighter in turn. */
 const colorOf = (i: number): string => `hsl(${Math.round((i * 137.508) % 360)} 65% ${i % 2 ? 78 : 64}%)`
 
-const short = (value: number): string => String(Math.round(value * 100) / 100)
+const short = (value: number): number => Math.round(value * 100) / 100

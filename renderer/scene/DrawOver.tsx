@@ -1,18 +1,13 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react'
+import { linePath, ringsPath } from '../../core/base/path-data.ts'
 import { splitSide, withoutPoint, withPoint } from '../../core/effects/draw.ts'
 import type { Outline, PointMm } from '../../core/effects/outline.ts'
 import { drawn } from '../state/outlines.ts'
 import type { DrawTool } from '../state/state.ts'
-import { type Look, pixelOver, spotUnder } from './place.ts'
-
-/** A direction that can be dragged: an arrow in the middle of its area. */
-export interface Arrow {
-  readonly centerXMm: number
-  readonly centerYMm: number
-  readonly lengthMm: number
-  readonly deg: number
-  readonly label: string
-}
+import { type Arrow, ArrowHandle } from './ArrowHandle.tsx'
+import { CornerHandle } from './CornerHandle.tsx'
+import { placeUnder } from './dragging.ts'
+import { type Look, pixelOver } from './place.ts'
 
 interface Props {
   readonly look: Look
@@ -33,8 +28,6 @@ const mostHandles = 64
 const closeReach = 10
 /** A drawn shape smaller than this was a click, mm. */
 const smallest = 0.5
-
-type Pixel = readonly [x: number, y: number]
 
 /** Over the picture: a shape that is being drawn, points of the open area, and the direction of the open effect. */
 export function DrawOver(props: Props) {
@@ -78,7 +71,7 @@ export function DrawOver(props: Props) {
             ring.length > mostHandles
               ? []
               : ring.map((point, i) => (
-                  <Handle
+                  <CornerHandle
                     // biome-ignore lint/suspicious/noArrayIndexKey: a point is its place in the ring
                     key={`${r} ${i}`}
                     look={look}
@@ -180,16 +173,6 @@ function shapeOf(
   return from === null ? [] : drawn(tool, from, to)
 }
 
-function placeUnder(look: Look, box: Element | null, event: PointerEvent): PointMm | null {
-  const rect = box?.getBoundingClientRect()
-  if (rect === undefined) return null
-  const spot = spotUnder(look, event.clientX - rect.left, event.clientY - rect.top)
-  return spot === null ? null : [round(spot.xMm), round(spot.yMm)]
-}
-
-/** To a hundredth of a millimetre: a hand is not finer. */
-const round = (mm: number): number => Math.round(mm * 100) / 100
-
 function Shape({
   look,
   rings,
@@ -199,150 +182,14 @@ function Shape({
   readonly rings: Outline['rings']
   readonly open?: boolean
 }) {
-  const path = rings
+  const seen = rings
     .map(ring => ring.map(point => pixelOver(look, ...point)).filter(pixel => pixel !== null))
     .filter(ring => ring.length > 1)
-    .map(ring => `M${ring.map(pixel => pixel.join(' ')).join('L')}${open ? '' : 'Z'}`)
-    .join('')
+  const path = open ? seen.map(linePath).join('') : ringsPath(seen)
   return (
     <>
       <path className="draw-under" d={path} />
       <path className="draw-line" d={path} />
     </>
   )
-}
-
-interface HandleProps {
-  readonly look: Look
-  readonly at: PointMm
-  readonly label: string
-  readonly onMove: (to: PointMm) => void
-  readonly onSplit: () => void
-  readonly onRemove: () => void
-  readonly onSettle: () => void
-}
-
-/** Millimetres a press of an arrow key; with Shift a tenth. */
-const keyStep = 1
-
-function Handle({ look, at, label, onMove, onSplit, onRemove, onSettle }: HandleProps) {
-  const pixel = pixelOver(look, ...at)
-  if (pixel === null) return null
-  return (
-    // biome-ignore lint/a11y/useSemanticElements: a button cannot lie in a drawing
-    <circle
-      className="draw-handle"
-      cx={pixel[0]}
-      cy={pixel[1]}
-      r={6}
-      role="button"
-      tabIndex={0}
-      aria-label={`${label}, at ${at[0].toFixed(1)}, ${at[1].toFixed(1)} mm. Arrow keys move it, Insert adds one after it, Delete removes it.`}
-      {...dragging(look, onMove, onSettle)}
-      onDoubleClick={event => {
-        event.stopPropagation()
-        onSplit()
-      }}
-      onKeyDown={event => {
-        const step = event.shiftKey ? keyStep / 10 : keyStep
-        const by = arrows[event.key]
-        if (by !== undefined) onMove([round(at[0] + by[0] * step), round(at[1] + by[1] * step)])
-        else if (event.key === 'Insert') onSplit()
-        else if (event.key === 'Delete') onRemove()
-        else return
-        event.stopPropagation()
-        event.preventDefault()
-        onSettle()
-      }}
-    />
-  )
-}
-
-const arrows: Readonly<Record<string, readonly [number, number]>> = {
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-  ArrowUp: [0, 1],
-  ArrowDown: [0, -1],
-}
-
-function dragging(look: Look, onMove: (to: PointMm) => void, onSettle: () => void) {
-  const boxOf = (event: PointerEvent<SVGElement>) => event.currentTarget.ownerSVGElement
-  return {
-    onPointerDown: (event: PointerEvent<SVGElement>) => {
-      if (event.button !== 0) return
-      event.stopPropagation()
-      event.currentTarget.setPointerCapture(event.pointerId)
-    },
-    onPointerMove: (event: PointerEvent<SVGElement>) => {
-      event.stopPropagation()
-      if (!event.currentTarget.hasPointerCapture(event.pointerId)) return
-      const place = placeUnder(look, boxOf(event), event)
-      if (place !== null) onMove(place)
-    },
-    onPointerUp: (event: PointerEvent<SVGElement>) => {
-      event.stopPropagation()
-      onSettle()
-    },
-  }
-}
-
-interface ArrowProps {
-  readonly look: Look
-  readonly arrow: Arrow
-  readonly onTurn: (deg: number) => void
-  readonly onSettle: () => void
-}
-
-function ArrowHandle({ look, arrow, onTurn, onSettle }: ArrowProps) {
-  const { centerXMm, centerYMm, lengthMm, deg, label } = arrow
-  const radians = (deg * Math.PI) / 180
-  const end = (part: number): PointMm => [
-    centerXMm + part * lengthMm * Math.cos(radians),
-    centerYMm + part * lengthMm * Math.sin(radians),
-  ]
-  const [tail, tip] = [pixelOver(look, ...end(-0.5)), pixelOver(look, ...end(0.5))]
-  if (tail === null || tip === null) return null
-  const turned = ([x, y]: PointMm) => {
-    const angle = (Math.atan2(y - centerYMm, x - centerXMm) * 180) / Math.PI
-    // The turn nearest to the one before, so that a drag does not jump by 360°.
-    onTurn(Math.round(angle + 360 * Math.round((deg - angle) / 360)))
-  }
-  return (
-    <g className="draw-arrow">
-      <path className="draw-under" d={arrowPath(tail, tip)} />
-      <path className="draw-line" d={arrowPath(tail, tip)} />
-      <circle
-        className="draw-handle"
-        cx={tip[0]}
-        cy={tip[1]}
-        r={8}
-        role="slider"
-        tabIndex={0}
-        aria-label="Direction of the effect"
-        aria-valuemin={-360}
-        aria-valuemax={360}
-        aria-valuenow={deg}
-        aria-valuetext={label}
-        {...dragging(look, turned, onSettle)}
-        onKeyDown={event => {
-          const by = event.key === 'ArrowLeft' || event.key === 'ArrowUp' ? 1 : -1
-          if (arrows[event.key] === undefined) return
-          event.stopPropagation()
-          event.preventDefault()
-          onTurn(deg + by * (event.shiftKey ? 15 : 1))
-          onSettle()
-        }}
-      />
-      <text className="draw-hint" x={tip[0] + 14} y={tip[1] + 4}>
-        {label}
-      </text>
-    </g>
-  )
-}
-
-/** A line with a head at its tip, pixels. */
-function arrowPath([ax, ay]: Pixel, [bx, by]: Pixel): string {
-  const angle = Math.atan2(by - ay, bx - ax)
-  const barb = (turn: number) => `${bx - 16 * Math.cos(angle + turn)} ${by - 16 * Math.sin(angle + turn)}`
-  return `M${ax} ${ay}L${bx} ${by}M${barb(0.5)}L${bx} ${by}L${barb(-0.5)}`
 }

@@ -1,6 +1,5 @@
-import type { LineKind } from '../die.ts'
 import { rounded } from '../outline.ts'
-import type { MainPanel } from '../spec.ts'
+import type { FoldRule, MainPanel } from '../spec.ts'
 import { dustFlaps } from './dust-flap.ts'
 import { type EndMaker, facing, flap, lengthOf, mm } from './end.ts'
 import { type Tuck, tuckClear, tuckStops } from './tuck-way.ts'
@@ -8,7 +7,7 @@ import { type Tuck, tuckClear, tuckStops } from './tuck-way.ts'
 const times = { dust: [0.45, 0.6], tongue: 0.6, lid: [0.7, 1] } as const
 
 /** A lid over two dust flaps, with a tongue that slides in behind the panel it closes on. */
-export function tuckEnd(lid: MainPanel, rule: LineKind): EndMaker {
+export function tuckEnd(lid: MainPanel, rule: FoldRule): EndMaker {
   return {
     levels: caliper => ({ back: caliper, front: caliper, 'left side': 0, 'right side': 0 }),
     inner: 0.5,

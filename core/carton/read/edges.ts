@@ -1,18 +1,26 @@
 import type { LineKind } from '../die.ts'
 import type { Arrangement, KindLine } from './arrange.ts'
 
-/** What an edge of the arrangement does: `both` where a cut and a crease are drawn on each other. */
-export type EdgeKind = LineKind | 'both'
+/**
+ * What an edge of the arrangement does: `both` where a cut and a crease are drawn on each other. From which side it is
+ * creased, and whether it is perforated to be torn, makes no difference to its panels.
+ */
+export type EdgeKind = Exclude<LineKind, 'reverse-crease' | 'tear'> | 'both'
 
 export function edgeKinds({ edges }: Arrangement, lines: readonly KindLine[]): readonly EdgeKind[] {
   return edges.map(edge => {
-    const kinds = new Set(edge.lines.map(line => lines[line]!.kind))
+    const kinds = new Set(edge.lines.map(line => plainKind(lines[line]!.kind)))
     if (kinds.has('cut-crease')) return 'cut-crease'
     if (kinds.has('cut') && (kinds.has('crease') || kinds.has('perforation')))
       return kinds.has('crease') ? 'both' : 'perforation'
     if (kinds.has('crease')) return 'crease'
     return kinds.has('cut') ? 'cut' : 'perforation'
   })
+}
+
+function plainKind(kind: LineKind): Exclude<EdgeKind, 'both'> {
+  if (kind === 'reverse-crease') return 'crease'
+  return kind === 'tear' ? 'perforation' : kind
 }
 
 /** Whether board on both sides of an edge may turn about it. */

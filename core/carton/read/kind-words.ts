@@ -1,14 +1,10 @@
 import { roleTerms } from '../../roles/terms.ts'
 import { findTerms, wordsOf } from '../../roles/words.ts'
+import type { LineKind } from '../die.ts'
 
 /** What the lines of a layer are: something the die does, a zone, or nothing of the die. */
 export type ReadKind =
-  | 'cut'
-  | 'crease'
-  /** Creased from the other side: folds toward the print. */
-  | 'reverse-crease'
-  | 'perforation'
-  | 'cut-crease'
+  | LineKind
   | 'glue'
   | 'bleed'
   /** Dimensions, text, artwork. */
@@ -35,10 +31,10 @@ const terms: readonly (readonly [ReadKind, string])[] = [
     partial cutting, partial cut, reverse partial cutting, half cut, ritzen, ritzlinie, =ritz, ritzrillen, stanzrillen,
     mi chair, mezzo taglio, medio corte, meio corte`,
   ],
+  ['tear', '=tear, tear line, tear lines, tear strip, tear strips, tear perforation, zipper, aufreiss*'],
   [
     'perforation',
-    `perforation, perforations, perforating, perforated, =perf, perf line, tear line, tear strip, zipper, aufreiss*,
-    perfor*, perforación, perforado, perforazione, perforação, picote, perforatie, perforacja, ミシン目, 打孔线, 齿孔`,
+    `perforation, perforations, perforating, perforated, =perf, perf line, perfor*, perforación, perforado, perforazione, perforação, picote, perforatie, perforacja, ミシン目, 打孔线, 齿孔`,
   ],
   [
     'glue',
@@ -96,7 +92,7 @@ export function kindOfName(name: string, aliases: readonly Alias[]): ReadKind | 
   if (own[0] !== undefined) return own[0].value
   const found = new Set(findTerms(name, table).map(match => match.value))
   // "Cut and crease", "cut + crease" and "die cut / folds" name a layer that holds both.
-  if (found.has('cut') && (found.has('crease') || found.has('perforation'))) return null
+  if (found.has('cut') && (found.has('crease') || found.has('perforation') || found.has('tear'))) return null
   if (found.has('cut-crease') && /[+&/]|\b(?:and|und|et|e|y|i|en)\b/i.test(name)) return null
   for (const [kind] of table) if (found.has(kind)) return kind
   return findTerms(name, foreign).length > 0 ? 'other' : null

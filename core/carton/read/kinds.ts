@@ -1,4 +1,4 @@
-import type { LineKind, Outline } from '../die.ts'
+import type { Outline } from '../die.ts'
 import type { KindLine } from './arrange.ts'
 import type { DieFinding, Drawing, DrawnLine } from './drawing.ts'
 import { kindsByColor } from './kind-colors.ts'
@@ -13,14 +13,9 @@ export interface KindOptions {
   readonly colors?: Readonly<Record<string, ReadKind>>
 }
 
-/** A line of which is known what it does. */
-export interface SortedLine extends KindLine {
-  /** Creased from the other side. */
-  readonly reverse: boolean
-}
-
 export interface Sorted {
-  readonly lines: readonly SortedLine[]
+  /** Lines of which is known what they do. */
+  readonly lines: readonly KindLine[]
   readonly glue: readonly Outline[]
   readonly bleed: readonly Outline[]
   readonly findings: readonly DieFinding[]
@@ -72,20 +67,17 @@ function kindOf(
 }
 
 function laidOut(lines: readonly DrawnLine[], kinds: readonly (ReadKind | null)[]): Omit<Sorted, 'findings'> {
-  const out: { lines: SortedLine[]; glue: Outline[]; bleed: Outline[] } = { lines: [], glue: [], bleed: [] }
-  const add = (kind: LineKind, { points }: DrawnLine, reverse = false) =>
-    out.lines.push({ kind, points, reverse })
+  const out: { lines: KindLine[]; glue: Outline[]; bleed: Outline[] } = { lines: [], glue: [], bleed: [] }
   for (const [i, line] of lines.entries()) {
     const kind = kinds[i]
     switch (kind) {
       case 'cut':
       case 'crease':
-      case 'perforation':
-      case 'cut-crease':
-        add(kind, line)
-        break
       case 'reverse-crease':
-        add('crease', line, true)
+      case 'perforation':
+      case 'tear':
+      case 'cut-crease':
+        out.lines.push({ kind, points: line.points })
         break
       case 'glue':
       case 'bleed':

@@ -3,14 +3,14 @@ import type { Blank, Panel } from '../blank.ts'
 import type { Die, DieLine, Outline, Point } from '../die.ts'
 import { boxOf } from '../outline.ts'
 import { hingeOf } from './angles.ts'
-import { type Arrangement, arrange, snapTolerance } from './arrange.ts'
+import { type Arrangement, arrange, type KindLine, snapTolerance } from './arrange.ts'
 import { bodyOf } from './body.ts'
 import { type Fold, foldsOf } from './creases.ts'
 import type { DieFinding, Drawing } from './drawing.ts'
 import { edgeKinds, folds as mayFold } from './edges.ts'
 import { connected, facesOf, placeOf } from './faces.ts'
 import { doubled, judge } from './judge.ts'
-import { type KindOptions, type SortedLine, sortLines } from './kinds.ts'
+import { type KindOptions, sortLines } from './kinds.ts'
 import { mend } from './mend.ts'
 import { namesOf, readingOrder } from './panel-names.ts'
 import { type Board, boardOf } from './panels.ts'
@@ -57,13 +57,13 @@ export interface DieReading {
 export function readDie(drawing: Drawing, options: DieOptions, task?: Task): DieReading {
   const sorted = sortLines(drawing, options)
   const ruled = sorted.lines.map(
-    (line): SortedLine =>
+    (line): KindLine =>
       line.kind === 'perforation' && options.perforations === 'fold' ? { ...line, kind: 'cut-crease' } : line,
   )
   task?.progress?.(0.1, 'Joining lines')
   const first = arrange(ruled, drawing.name, snapTolerance, task)
   const mended = mend(first, edgeKinds(first, ruled))
-  const lines = [...ruled, ...mended.lines.map(line => ({ ...line, reverse: false }))]
+  const lines = [...ruled, ...mended.lines]
   const whole = mended.lines.length === 0 ? first : arrange(lines, drawing.name, snapTolerance, task)
   const kinds = edgeKinds(whole, lines)
   task?.progress?.(0.6, 'Finding panels')
@@ -111,7 +111,7 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     return { name: names[i]!.name, outline, windows: holes, areaMm2 }
   })
   const isReverse = ({ edges }: Fold) =>
-    edges.every(e => plane.edges[e]!.lines.some(line => ruled[line]?.reverse === true))
+    edges.every(e => plane.edges[e]!.lines.some(line => ruled[line]?.kind === 'reverse-crease'))
   const foldable = !findings.some(({ severity }) => severity === 'error')
   return {
     die,
@@ -144,7 +144,7 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
 function extentOf(
   plane: Arrangement,
   { panels, panelOf }: Board,
-  lines: readonly SortedLine[],
+  lines: readonly KindLine[],
 ): readonly Point[] {
   if (panels.length === 0) return lines.flatMap(({ points }) => points)
   const edges = [...plane.edges.keys()]
@@ -179,7 +179,7 @@ const loop = ({ from, to }: Fold, panels: readonly string[]): DieFinding => ({
 })
 
 function nothingToFold(
-  lines: readonly SortedLine[],
+  lines: readonly KindLine[],
   { panels }: Board,
   folds: readonly Fold[],
 ): readonly DieFinding[] {

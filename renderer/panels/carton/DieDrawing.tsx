@@ -1,3 +1,4 @@
+import { linePath, ringsPath } from '../../../core/base/path-data.ts'
 import type { Blank } from '../../../core/carton/blank.ts'
 import type { LineKind, Outline } from '../../../core/carton/die.ts'
 import { boxOf } from '../../../core/carton/outline.ts'
@@ -5,7 +6,9 @@ import { boxOf } from '../../../core/carton/outline.ts'
 const kinds: readonly { readonly kind: LineKind; readonly says: string }[] = [
   { kind: 'cut', says: 'cut' },
   { kind: 'crease', says: 'crease' },
+  { kind: 'reverse-crease', says: 'reverse crease' },
   { kind: 'perforation', says: 'perforation' },
+  { kind: 'tear', says: 'tear line' },
   { kind: 'cut-crease', says: 'cut-crease' },
 ]
 
@@ -22,14 +25,14 @@ export function DieDrawing({ blank }: { readonly blank: Blank }) {
         aria-label={`The blank, ${widthMm.toFixed(1)} by ${heightMm.toFixed(1)} mm: ${blank.panels.map(({ name }) => name).join(', ')}`}
       >
         <g transform={`matrix(1 0 0 -1 0 ${heightMm})`}>
-          {blank.panels.map(({ name, outline }) => (
-            <path key={name} className="die-board" d={closed(outline)} />
+          {blank.panels.map(({ name, outline, windows = [] }) => (
+            <path key={name} className="die-board" d={ringsPath([outline, ...windows])} />
           ))}
           {die.glue.map(outline => (
-            <path key={closed(outline)} className="die-glue" d={closed(outline)} />
+            <path key={ringsPath([outline])} className="die-glue" d={ringsPath([outline])} />
           ))}
           {die.lines.map(({ kind, points }) => (
-            <path key={`${kind} ${open(points)}`} className={`die-${kind}`} d={open(points)} />
+            <path key={`${kind} ${linePath(points)}`} className={`die-${kind}`} d={linePath(points)} />
           ))}
         </g>
         {blank.panels.map(({ name, outline }) => {
@@ -65,9 +68,6 @@ export function DieDrawing({ blank }: { readonly blank: Blank }) {
     </figure>
   )
 }
-
-const open = (points: Outline): string => `M${points.map(([x, y]) => `${x} ${y}`).join('L')}`
-const closed = (outline: Outline): string => `${open(outline)}Z`
 
 /** The name in the middle of its panel, as large as it fits; null where it would be too small to read. */
 function labelOf(name: string, outline: Outline, heightMm: number) {

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { ringsPath } from '../../../core/base/path-data.ts'
 import { fitted } from '../../../core/effects/draw.ts'
 import { boundsOf, type Outline } from '../../../core/effects/outline.ts'
 import { NumberField } from '../NumberField.tsx'
@@ -94,9 +95,7 @@ function OutlineShape({ outline }: { readonly outline: Outline }) {
   if (bounds === null) return <span className="outline-shape" aria-hidden="true" />
   const { leftMm, bottomMm, rightMm, topMm } = bounds
   const side = Math.max(rightMm - leftMm, topMm - bottomMm, 0.001)
-  const path = outline.rings
-    .map(ring => `M${ring.map(([x, y]) => `${x - leftMm} ${topMm - y}`).join('L')}Z`)
-    .join('')
+  const path = ringsPath(outline.rings.map(ring => ring.map(([x, y]) => [x - leftMm, topMm - y] as const)))
   return (
     <svg
       className="outline-shape"

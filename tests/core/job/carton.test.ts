@@ -1,9 +1,13 @@
 import { expect, test } from 'vitest'
 import { BadInput } from '../../../core/base/finding.ts'
-import type { Blank } from '../../../core/carton/blank.ts'
+import { type Blank, panelOf } from '../../../core/carton/blank.ts'
+import { signedArea } from '../../../core/carton/outline.ts'
+import { readDie } from '../../../core/carton/read/read-die.ts'
+import { readSvg } from '../../../core/carton/read/svg.ts'
+import { dieSvg } from '../../../core/carton/svg-out.ts'
 import { artCorners, cartonFor } from '../../../core/job/carton.ts'
 import { cartonFindings } from '../../../core/job/carton-findings.ts'
-import { checkJob } from '../../../core/job/parse.ts'
+import { checkJob, parseJob } from '../../../core/job/parse.ts'
 import { blankOf, solidOf } from '../../../core/job/solid.ts'
 import { tray, trayLines } from '../../support/carton.ts'
 import { plainJob } from '../../support/job.ts'
@@ -48,6 +52,50 @@ test('a carton goes into a job and comes back, drawn or by its sizes', () => {
   const blank = blankOf(opened)
   expect(blank).not.toBeInstanceOf(BadInput)
   expect((blank as Blank).panels.length).toBe(6)
+})
+
+test('every kind of line of a drawing is kept in the job and written again; a lid that folds toward the print still does', () => {
+  const lines = [
+    ...trayLines.map(line =>
+      line.kind === 'crease' && line.points.every(([, y]) => y === 55)
+        ? { ...line, kind: 'reverse-crease' as const }
+        : line,
+    ),
+    {
+      kind: 'tear' as const,
+      points: [
+        [20, 30],
+        [60, 30],
+      ] as const,
+    },
+    {
+      kind: 'perforation' as const,
+      points: [
+        [20, 40],
+        [60, 40],
+      ] as const,
+    },
+  ]
+  const form = { from: 'drawing' as const, name: 'die.svg', lines, glue: [] }
+  const job = checkJob({ ...plainJob, carton: { ...cartonFor(plainJob.panel), form } }, 'x.json')
+  const reopened = parseJob(JSON.stringify(job), 'x.json')
+  expect(reopened.carton?.form).toEqual(form)
+  const blank = blankOf(reopened) as Blank
+  const kindsOf = (one: { readonly lines: readonly { readonly kind: string }[] }) =>
+    one.lines.map(({ kind }) => kind).sort()
+  expect(kindsOf(blank.die)).toEqual(kindsOf(form))
+  expect(new Set(kindsOf(blank.die))).toEqual(
+    new Set(['crease', 'cut', 'perforation', 'reverse-crease', 'tear']),
+  )
+  const toward = (one: Blank) => one.hinges.filter(({ closedDeg }) => closedDeg < 0).map(({ name }) => name)
+  // The lid: 40 × 15 mm.
+  const [lid, ...more] = toward(blank)
+  expect(more).toEqual([])
+  expect(signedArea(panelOf(blank, lid!).outline)).toBeCloseTo(600, 6)
+  const svg = new TextEncoder().encode(dieSvg(blank, 'tray'))
+  const read = readDie(readSvg(svg, 'tray.svg'), { caliperMm: blank.caliperMm })
+  expect(kindsOf(read.die)).toEqual(kindsOf(form))
+  expect(read.blank!.hinges.filter(({ closedDeg }) => closedDeg < 0)).toHaveLength(1)
 })
 
 test('sizes that cannot be made are a finding, and the panel stays flat', () => {

@@ -11,7 +11,9 @@ export interface TestLine {
 const colors: Readonly<Record<LineKind, string>> = {
   cut: '#e3001b',
   crease: '#009640',
+  'reverse-crease': '#8a5aa8',
   perforation: '#0069b4',
+  tear: '#00838f',
   'cut-crease': '#f39200',
 }
 
