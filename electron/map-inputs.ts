@@ -4,6 +4,7 @@ import type { Job } from '../core/job/job.ts'
 const besides = [
   'art',
   'brief',
+  'carton',
   'measured',
   'board',
   'whiteInk',

@@ -17,12 +17,43 @@ export type OwnDegrees = Readonly<Record<string, number>>
  */
 export function fold(blank: Blank, amount: number, own: OwnDegrees = {}): ReadonlyMap<string, Placing> {
   const placings = new Map<string, Placing>([[blank.root, still]])
-  for (const hinge of hingesFromRoot(blank)) {
+  for (const crease of creasesOf(blank)) {
+    const { hinge } = crease
     const degrees = own[hinge.name] ?? degreesAt(hinge, amount)
-    placings.set(hinge.child, after(placings.get(hinge.parent)!, hingeTurn(blank, hinge, degrees)))
+    placings.set(hinge.child, after(placings.get(hinge.parent)!, hingeTurn(crease, degrees)))
   }
   return placings
 }
+
+/** Where the child of a hinge would be if that had turned so far and its parent stood there. */
+export function turnedFrom(blank: Blank, name: string, parent: Placing, degrees: number): Placing {
+  const crease = creasesOf(blank).find(({ hinge }) => hinge.name === name)
+  if (crease === undefined) throw new RangeError(`blank: expected a hinge "${name}"`)
+  return after(parent, hingeTurn(crease, degrees))
+}
+
+/** A hinge as it turns: its ends so that the child lies to the right of the way from one to the other. */
+interface Crease {
+  readonly hinge: Hinge
+  readonly from: Point
+  readonly to: Point
+  /** Of its axis under the print side, mm. */
+  readonly depth: number
+}
+
+/** The creases of a blank, each after the one that carries its parent. A slider asks at every frame: they are kept. */
+function creasesOf(blank: Blank): readonly Crease[] {
+  const known = kept.get(blank)
+  if (known !== undefined) return known
+  const creases = hingesFromRoot(blank).map((hinge): Crease => {
+    const [from, to] = alongParent(blank, hinge)
+    return { hinge, from, to, depth: hinge.axisMm ?? blank.caliperMm / 2 }
+  })
+  kept.set(blank, creases)
+  return creases
+}
+
+const kept = new WeakMap<Blank, readonly Crease[]>()
 
 /** How far a hinge has turned at an amount of the slider, degrees: even between its stops. */
 export function degreesAt({ begins, ends, closedDeg, via = [] }: Hinge, amount: number): number {
@@ -54,8 +85,7 @@ export function placed(
 const still: Placing = { turn: [1, 0, 0, 0, 1, 0, 0, 0, 1], shift: [0, 0, 0] }
 
 /** Turn of the child about the crease, by degrees away from the print side. */
-function hingeTurn(blank: Blank, hinge: Hinge, degrees: number): Placing {
-  const [from, to] = alongParent(blank, hinge)
+function hingeTurn({ from, to, depth: under }: Crease, degrees: number): Placing {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1])
   const [ux, uy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length]
   const c = Math.cos((degrees * Math.PI) / 180)
@@ -72,7 +102,7 @@ function hingeTurn(blank: Blank, hinge: Hinge, degrees: number): Placing {
     ux * s,
     c,
   ]
-  const depth = -(hinge.axisMm ?? blank.caliperMm / 2)
+  const depth = -under
   const [x, y, z] = placed({ turn, shift: [0, 0, 0] }, from[0], from[1], depth)
   return { turn, shift: [from[0] - x, from[1] - y, depth - z] }
 }

@@ -27,11 +27,33 @@ export function solidOf(job: Pick<Job, 'carton' | 'board' | 'panel'>): Solid | u
   // A lamp that moves asks at every frame; the carton is the same then.
   const known = folded.get(carton)
   if (known?.blank === blank && known.panel === panel) return known.solid
-  const corners = artCorners(blank, carton.arts, panel)
+  const corners = cornersOn(blank, carton.arts, panel)
   const solid = foldedSolid(blank, carton.fold.amount, carton.fold.own, corners, panel)
   folded.set(carton, { blank, panel, solid })
   return solid
 }
+
+/** Where the art lies: the same map while a hand only folds. */
+function cornersOn(
+  blank: Blank,
+  arts: JobCarton['arts'],
+  panel: Job['panel'],
+): ReturnType<typeof artCorners> {
+  const known = placedArts.get(arts)
+  if (known?.blank === blank && known.panel === panel) return known.corners
+  const corners = artCorners(blank, arts, panel)
+  placedArts.set(arts, { blank, panel, corners })
+  return corners
+}
+
+const placedArts = new WeakMap<
+  JobCarton['arts'],
+  {
+    readonly blank: Blank
+    readonly panel: Job['panel']
+    readonly corners: ReturnType<typeof artCorners>
+  }
+>()
 
 const folded = new WeakMap<
   JobCarton,

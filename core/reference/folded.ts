@@ -1,6 +1,6 @@
 import type { Blank, Hinge } from '../carton/blank.ts'
 import type { Outline, Point } from '../carton/die.ts'
-import { degreesAt, fold, type OwnDegrees, type Placing, placed } from '../carton/fold.ts'
+import { degreesAt, fold, type OwnDegrees, type Placing, placed, turnedFrom } from '../carton/fold.ts'
 import type { Leaf, Solid } from './solid.ts'
 import type { Vec3 } from './vector.ts'
 
@@ -21,39 +21,73 @@ export function foldedSolid(
   const [low, high] = boxOf(blank, placings)
   const middle: Vec3 = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2]
   const size = [high[0] - low[0], high[1] - low[1], high[2] - low[2]] as const
-  const originOf = (panel: string): Point => {
-    const [x, y] = corners.get(panel) ?? farAway
-    return [x + art.widthMm / 2, y + art.heightMm / 2]
-  }
-  const panels = blank.panels.map(({ name, outline }) => ({
-    ...leafOf(name, outline, placings.get(name)!, originOf(name), middle),
-    caliperMm: blank.caliperMm,
-    cut: cutSides(outline, blank.hinges),
-  }))
+  const shapes = shapesOf(blank, corners, art)
+  const panels = blank.panels.map(({ name }): Leaf => {
+    const { origin, ...shape } = shapes.get(name)!
+    return { name, ...shape, ...standingOf(placings.get(name)!, origin, middle) }
+  })
   return {
-    leaves: [...panels, ...bends(blank, amount, own, originOf, middle)],
+    leaves: [...panels, ...bends(blank, amount, own, placings, shapes, middle)],
     // Turned about one axis it stays in view.
     widthMm: Math.hypot(size[0], size[2]),
     heightMm: Math.hypot(size[1], size[2]),
   }
 }
 
+/** What of a leaf stays as it folds, in its own frame. */
+interface Shape extends Pick<Leaf, 'outline' | 'windows' | 'cut' | 'caliperMm'> {
+  /** Of its frame, on the blank. */
+  readonly origin: Point
+}
+
+/** Shapes of the panels, by name: the same ones as long as blank, art and its places are the same. */
+function shapesOf(
+  blank: Blank,
+  corners: ReadonlyMap<string, Point>,
+  art: { readonly widthMm: number; readonly heightMm: number },
+): ReadonlyMap<string, Shape> {
+  const known = kept.get(blank)
+  if (known !== undefined && known.corners === corners && known.art === art) return known.shapes
+  const shapes = new Map(
+    blank.panels.map(({ name, outline, windows = [] }): [string, Shape] => {
+      const [x, y] = corners.get(name) ?? farAway
+      const origin: Point = [x + art.widthMm / 2, y + art.heightMm / 2]
+      return [
+        name,
+        {
+          outline: framed(outline, origin),
+          ...(windows.length > 0 ? { windows: windows.map(ring => framed(ring, origin)) } : {}),
+          cut: cutSides(outline, blank.hinges),
+          caliperMm: blank.caliperMm,
+          origin,
+        },
+      ]
+    }),
+  )
+  kept.set(blank, { corners, art, shapes })
+  return shapes
+}
+
+const kept = new WeakMap<
+  Blank,
+  {
+    readonly corners: ReadonlyMap<string, Point>
+    readonly art: object
+    readonly shapes: ReadonlyMap<string, Shape>
+  }
+>()
+
 /** Where art would have to lie so that no panel shows any of it; a blank is never that large. */
 const farAway: Point = [1e5, 1e5]
 
+const framed = (outline: Outline, [ox, oy]: Point): Outline =>
+  outline.map(([x, y]) => [x - ox, y - oy] as const)
+
 /** @param origin of the leaf's frame, on the blank */
-function leafOf(
-  name: string,
-  outline: Outline,
-  { turn, shift }: Placing,
-  [ox, oy]: Point,
-  middle: Vec3,
-): Omit<Leaf, 'caliperMm'> {
+function standingOf({ turn, shift }: Placing, [ox, oy]: Point, middle: Vec3): Pick<Leaf, 'turn' | 'shift'> {
   const row = (i: number): Vec3 => [turn[3 * i]!, turn[3 * i + 1]!, turn[3 * i + 2]!]
   const at = placed({ turn, shift }, ox, oy, 0)
   return {
-    name,
-    outline: outline.map(([x, y]) => [x - ox, y - oy] as const),
     turn: [row(0), row(1), row(2)],
     shift: [at[0] - middle[0], at[1] - middle[1], at[2] - middle[2]],
   }
@@ -84,7 +118,8 @@ function bends(
   blank: Blank,
   amount: number,
   own: OwnDegrees,
-  originOf: (panel: string) => Point,
+  placings: ReadonlyMap<string, Placing>,
+  shapes: ReadonlyMap<string, Shape>,
   middle: Vec3,
 ): Leaf[] {
   return blank.hinges.flatMap(hinge => {
@@ -103,10 +138,11 @@ function bends(
       [a[0] - uy, a[1] + ux],
     ]
     // Halfway round the crease, as deep as the chord between the two faces.
-    const { turn, shift } = fold(blank, amount, { ...own, [hinge.name]: degrees / 2 }).get(hinge.child)!
-    const sunk = placed({ turn, shift }, 0, 0, -depth * (1 - Math.cos(half)))
-    const leaf = leafOf(hinge.name, outline, { turn, shift: sunk }, originOf(hinge.parent), middle)
-    return [{ ...leaf, caliperMm: 0 }]
+    const placing = turnedFrom(blank, hinge.name, placings.get(hinge.parent)!, degrees / 2)
+    const shift = placed(placing, 0, 0, -depth * (1 - Math.cos(half)))
+    const { origin } = shapes.get(hinge.parent)!
+    const standing = standingOf({ ...placing, shift }, origin, middle)
+    return [{ name: hinge.name, outline: framed(outline, origin), caliperMm: 0, ...standing }]
   })
 }
 
@@ -114,12 +150,13 @@ function bends(
 function boxOf({ panels, caliperMm }: Blank, placings: ReadonlyMap<string, Placing>): readonly [Vec3, Vec3] {
   const low = [Infinity, Infinity, Infinity] as [number, number, number]
   const high = [-Infinity, -Infinity, -Infinity] as [number, number, number]
+  const reach = (at: Vec3): void => {
+    for (let i = 0; i < 3; i++) {
+      low[i] = Math.min(low[i]!, at[i]!)
+      high[i] = Math.max(high[i]!, at[i]!)
+    }
+  }
   for (const { name, outline } of panels)
-    for (const [x, y] of outline)
-      for (const z of [0, -caliperMm])
-        placed(placings.get(name)!, x, y, z).forEach((v, i) => {
-          low[i] = Math.min(low[i]!, v)
-          high[i] = Math.max(high[i]!, v)
-        })
+    for (const [x, y] of outline) for (const z of [0, -caliperMm]) reach(placed(placings.get(name)!, x, y, z))
   return [low, high]
 }

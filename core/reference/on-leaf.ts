@@ -1,6 +1,6 @@
 import { standIn } from './pose.ts'
 import type { Scene } from './scene.ts'
-import { inside } from './solid.ts'
+import { onLeaf } from './solid.ts'
 
 interface Size {
   readonly widthMm: number
@@ -16,8 +16,6 @@ export function sceneOnLeaf(scene: Scene, art: Size, xMm: number, yMm: number): 
   const { solid, ...flat } = scene
   if (solid === undefined) return scene
   const [x, y] = [xMm - art.widthMm / 2, yMm - art.heightMm / 2]
-  const scenes = solid.leaves
-    .filter(leaf => inside(leaf.outline, x, y))
-    .map((leaf): Scene => ({ ...flat, leaf }))
+  const scenes = solid.leaves.filter(leaf => onLeaf(leaf, x, y)).map((leaf): Scene => ({ ...flat, leaf }))
   return scenes.find(one => standIn(one).eye[2] > 0) ?? scenes[0] ?? null
 }

@@ -8,6 +8,8 @@ export interface Leaf {
   readonly name: string
   /** Counter-clockwise seen from the print side. */
   readonly outline: readonly LeafPoint[]
+  /** Openings inside the outline, clockwise; none where left out. All of their edge is cut. */
+  readonly windows?: readonly (readonly LeafPoint[])[]
   /** Whether the side of the outline from each corner to the next is cut, so that its edge shows; all are when left out. */
   readonly cut?: readonly boolean[]
   /** Thickness of its board, mm; 0 = the printed face alone. */
@@ -68,26 +70,40 @@ export const noHit = (): Hit => ({ t: Number.POSITIVE_INFINITY, face: 'board', n
  * Where a ray from the eye first meets the leaf, both in the leaf's frame; sets `hit` and returns true where that is
  * nearer than what `hit` already holds.
  */
-export function meet(
-  { outline, cut, caliperMm }: Leaf,
+export function meet(leaf: Leaf, eye: Vec3, dx: number, dy: number, dz: number, hit: Hit): boolean {
+  const { outline, windows, cut, caliperMm } = leaf
+  const [ex, ey, ez] = eye
+  const before = hit.t
+  if (ez > 0 && dz < 0) {
+    const t = -ez / dz
+    if (t < hit.t && onLeaf(leaf, ex + t * dx, ey + t * dy)) setHit(hit, t, 'print', 0, 0, 1)
+  } else if (caliperMm > 0 && ez < -caliperMm && dz > 0) {
+    const t = (-caliperMm - ez) / dz
+    if (t < hit.t && onLeaf(leaf, ex + t * dx, ey + t * dy)) setHit(hit, t, 'board', 0, 0, -1)
+  }
+  if (caliperMm > 0) {
+    meetEdge(outline, cut, caliperMm, eye, dx, dy, dz, hit)
+    if (windows !== undefined)
+      for (const ring of windows) meetEdge(ring, undefined, caliperMm, eye, dx, dy, dz, hit)
+  }
+  return hit.t < before
+}
+
+/** The same for the cut edge along a ring that has its board on the left. */
+function meetEdge(
+  ring: readonly LeafPoint[],
+  cut: Leaf['cut'],
+  caliperMm: number,
   [ex, ey, ez]: Vec3,
   dx: number,
   dy: number,
   dz: number,
   hit: Hit,
-): boolean {
-  const before = hit.t
-  if (ez > 0 && dz < 0) {
-    const t = -ez / dz
-    if (t < hit.t && inside(outline, ex + t * dx, ey + t * dy)) setHit(hit, t, 'print', 0, 0, 1)
-  } else if (caliperMm > 0 && ez < -caliperMm && dz > 0) {
-    const t = (-caliperMm - ez) / dz
-    if (t < hit.t && inside(outline, ex + t * dx, ey + t * dy)) setHit(hit, t, 'board', 0, 0, -1)
-  }
-  for (let i = 0; caliperMm > 0 && i < outline.length; i++) {
+): void {
+  for (let i = 0; i < ring.length; i++) {
     if (cut?.[i] === false) continue
-    const [ax, ay] = outline[i]!
-    const [bx, by] = outline[i + 1 === outline.length ? 0 : i + 1]!
+    const [ax, ay] = ring[i]!
+    const [bx, by] = ring[i + 1 === ring.length ? 0 : i + 1]!
     const length = Math.hypot(bx - ax, by - ay)
     if (length === 0) continue
     const nx = (by - ay) / length
@@ -101,7 +117,6 @@ export function meet(
     const along = (ex + t * dx - ax) * -ny + (ey + t * dy - ay) * nx
     if (z <= 0 && z >= -caliperMm && along >= 0 && along <= length) setHit(hit, t, 'board', nx, ny, 0)
   }
-  return hit.t < before
 }
 
 function setHit(hit: Hit, t: number, face: Face, nx: number, ny: number, nz: number): void {
@@ -110,6 +125,17 @@ function setHit(hit: Hit, t: number, face: Face, nx: number, ny: number, nz: num
   hit.nx = nx
   hit.ny = ny
   hit.nz = nz
+}
+
+/** Whether a place lies on the board of a leaf: inside its outline and in none of its windows. */
+export function onLeaf(
+  { outline, windows }: Pick<Leaf, 'outline' | 'windows'>,
+  x: number,
+  y: number,
+): boolean {
+  if (!inside(outline, x, y)) return false
+  if (windows !== undefined) for (const ring of windows) if (inside(ring, x, y)) return false
+  return true
 }
 
 /** Whether a place lies inside an outline; of two leaves that share an edge one has it. */

@@ -2,6 +2,7 @@ import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { cartonFor } from '../../core/job/carton.ts'
 import { blankJob } from '../../core/job/new.ts'
 import { KeptWork } from '../../electron/kept-work.ts'
 import { mapInputs } from '../../electron/map-inputs.ts'
@@ -62,7 +63,8 @@ describe('what a map is made from', () => {
   const job = blankJob(60, 90)
   const key = (one: typeof job, sha = 'a') => JSON.stringify(mapInputs(sha, one, []))
 
-  it('is not the light, the pose, the words; it is everything else', () => {
+  it('is not the light, the pose, the carton, the words; it is everything else', () => {
+    expect(key({ ...job, carton: cartonFor(job.panel) })).toBe(key(job))
     expect(key({ ...job, brief: 'x', light: { ...job.light, roomLevel: 0 } })).toBe(key(job))
     expect(key({ ...job, sketch: { whitePart: 0.5 } })).not.toBe(key(job))
     expect(key({ ...job, panel: { ...job.panel, widthMm: 61 } })).not.toBe(key(job))

@@ -5,7 +5,7 @@ import type { Grating } from '../../core/optics/matter.ts'
 import type { IlluminantName } from '../../core/optics/scene.ts'
 import { asPrinted } from '../../core/reference/overlay.ts'
 import { type LampForm, type LampPose, type Scene, withHandLamp } from '../../core/reference/scene.ts'
-import { trayFolded } from '../support/carton.ts'
+import { trayFolded, windowsFolded } from '../support/carton.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../support/paint-map.ts'
 import { inventedCondition } from '../support/print-condition.ts'
 import { discLamp, oneLamp, sceneFor } from '../support/scene.ts'
@@ -344,6 +344,14 @@ export function parityCases(): readonly Case[] {
       },
       // Some fifty pixels on the borders of bright board and dark surround fall to either side.
       worstPsnr: 43,
+    },
+    {
+      name: 'a carton with windows, seen through them into its back',
+      map: inks,
+      scene: {
+        ...seen({ pose: { tiltForwardDeg: -21.3, tiltSideDeg: 27.7, turnDeg: 5.1 } }),
+        solid: windowsFolded(0.8),
+      },
     },
     {
       name: 'a film laid down out of register, two lamps',

@@ -51,12 +51,39 @@ export function tray(caliperMm = 0.6): Blank {
 
 /** The tray folded so far, with art of 80 × 80 mm over the whole blank but its floor. */
 export function trayFolded(amount: number, own: Readonly<Record<string, number>> = {}): Solid {
-  const blank = tray()
+  return folded(tray(), amount, own)
+}
+
+function folded(blank: Blank, amount: number, own: Readonly<Record<string, number>>): Solid {
   const corners = new Map(
     blank.panels.filter(({ name }) => name !== 'floor').map(({ name }) => [name, [0, 0] as Point]),
   )
   return foldedSolid(blank, amount, own, corners, { widthMm: 80, heightMm: 80 })
 }
+
+/** The tray with a round window in its front, and a square one in its lid. */
+export function trayWithWindows(caliperMm = 0.6): Blank {
+  const blank = tray(caliperMm)
+  const round = Array.from({ length: 24 }, (_, i): Point => {
+    // Clockwise.
+    const angle = (-2 * Math.PI * i) / 24
+    return [40 + 11 * Math.cos(angle), 38 + 11 * Math.sin(angle)]
+  })
+  const square: readonly Point[] = [
+    [33, 59],
+    [33, 66],
+    [47, 66],
+    [47, 59],
+  ]
+  const windows: Readonly<Record<string, readonly (readonly Point[])[]>> = { front: [round], lid: [square] }
+  return {
+    ...blank,
+    panels: blank.panels.map(panel => ({ ...panel, windows: windows[panel.name] ?? [] })),
+  }
+}
+
+/** {@link trayWithWindows} folded as {@link trayFolded} is. */
+export const windowsFolded = (amount: number): Solid => folded(trayWithWindows(), amount, {})
 
 /** The tray as a die maker draws it. */
 export const trayLines: readonly DieLine[] = (() => {

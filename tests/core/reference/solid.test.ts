@@ -4,10 +4,11 @@ import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
 import { bakingsOf } from '../../../core/reference/baking.ts'
 import { foldedSolid } from '../../../core/reference/folded.ts'
+import { sceneOnLeaf } from '../../../core/reference/on-leaf.ts'
 import { fromLeaf, standIn } from '../../../core/reference/pose.ts'
 import { renderTile } from '../../../core/reference/render.ts'
 import { flatSolid, inObject, inside, meet, noHit } from '../../../core/reference/solid.ts'
-import { tray, trayFolded } from '../../support/carton.ts'
+import { tray, trayFolded, trayWithWindows, windowsFolded } from '../../support/carton.ts'
 import { paintMap } from '../../support/paint-map.ts'
 import { oneLamp, sceneFor } from '../../support/scene.ts'
 
@@ -166,5 +167,53 @@ describe('a folded blank', () => {
     let most = 0
     for (let i = 0; i < plain.length; i++) most = Math.max(most, Math.abs(plain[i]! - blank[i]!))
     expect(most).toBeLessThan(1e-6)
+  })
+})
+
+describe('a window', () => {
+  const solid = windowsFolded(1)
+  const front = solid.leaves.find(({ name }) => name === 'front')!
+  // Middle of the round window, mm from the middle of art of 80 × 80 mm over the blank.
+  const [x, y] = [0, -2]
+
+  test('lets a ray through its opening, from both sides, and stops one beside it', () => {
+    for (const [z, dz] of [
+      [100, -1],
+      [-100, 1],
+    ] as const) {
+      expect(meet(front, [x, y, z], 0, 0, dz, noHit())).toBe(false)
+      expect(meet(front, [x + 10.5, y, z], 0, 0, dz, noHit())).toBe(false)
+      expect(meet(front, [x + 11.5, y, z], 0, 0, dz, noHit())).toBe(true)
+    }
+  })
+
+  test('has a rim as thick as the board, which looks into the opening', () => {
+    const hit = noHit()
+    expect(meet(front, [x, y, -0.3], 1, 0, 0, hit)).toBe(true)
+    expect(hit.face).toBe('board')
+    expect(hit.nx).toBeCloseTo(-1, 1)
+    // Of a polygon of 24 sides round a circle of 11 mm: between its apothem and its radius.
+    expect(hit.t).toBeGreaterThan(11 * Math.cos(Math.PI / 24) - 1e-9)
+    expect(hit.t).toBeLessThan(11 + 1e-9)
+    expect(meet(front, [x, y, -0.7], 1, 0, 0, noHit())).toBe(false)
+  })
+
+  test('is no place of the art that a leaf shows', () => {
+    const flat = { ...scene, solid: windowsFolded(0) }
+    const art = { widthMm: 80, heightMm: 80 }
+    expect(sceneOnLeaf(flat, art, 40, 38)).toBeNull()
+    expect(sceneOnLeaf(flat, art, 40, 50)?.leaf?.name).toBe('front')
+  })
+
+  test('shows in the picture what lies behind it: the surround where nothing does', () => {
+    const alone = (blank: ReturnType<typeof tray>) => ({
+      ...foldedSolid(blank, 0, {}, new Map(), { widthMm: 80, heightMm: 80 }),
+    })
+    const middleOf = (one: ReturnType<typeof alone>) => {
+      const picture = renderTile({ ...scene, solid: one }, pyramid(map), tables, size, whole)
+      return picture[4 * (32 * 64 + 32) + 3]
+    }
+    expect(middleOf(alone(tray()))).toBe(1)
+    expect(middleOf(alone(trayWithWindows()))).toBe(0)
   })
 })
