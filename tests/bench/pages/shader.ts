@@ -13,6 +13,7 @@ import {
   Scene as ThreeScene,
   WebGLRenderer,
 } from 'three'
+import type { Job } from '../../../core/job/job.ts'
 import type { MaterialMap } from '../../../core/material/map.ts'
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
@@ -26,6 +27,7 @@ import { movingPace } from '../../../renderer/stage/pace.ts'
 import { type Effort, isSoftware, Stage } from '../../../renderer/stage/stage.ts'
 import { everyPixelLit, withThreeLamps } from '../../support/bench-scenes.ts'
 import { unpackValue } from '../../support/pack-map.ts'
+import { type FoldTimes, foldTimes } from './fold.ts'
 
 /** A frame of the shader beside one of the stock material over the same pixels under as many lamps. */
 export interface ShaderFrame {
@@ -57,11 +59,18 @@ export interface BenchGift {
   readonly scene: Scene
 }
 
+/** The demo carton, with its job. */
+export interface DemoGift extends BenchGift {
+  readonly job: Job
+}
+
 declare global {
   interface Window {
     /** Opened from a file on any machine: `bench()` measures and returns the times; they are shown on the page too. */
     bench: (width?: number, height?: number) => Promise<ShaderTimes>
-    /** The demo carton, packed: a {@link BenchGift}. */
+    /** The same for the fold slider. */
+    benchFold: (width?: number, height?: number) => FoldTimes
+    /** The demo carton, packed: a {@link DemoGift}. */
     demo: string
   }
 }
@@ -70,6 +79,12 @@ const renderer = new WebGLRenderer({ antialias: false, powerPreference: 'high-pe
 renderer.setPixelRatio(1)
 document.body.append(renderer.domElement)
 const report = document.body.appendChild(document.createElement('pre'))
+
+window.benchFold = (width = 1280, height = 800) => {
+  const times = foldTimes(renderer, unpackValue<DemoGift>(window.demo), width, height)
+  report.textContent = JSON.stringify(times, null, 2)
+  return times
+}
 
 window.bench = async (width = 1920, height = 1080) => {
   renderer.setSize(width, height, false)
@@ -125,7 +140,7 @@ window.bench = async (width = 1920, height = 1080) => {
 
 function benchCases(aspect: number): readonly (BenchGift & { name: string; fill: boolean })[] {
   return [
-    { name: 'demo carton', ...unpackValue<BenchGift>(window.demo), fill: false },
+    { name: 'demo carton', ...unpackValue<DemoGift>(window.demo), fill: false },
     {
       name: 'every pixel diffracts',
       ...everyPixelLit(Math.round(1024 * Math.max(1, aspect / 2))),
