@@ -77,14 +77,21 @@ export const putOutline =
       : [...job.outlines, outline],
   })
 
-/** Takes a shape away, and its effect with it. */
+/** Takes a shape away, and its effect in every design with it. */
 export const removeOutline =
   (id: string): Edit =>
-  job => ({
-    ...job,
-    outlines: job.outlines.filter(one => one.id !== id),
-    effects: without(job.effects, { kind: 'outline', id }),
-  })
+  job => {
+    const bare = <D extends Changes>(design: D): D =>
+      design.effects === undefined
+        ? design
+        : { ...design, effects: without(design.effects, { kind: 'outline', id }) }
+    return {
+      ...bare(job),
+      outlines: job.outlines.filter(one => one.id !== id),
+      aside: bare(job.aside),
+      variants: job.variants.map(one => ({ ...one, changes: bare(one.changes) })),
+    }
+  }
 
 /** An id that no outline of the job has, and a name to begin with. */
 export function freshOutline(job: Job): Pick<Outline, 'id' | 'name'> {

@@ -1,4 +1,6 @@
 import { BadInput } from '../base/finding.ts'
+import type { EffectSpec } from '../effects/effect.ts'
+import type { EffectTarget } from '../effects/outline.ts'
 import { type Changes, type Job, mostVariants } from './job.ts'
 
 /**
@@ -54,6 +56,15 @@ export function designNamed(job: Job, wanted: string, jobName: string): Job {
       ? `Choose one of ${all.map(one => `"${one.name}"`).join(', ')}`
       : 'Give each a name of its own in the app',
   )
+}
+
+/** What an area has in the first other design that has it; null where none does. */
+export function effectElsewhere(job: Job, target: EffectTarget): EffectSpec | null {
+  for (const one of designs(job)) {
+    const found = one.job.effects.find(({ target: { kind, id } }) => kind === target.kind && id === target.id)
+    if (found !== undefined) return found.effect
+  }
+  return null
 }
 
 /** Puts what an edit did to the shown design where it belongs. @param before the job that was edited into `after` */

@@ -29,8 +29,8 @@ interface Props {
   /** Layers and files that an effect may show or be limited by. */
   readonly sources: EffectSources
   readonly onChange: (effect: EffectSpec, gesture: string | null) => void
-  /** Back to what the rules take. */
-  readonly onRule: () => void
+  /** Back to what the rules take; null where there is no rule. */
+  readonly onRule: (() => void) | null
   readonly onSettle: () => void
 }
 
@@ -134,8 +134,8 @@ export function EffectCard({ effect, reason, sources, onChange, onRule, onSettle
         />
       </details>
       <PresetFields effect={effect} {...sources.presets} onApply={preset => onChange(preset, null)} />
-      {reason === null ? (
-        <button type="button" className="plain small" onClick={onRule}>
+      {reason === null && onRule === null ? null : reason === null ? (
+        <button type="button" className="plain small" onClick={onRule ?? undefined}>
           Back to the effect that was found
         </button>
       ) : (

@@ -1,10 +1,11 @@
 import { Suspense } from 'react'
 import { clearEffect, dropUnusedAssets, putOutline, removeOutline, setEffect } from '../../core/job/edit.ts'
+import { effectElsewhere } from '../../core/job/variants.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { DrawButtons } from '../panels/effects/DrawButtons.tsx'
 import { OutlineCard } from '../panels/effects/OutlineCard.tsx'
 import { type EffectDesk, effectSources } from '../state/effectSources.ts'
-import { addInMiddle, importOutline } from '../state/outlines.ts'
+import { addInMiddle, firstEffect, importOutline } from '../state/outlines.ts'
 import { inView, type State } from '../state/state.ts'
 import { settle } from '../state/steps.ts'
 import { late } from './late.tsx'
@@ -33,7 +34,6 @@ export function AreasPart({ state, ...given }: Props) {
         const target = { kind: 'outline', id: outline.id } as const
         const open = card !== null && card !== 'board' && card.kind === 'outline' && card.id === outline.id
         const own = job.effects.find(one => one.target.kind === 'outline' && one.target.id === outline.id)
-        const effect = own?.effect ?? { kind: 'plain', parameters: {} }
         return (
           <OutlineCard
             key={outline.id}
@@ -43,19 +43,28 @@ export function AreasPart({ state, ...given }: Props) {
             onChange={(next, gesture) => change(putOutline(next), gesture)}
             onRemove={() => change(now => dropUnusedAssets(removeOutline(outline.id)(now)))}
             onSettle={settled}
+            designs={job.variants.length + 1}
+            here={own !== undefined}
+            onHere={here =>
+              change(
+                here ? setEffect(target, effectElsewhere(job, target) ?? firstEffect) : clearEffect(target),
+              )
+            }
           >
-            <Suspense fallback={null}>
-              <EffectCard
-                effect={effect}
-                reason={own === undefined ? 'it has no effect yet, so the foil below is seen' : null}
-                sources={effectSources(given, target, outline.name, effect)}
-                onChange={(next, gesture) =>
-                  change(now => dropUnusedAssets(setEffect(target, next)(now)), gesture)
-                }
-                onRule={() => change(clearEffect(target))}
-                onSettle={settled}
-              />
-            </Suspense>
+            {own === undefined ? null : (
+              <Suspense fallback={null}>
+                <EffectCard
+                  effect={own.effect}
+                  reason={null}
+                  sources={effectSources(given, target, outline.name, own.effect)}
+                  onChange={(next, gesture) =>
+                    change(now => dropUnusedAssets(setEffect(target, next)(now)), gesture)
+                  }
+                  onRule={null}
+                  onSettle={settled}
+                />
+              </Suspense>
+            )}
           </OutlineCard>
         )
       })}

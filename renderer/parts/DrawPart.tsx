@@ -1,4 +1,5 @@
 import { boundsOf, type EffectTarget } from '../../core/effects/outline.ts'
+import { around, directionOnSheet } from '../../core/effects/sheet-direction.ts'
 import { putOutline, sameTarget, setEffect } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { directionOf } from '../panels/effects/direction.ts'
@@ -68,13 +69,13 @@ export function DrawPart({ store, state, job, look }: Props) {
     // Of a layer that reaches beyond the panel, the part on it.
     const center = (at: number, size: number) => within(at, 0.1 * size, 0.9 * size)
     const smaller = Math.min(job.panel.widthMm, job.panel.heightMm)
-    const around = (deg: number) => Math.round(((deg % 360) + 360) % 360)
+    const whole = (deg: number) => Math.round(around(deg)) % 360
     return {
       centerXMm: center(place.centerXMm, job.panel.widthMm),
       centerYMm: center(place.centerYMm, job.panel.heightMm),
       lengthMm: within(0.6 * Math.min(place.widthMm, place.heightMm), 0.08 * smaller, 0.4 * smaller),
       deg: direction.deg,
-      label: `${around(direction.deg)}° carton, ${around(direction.deg + job.nestTurnDeg)}° sheet`,
+      label: `${whole(direction.deg)}° carton, ${whole(directionOnSheet(direction.deg, job.nestTurnDeg))}° sheet`,
     }
   }
 }

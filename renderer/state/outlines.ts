@@ -8,7 +8,7 @@ import { decide } from './steps.ts'
 import { report } from './work.ts'
 
 /** Effect of a fresh area. */
-const firstEffect = { kind: 'plain', parameters: {} } as const
+export const firstEffect = { kind: 'plain', parameters: {} } as const
 
 /** Adds an area with an effect and opens its card. */
 export function addOutline(state: State, rings: Outline['rings'], name?: string): State {

@@ -1,3 +1,4 @@
+import { around, directionOnSheet } from '../../../core/effects/sheet-direction.ts'
 import type { Job } from '../../../core/job/job.ts'
 import { shown } from '../NumberField.tsx'
 
@@ -15,7 +16,7 @@ export function NestTurn({ directionDeg, nestTurnDeg, onNestTurn }: Props) {
   return (
     <p className="note nest">
       Direction: {shown(around(directionDeg), 0)}° on the carton,{' '}
-      {shown(around(directionDeg + nestTurnDeg), 0)}° on the sheet, where the carton lies turned by{' '}
+      {shown(directionOnSheet(directionDeg, nestTurnDeg), 0)}° on the sheet, where the carton lies turned by{' '}
       <select
         aria-label="The carton lies on the sheet turned by"
         value={nestTurnDeg}
@@ -34,6 +35,3 @@ export function NestTurn({ directionDeg, nestTurnDeg, onNestTurn }: Props) {
     </p>
   )
 }
-
-/** 0..360. */
-const around = (deg: number): number => ((deg % 360) + 360) % 360

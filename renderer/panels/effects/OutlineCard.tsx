@@ -11,18 +11,36 @@ interface Props {
   readonly onChange: (outline: Outline, gesture: string | null) => void
   readonly onRemove: () => void
   readonly onSettle: () => void
+  /** How many designs the job has. */
+  readonly designs: number
+  /** Whether the shown design has it. */
+  readonly here: boolean
+  readonly onHere: (here: boolean) => void
   /** The card of its effect. */
   readonly children: ReactNode
 }
 
 /** An area that was drawn or imported: its name, its place, and its effect. */
-export function OutlineCard({ outline, open, onOpen, onChange, onRemove, onSettle, children }: Props) {
+export function OutlineCard({
+  outline,
+  open,
+  onOpen,
+  onChange,
+  onRemove,
+  onSettle,
+  children,
+  ...more
+}: Props) {
+  const { designs, here, onHere } = more
   const bounds = boundsOf(outline)
   return (
     <div className={open ? 'card open' : 'card'}>
       <button type="button" className="card-head outline-head" aria-expanded={open} onClick={onOpen}>
         <OutlineShape outline={outline} />
-        <span>{outline.name}</span>
+        <span className="outline-words">
+          {outline.name}
+          {here ? null : <span className="quiet">{designs > 1 ? 'not in this design' : 'no effect'}</span>}
+        </span>
       </button>
       {open ? (
         <div className="card-body">
@@ -51,9 +69,19 @@ export function OutlineCard({ outline, open, onOpen, onChange, onRemove, onSettl
               {place('Height', bounds.topMm - bounds.bottomMm, heightMm => ({ heightMm }), 0.1)}
             </div>
           )}
+          {designs > 1 ? (
+            <label className="tick" title="Its shape is kept for the designs that have it">
+              <input type="checkbox" checked={here} onChange={event => onHere(event.target.checked)} />
+              In this design
+            </label>
+          ) : here ? null : (
+            <button type="button" className="plain small" onClick={() => onHere(true)}>
+              Give it an effect
+            </button>
+          )}
           {children}
           <button type="button" className="plain small" onClick={onRemove}>
-            Delete this area
+            {designs > 1 ? 'Delete it in all designs' : 'Delete this area'}
           </button>
         </div>
       ) : null}

@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest'
-import { setBoard, setEffect, setWhiteInk } from '../../../core/job/edit.ts'
+import {
+  clearEffect,
+  putOutline,
+  removeOutline,
+  setBoard,
+  setEffect,
+  setWhiteInk,
+} from '../../../core/job/edit.ts'
 import type { Job } from '../../../core/job/job.ts'
 import { blankJob } from '../../../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../../../core/job/parse.ts'
@@ -8,6 +15,7 @@ import {
   chooseVariant,
   designs,
   dropChange,
+  effectElsewhere,
   keptInVariant,
   removeVariant,
 } from '../../../core/job/variants.ts'
@@ -54,6 +62,39 @@ describe('variants', () => {
     const shown = removeVariant(0)(many)
     expect(shown.variants.map(one => one.name)).toEqual(['b', 'c'])
     expect(shown.variant).toBe(1)
+  })
+
+  it('an area drawn in one design is not in the others, may have another effect in each, and goes from all at once', () => {
+    const area = { kind: 'outline', id: 'ring' } as const
+    const ring = {
+      id: 'ring',
+      name: 'Ring',
+      rings: [
+        [
+          [1, 1],
+          [9, 1],
+          [5, 9],
+        ],
+      ],
+    } as const
+    const has = (job: Job) => job.effects.find(one => one.target.id === 'ring')?.effect.kind
+    const drawn = edit(bold, job =>
+      setEffect(area, { kind: 'mosaic', parameters: {} })(putOutline(ring)(job)),
+    )
+    const kinds = (job: Job) => designs(job).map(one => has(one.job))
+    expect(kinds(drawn)).toEqual([undefined, 'mosaic'])
+    expect(effectElsewhere(chooseVariant(null)(drawn), area)?.kind).toBe('mosaic')
+    const both = edit(chooseVariant(null)(drawn), setEffect(area, { kind: 'wave', parameters: {} }))
+    expect(kinds(both)).toEqual(['wave', 'mosaic'])
+    const led = edit(chooseVariant(0)(both), clearEffect(area))
+    expect(kinds(led)).toEqual(['wave', undefined])
+    for (const shown of [both, chooseVariant(0)(both), led]) {
+      const gone = edit(shown, removeOutline('ring'))
+      expect(kinds(gone)).toEqual([undefined, undefined])
+      expect(gone.outlines).toEqual([])
+      expect(effectElsewhere(gone, area)).toBeNull()
+      expect(parseJob(jobText(gone), 'x.job.json')).toEqual(gone)
+    }
   })
 
   it('a saved job has them again; an index past the last is refused', () => {

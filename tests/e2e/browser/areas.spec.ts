@@ -38,6 +38,23 @@ test('an area is drawn, gets another effect, is turned by its arrow, and is gone
   expect(errors).toEqual([])
 })
 
+test('an area drawn in one design is not in another until it is wanted there', async ({ open }) => {
+  const { page, errors } = await open(smallArt().path)
+  await ready(page)
+  await page.getByRole('button', { name: 'Try another design' }).click()
+  const areas = page.getByLabel('Drawn areas')
+  await page.getByRole('button', { name: 'Put one in the middle' }).click()
+  await expect(areas.getByLabel('In this design')).toBeChecked()
+  await page.getByRole('button', { name: 'Base', exact: true }).click()
+  await expect(areas.getByText('not in this design')).toBeVisible()
+  await expect(areas.getByRole('button', { name: /^Effect: / })).toHaveCount(0)
+  await areas.getByLabel('In this design').check()
+  await expect(areas.getByRole('button', { name: /^Effect: Plain rainbow/ })).toBeVisible()
+  await areas.getByRole('button', { name: 'Delete it in all designs' }).click()
+  await expect(areas.getByRole('button', { name: 'Area 1' })).toHaveCount(0)
+  expect(errors).toEqual([])
+})
+
 test('an outline comes from an SVG drawing in its own millimetres', async ({ open }) => {
   const { page } = await open(smallArt().path)
   await ready(page)
