@@ -103,6 +103,10 @@ export class DisplayPass {
     this.uniforms.uOverlay.value = pixels
   }
 
+  get hatched(): boolean {
+    return this.uniforms.uOverlay.value > 0
+  }
+
   /**
    * Draws over the whole of the current render target, `width` × `height` pixels.
    * @param taken samples of every pixel in `sum`

@@ -19,6 +19,7 @@ import { fromLeaf, standIn } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
 import { flatSolid } from '../../core/reference/solid.ts'
+import { CoarsePicture } from './coarsePicture.ts'
 import { DisplayPass } from './displayPass.ts'
 import { FrameTimer } from './frameTimer.ts'
 import { Leaves } from './leaves.ts'
@@ -46,6 +47,7 @@ export class Stage {
   readonly #renderer: WebGLRenderer
   readonly #leaves = new Leaves()
   readonly #display = new DisplayPass()
+  readonly #coarse = new CoarsePicture()
   readonly #material = new PanelMaterial(this.#display)
   readonly #sum: SumTarget
   readonly #size = new Vector2()
@@ -165,6 +167,7 @@ export class Stage {
     this.#timer.stop()
     this.#renderer.domElement.removeEventListener('webglcontextrestored', this.#restored)
     this.#display.dispose()
+    this.#coarse.dispose()
     this.#sum.dispose()
     this.#material.dispose()
     this.#leaves.dispose()
@@ -296,8 +299,18 @@ export class Stage {
   }
 
   #show(target: WebGLRenderTarget | null, taken: number, width: number, height: number): void {
-    this.#renderer.setRenderTarget(target)
-    this.#display.render(this.#renderer, this.#sum.texture, taken, width, height)
+    const renderer = this.#renderer
+    const { texture, width: across, height: down } = this.#sum
+    // Hatching is as fine as the screen.
+    if (across * down < width * height && !this.#display.hatched) {
+      renderer.setRenderTarget(this.#coarse.begin(across, down))
+      this.#display.render(renderer, texture, taken, across, down)
+      renderer.setRenderTarget(target)
+      this.#coarse.spread(renderer, width, height)
+      return
+    }
+    renderer.setRenderTarget(target)
+    this.#display.render(renderer, texture, taken, width, height)
   }
 }
 

@@ -1,0 +1,66 @@
+import {
+  BufferGeometry,
+  Float32BufferAttribute,
+  GLSL3,
+  Mesh,
+  NearestFilter,
+  NoBlending,
+  OrthographicCamera,
+  ShaderMaterial,
+  Vector2,
+  type WebGLRenderer,
+  WebGLRenderTarget,
+} from 'three'
+import fragment from './glsl/copy.frag.glsl?raw'
+import vertex from './glsl/screen.vert.glsl?raw'
+
+/**
+ * A picture of screen values with fewer pixels than the canvas, then spread over it: what turns light into colour is
+ * done once for each of its pixels, not for each of the canvas.
+ */
+export class CoarsePicture {
+  readonly #target = new WebGLRenderTarget(1, 1, {
+    minFilter: NearestFilter,
+    magFilter: NearestFilter,
+    depthBuffer: false,
+  })
+  readonly #material = new ShaderMaterial({
+    glslVersion: GLSL3,
+    vertexShader: vertex,
+    fragmentShader: fragment,
+    depthTest: false,
+    depthWrite: false,
+    blending: NoBlending,
+    uniforms: { uPicture: { value: this.#target.texture }, uScale: { value: new Vector2() } },
+  })
+  readonly #triangle = new Mesh(
+    new BufferGeometry().setAttribute(
+      'position',
+      new Float32BufferAttribute([-1, -1, 0, 3, -1, 0, -1, 3, 0], 3),
+    ),
+    this.#material,
+  )
+  readonly #camera = new OrthographicCamera()
+
+  constructor() {
+    this.#triangle.frustumCulled = false
+  }
+
+  /** Where the picture is to be drawn, in so many pixels. */
+  begin(width: number, height: number): WebGLRenderTarget {
+    this.#target.setSize(width, height)
+    return this.#target
+  }
+
+  /** Spreads the picture over the whole of the current render target, `width` × `height` pixels. */
+  spread(renderer: WebGLRenderer, width: number, height: number): void {
+    ;(this.#material.uniforms.uScale!.value as Vector2).set(1 / width, 1 / height)
+    renderer.render(this.#triangle, this.#camera)
+  }
+
+  dispose(): void {
+    this.#target.dispose()
+    this.#material.dispose()
+    this.#triangle.geometry.dispose()
+  }
+}

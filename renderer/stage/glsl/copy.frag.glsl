@@ -1,0 +1,9 @@
+// A coarse picture over the whole target, each of its pixels a block.
+uniform sampler2D uPicture;
+uniform vec2 uScale;
+
+layout(location = 0) out vec4 outColor;
+
+void main() {
+  outColor = texture(uPicture, gl_FragCoord.xy * uScale);
+}
