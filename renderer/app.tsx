@@ -17,7 +17,7 @@ import { TablePart } from './parts/TablePart.tsx'
 import type { Workshop } from './scene/workshop.ts'
 import { pressed } from './state/actions.ts'
 import type { AssetPreviews } from './state/assets.ts'
-import { startBlank, takeArt } from './state/blank.ts'
+import { startBlank, startCarton, takeArt } from './state/blank.ts'
 import { commandsOf, freshName } from './state/commands.ts'
 import { allFindings } from './state/findings.ts'
 import {
@@ -134,7 +134,10 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
           dragging={dragging}
           onOpen={() => openByDialog(desk)}
           onDemo={() => openDemo(desk)}
-          onBlank={(widthMm, heightMm) => startBlank(desk, widthMm, heightMm)}
+          blank={{
+            onPanel: (widthMm, heightMm) => startBlank(desk, widthMm, heightMm),
+            onCarton: (form, caliperMm) => startCarton(desk, form, caliperMm),
+          }}
           onRecent={file => openRecent(desk, file)}
         />
       ) : (

@@ -1,6 +1,7 @@
 import { BadInput, type Finding } from '../base/finding.ts'
 import type { Blank } from '../carton/blank.ts'
 import { boxOf } from '../carton/outline.ts'
+import { artSizeFindings } from '../carton/read/size.ts'
 import { isPrint } from '../reference/overlay.ts'
 import { artCorners } from './carton.ts'
 import type { Job } from './job.ts'
@@ -50,7 +51,11 @@ function artFindings(
       fix: 'Move it, or choose the panel that it is for.',
     })
   const [bleedWidth, bleedHeight] = bleedSize(blank)
-  if (widthMm > bleedWidth + slack || heightMm > bleedHeight + slack)
+  // Art that lies over the whole blank is drawn by its die.
+  if (arts.some(({ panel }) => panel === null)) {
+    const bleed = (Math.max(bleedWidth - blank.widthMm, bleedHeight - blank.heightMm) + slack) / 2
+    found.push(...artSizeFindings(blank, { widthMm, heightMm }, bleed))
+  } else if (widthMm > bleedWidth + slack || heightMm > bleedHeight + slack)
     found.push({
       severity: 'warning',
       code: 'art-larger-than-die',

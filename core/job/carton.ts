@@ -76,4 +76,5 @@ export function cartonFor(art: Size): JobCarton {
   }
 }
 
-const tenth = (mm: number) => Math.round(mm * 10) / 10
+/** To a tenth of a millimetre, as sizes are said. */
+export const tenth = (mm: number) => Math.round(mm * 10) / 10

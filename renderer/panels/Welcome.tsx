@@ -1,7 +1,7 @@
 import { useId, useState } from 'react'
 import type { About, FileRef, RecentRef } from '../../core/host/contract.ts'
 import { find } from '../state/find.ts'
-import { NumberField } from './NumberField.tsx'
+import { BlankForm, type BlankProps } from './BlankForm.tsx'
 import { when } from './when.ts'
 
 interface Props {
@@ -10,8 +10,8 @@ interface Props {
   readonly dragging: boolean
   readonly onOpen: () => void
   readonly onDemo: () => void
-  /** A job without art, for a flat panel of that size, mm. */
-  readonly onBlank: (widthMm: number, heightMm: number) => void
+  /** How a job begins without art. */
+  readonly blank: BlankProps
   readonly onRecent: (file: FileRef) => void
 }
 
@@ -19,7 +19,7 @@ interface Props {
 const easily = 6
 
 /** The empty table. */
-export function Welcome({ about, recent, dragging, onOpen, onDemo, onBlank, onRecent }: Props) {
+export function Welcome({ about, recent, dragging, onOpen, onDemo, blank, onRecent }: Props) {
   const upload = about?.files === 'upload'
   return (
     <main className={dragging ? 'welcome over' : 'welcome'} aria-label="Start">
@@ -46,38 +46,11 @@ export function Welcome({ about, recent, dragging, onOpen, onDemo, onBlank, onRe
               Look at the demo carton
             </button>
           </div>
-          <BlankForm onBlank={onBlank} />
+          <BlankForm {...blank} />
         </div>
       </div>
       {recent.length === 0 ? null : <Recent recent={recent} onRecent={onRecent} />}
     </main>
-  )
-}
-
-/** Where a job begins that has no art yet. */
-function BlankForm({ onBlank }: Pick<Props, 'onBlank'>) {
-  const [width, setWidth] = useState(60)
-  const [height, setHeight] = useState(90)
-  return (
-    <div>
-      <h3>No art yet</h3>
-      <p>Choose effects and white on a blank panel; the art comes later.</p>
-      <div className="sizes">
-        <NumberField label="Width" unit="mm" value={width} min={5} max={1500} step={1} onChange={setWidth} />
-        <NumberField
-          label="Height"
-          unit="mm"
-          value={height}
-          min={5}
-          max={1500}
-          step={1}
-          onChange={setHeight}
-        />
-      </div>
-      <button type="button" className="plain edged" onClick={() => onBlank(width, height)}>
-        Begin without art
-      </button>
-    </div>
   )
 }
 

@@ -1,4 +1,8 @@
+import { BadInput } from '../../core/base/finding.ts'
+import type { SizedForm } from '../../core/job/carton.ts'
+import { cartonJob, layOnCarton } from '../../core/job/carton-job.ts'
 import { relinkArt } from '../../core/job/edit.ts'
+import type { Job } from '../../core/job/job.ts'
 import { blankJob } from '../../core/job/new.ts'
 import { blankOpen } from './blank-art.ts'
 import type { Desk } from './open.ts'
@@ -10,10 +14,21 @@ import { report, say } from './work.ts'
 
 /** A new job for a flat panel of that size, mm. */
 export const startBlank = (desk: Desk, widthMm: number, heightMm: number): void =>
-  unlessUnsaved(desk, async () => {
-    const job = blankJob(widthMm, heightMm)
-    lay(desk, blankOpen(job), job, job, null)
-  })
+  begin(desk, blankJob(widthMm, heightMm))
+
+/** A new job for a carton on board so thick, mm; returns what is wrong with it, and then changes nothing. */
+export function startCarton(desk: Desk, form: SizedForm, caliperMm: number): BadInput | null {
+  try {
+    begin(desk, cartonJob(form, caliperMm))
+    return null
+  } catch (error) {
+    if (error instanceof BadInput) return error
+    throw error
+  }
+}
+
+const begin = (desk: Desk, job: Job): void =>
+  unlessUnsaved(desk, async () => lay(desk, blankOpen(job), job, job, null))
 
 /** The user picks the first art of the job on the table; everything that was decided stays. */
 export async function takeArt(desk: Desk): Promise<void> {
@@ -31,7 +46,7 @@ export async function takeArt(desk: Desk): Promise<void> {
           art: { file: { ...file, id: imported.fileId }, art, sha256, assigned, findings },
           history: { ...state.session.history, gesture: null },
         }),
-        job: relinkArt(imported.job.art, imported.job.found)(job),
+        job: layOnCarton(imported.job.panel)(relinkArt(imported.job.art, imported.job.found)(job)),
       }
     })
     say(desk.store, `${file.name} lies on the table. Effects and white went to its layers.`)

@@ -152,6 +152,7 @@ describe('allowances', () => {
 describe('sizes that cannot be made are refused by number and with a way out', () => {
   const cases: readonly [string, StyleName, Partial<CartonSpec>, RegExp][] = [
     ['a negative width', 'sleeve', { widthMm: -45 }, /width: expected more than 0.*got -45/],
+    ['a negative flap', 'straight-tuck', { own: { dustMm: -5 } }, /dust flap.*: expected .* mm, got -5/],
     ['not a number', 'sleeve', { lengthMm: Number.NaN }, /length: expected more than 0/],
     ['board as thick as wood', 'sleeve', { caliperMm: 12 }, /caliper: expected 0.1 to 3 mm, got 12/],
     [

@@ -98,6 +98,36 @@ test('every kind of line of a drawing is kept in the job and written again; a li
   expect(read.blank!.hinges.filter(({ closedDeg }) => closedDeg < 0)).toHaveLength(1)
 })
 
+test('art over the whole blank is held against the die: turned, in another unit, or too small for it', () => {
+  const found = (widthMm: number, heightMm: number) => {
+    const carton = cartonFor({ widthMm: 60, heightMm: 100 })
+    const job = {
+      ...plainJob,
+      carton: { ...carton, arts: [{ panel: null, xMm: 0, yMm: 0 }] },
+      panel: { widthMm, heightMm, resolutionPpi: 300 },
+    }
+    return cartonFindings(job).map(({ code }) => code)
+  }
+  const { widthMm, heightMm } = blankOf({
+    ...plainJob,
+    carton: cartonFor({ widthMm: 60, heightMm: 100 }),
+  }) as Blank
+  expect(found(widthMm, heightMm)).toEqual([])
+  expect(found(widthMm + 6, heightMm + 6)).toEqual([])
+  expect(found(heightMm, widthMm)).toEqual(['art-turned'])
+  expect(found((widthMm * 25.4) / 72, (heightMm * 25.4) / 72)).toEqual(['art-other-unit'])
+  expect(found(widthMm + 200, heightMm + 200)).toEqual(['art-larger-than-die'])
+  expect(found(widthMm / 2, heightMm)).toEqual(['art-smaller-than-die'])
+})
+
+test('a negative flap in a job is refused by its field', () => {
+  const carton = cartonFor(plainJob.panel)
+  const negative = { ...carton, form: { ...carton.form, own: { dustMm: -5 } } }
+  expect(() => checkJob({ ...plainJob, carton: negative }, 'x.json')).toThrow(
+    /field "carton.form.own.dustMm": expected a number from .* got -5/,
+  )
+})
+
 test('sizes that cannot be made are a finding, and the panel stays flat', () => {
   const carton = cartonFor(plainJob.panel)
   const narrow = { ...carton, form: { ...carton.form, widthMm: 0.5 } }

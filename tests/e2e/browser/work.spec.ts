@@ -149,6 +149,33 @@ test('a job begins without art and takes it later: effect and white go to its la
   await expect(page.getByRole('button', { name: /^Effect: Facets\./ })).toBeVisible()
 })
 
+test('a job begins with a carton of a style and a size on its board, without art; the art comes onto it', async ({
+  open,
+}) => {
+  const { page } = await open()
+  await page.getByText('a carton', { exact: true }).click()
+  await page.getByLabel('Style').selectOption('crash-lock')
+  await page.getByLabel('Length').fill('90')
+  await page.getByLabel('Caliper').fill('0.5')
+  await page.getByLabel('Width').fill('5')
+  await page.getByRole('button', { name: 'Begin the carton without art' }).click()
+  await expect(page.getByRole('alert')).toContainText('Make the carton')
+  await page.getByLabel('Width').fill('45')
+  await page.getByRole('button', { name: 'Begin the carton without art' }).click()
+  await ready(page)
+  await expect(page.getByRole('slider', { name: 'Fold' })).toBeVisible()
+  const card = page.getByRole('region', { name: 'Carton' })
+  await expect(card).toContainText('90 × 45 × 100 mm')
+  await expect(card).toContainText('Crash lock')
+  const chooser = page.waitForEvent('filechooser')
+  await page.getByRole('button', { name: 'Lay the art' }).click()
+  await (await chooser).setFiles(smallArt().path)
+  await expect(page.locator('.what')).toContainText('small.psd')
+  await ready(page)
+  await expect(card).toContainText('90 × 45 × 100 mm')
+  await expect(page.getByRole('slider', { name: 'Fold' })).toBeVisible()
+})
+
 test('art that another program saves is read anew; roles stay, and a line says what changed', async ({
   open,
 }) => {
