@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { linePath, ringsPath } from '../../../core/base/path-data.ts'
 import type { Blank } from '../../../core/carton/blank.ts'
 import type { LineKind, Outline } from '../../../core/carton/die.ts'
@@ -12,8 +13,11 @@ const kinds: readonly { readonly kind: LineKind; readonly says: string }[] = [
   { kind: 'cut-crease', says: 'cut-crease' },
 ]
 
-/** The unfolded blank as a die maker draws it, with the names of its panels; told apart by dashes, not by colour. */
-export function DieDrawing({ blank }: { readonly blank: Blank }) {
+/**
+ * The unfolded blank as a die maker draws it, with the names of its panels; told apart by dashes, not by colour.
+ * Folding leaves it as it is: it is drawn anew with another blank only.
+ */
+export const DieDrawing = memo(function DieDrawing({ blank }: { readonly blank: Blank }) {
   const { widthMm, heightMm, die } = blank
   const margin = 0.03 * Math.max(widthMm, heightMm)
   const present = kinds.filter(({ kind }) => die.lines.some(line => line.kind === kind))
@@ -67,7 +71,7 @@ export function DieDrawing({ blank }: { readonly blank: Blank }) {
       </figcaption>
     </figure>
   )
-}
+})
 
 /** The name in the middle of its panel, as large as it fits; null where it would be too small to read. */
 function labelOf(name: string, outline: Outline, heightMm: number) {
