@@ -94,7 +94,7 @@ function CartonForm({ onCarton }: { readonly onCarton: BlankProps['onCarton'] })
         </p>
       )}
       <button type="button" className="plain edged" onClick={begin}>
-        Begin the carton without art
+        Begin without art
       </button>
     </>
   )
