@@ -80,12 +80,21 @@ function outcomes(suite, path) {
             : test.status === 'expected'
               ? 'passed'
               : 'failed'
-        const error = ran === 'failed' ? brief(test.results.at(-1)?.errors?.[0]?.message) : ''
+        const error = ran === 'failed' ? brief(firstError(test)) : ''
         return `  ${ran}: [${test.projectName}] ${here}${spec.title}${error}`
       }),
     ),
     ...(suite.suites ?? []).flatMap((/** @type {any} */ inner) => outcomes(inner, here)),
   ]
+}
+
+/**
+ * Of a flaky test the try that failed, not the one that passed.
+ * @param {any} test  of Playwright's json reporter
+ * @returns {string | undefined}
+ */
+function firstError(test) {
+  return test.results.flatMap((/** @type {any} */ one) => one.errors)[0]?.message
 }
 
 /**
