@@ -38,10 +38,13 @@ export class ViewReader {
   #y = 0
   /** The set at the pixel, or null. */
   set: ViewSet | null = null
+  /** Whether the whole map is without views. */
+  readonly none: boolean
 
   constructor(map: MaterialMap) {
     this.#map = map
     this.#sets = map.viewSets ?? []
+    this.none = this.#sets.length === 0
     this.#ids = new PlaneReader(map.planes.get(viewSetPlane), map.width)
     this.#bytes = new PlaneReader(map.planes.get(viewsPlane), map.width)
   }

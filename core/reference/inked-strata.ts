@@ -5,8 +5,8 @@ import type { Site } from './site.ts'
 
 const nodes = (inkColumns - 1) / roomStrata
 const inkStep = (lastWavelength - firstWavelength) / (inkColumns - 1)
-/** X, Y, Z at two slants of every stratum. */
-const size = 6 * roomStrata
+/** Numbers of one primary: X, Y, Z at two slants of every stratum. */
+export const strataSize = 6 * roomStrata
 
 /**
  * Light of each stratum of the spectrum through the inks of the place: X, Y, Z at the first slant, then at the second.
@@ -27,26 +27,26 @@ export function inkedStrata(site: Site, tables: Tables): Float64Array {
   const primaries = primaryStrata(tables)
   for (let k = 0; k < print.count; k++) {
     const area = print.area[k]!
-    const from = size * print.primary[k]!
-    for (let i = 0; i < size; i++) strata[i]! += area * primaries[from + i]!
+    const from = strataSize * print.primary[k]!
+    for (let i = 0; i < strataSize; i++) strata[i]! += area * primaries[from + i]!
   }
   return strata
 }
 
 const kept = new WeakMap<Tables, Float64Array>()
 
-/** Light of the strata through each primary alone, one after the other. */
-function primaryStrata(tables: Tables): Float64Array {
+/** Light of the strata through each primary alone, as `inkedStrata` has it, one primary after the other. */
+export function primaryStrata(tables: Tables): Float64Array {
   const known = kept.get(tables)
   if (known !== undefined) return known
-  const made = new Float64Array(primaryCount * size)
+  const made = new Float64Array(primaryCount * strataSize)
   const path = new Float64Array(2 * inkColumns)
   const { data } = tables.inkPath
   for (let p = 0; p < primaryCount; p++) {
     for (let slant = 0; slant < 2; slant++)
       for (let i = 0; i < inkColumns; i++)
         path[slant * inkColumns + i] = data[4 * ((slant * 4 + (p >> 2)) * inkColumns + i) + (p & 3)]!
-    addStrata(tables, path, made, size * p)
+    addStrata(tables, path, made, strataSize * p)
   }
   kept.set(tables, made)
   return made

@@ -19,6 +19,8 @@ export interface Light {
   /** Part of the room's light that each set of tables stands for; they sum to 1. */
   readonly roomParts: readonly number[]
   readonly surround: Surround
+  /** The same for each set of tables alone. */
+  readonly rooms: readonly Surround[]
 }
 
 /** One lamp, panel frame. */
@@ -50,16 +52,19 @@ export function lightOf(scene: Scene, standing: Standing): Light {
   const lit = lamps.flatMap((lamp, i) =>
     lamp.lux > 0 ? bothForms(lamp, lamp.lux / total, setOf[i]!, standing) : [],
   )
+  const roomParts = sources.map((_, set) =>
+    lamps.reduce((sum, lamp, i) => sum + (setOf[i] === set ? lamp.lux / total : 0), 0),
+  )
+  const up = toPanel(standing.rotation, roomUp)
   return {
     eyeX,
     eyeY,
     eyeZ,
     eyeSigma: pupilRadius / 2,
     lamps: lit.sort((a, b) => a.set - b.set),
-    roomParts: sources.map((_, set) =>
-      lamps.reduce((sum, lamp, i) => sum + (setOf[i] === set ? lamp.lux / total : 0), 0),
-    ),
-    surround: { up: toPanel(standing.rotation, roomUp), level: roomLevel },
+    roomParts,
+    surround: { up, level: roomLevel },
+    rooms: roomParts.map(part => ({ up, level: part * roomLevel })),
   }
 }
 
@@ -142,11 +147,11 @@ export function aim(light: Light, x: number, y: number, site: Site): void {
   site.placeY = y
   const ex = light.eyeX - x
   const ey = light.eyeY - y
-  const eyeDistance = Math.sqrt(ex * ex + ey * ey + light.eyeZ * light.eyeZ)
-  site.eyeX = ex / eyeDistance
-  site.eyeY = ey / eyeDistance
-  site.eyeZ = light.eyeZ / eyeDistance
-  site.eyeSpread = light.eyeSigma / eyeDistance
+  const inverse = 1 / Math.sqrt(ex * ex + ey * ey + light.eyeZ * light.eyeZ)
+  site.eyeX = ex * inverse
+  site.eyeY = ey * inverse
+  site.eyeZ = light.eyeZ * inverse
+  site.eyeSpread = light.eyeSigma * inverse
 }
 
 /** Sets a lamp that is not wide as it is seen from the site's place. */
@@ -154,17 +159,18 @@ export function aimLamp({ middle, across, up, round, pointScale }: LampLight, si
   const x = middle[0] - site.placeX
   const y = middle[1] - site.placeY
   const z = middle[2]
-  const distance = Math.sqrt(x * x + y * y + z * z)
-  const lx = x / distance
-  const ly = y / distance
-  const lz = z / distance
+  const inverse = 1 / Math.sqrt(x * x + y * y + z * z)
+  const inverse2 = inverse * inverse
+  const lx = x * inverse
+  const ly = y * inverse
+  const lz = z * inverse
   site.lampX = lx
   site.lampY = ly
   site.lampZ = lz
-  site.irradiance = (pointScale * Math.max(0, lz)) / (distance * distance)
+  site.irradiance = pointScale * Math.max(0, lz) * inverse2
   if (round) {
-    const s2 =
-      (across[0] * across[0] + across[1] * across[1] + across[2] * across[2]) / (4 * distance * distance)
+    const radius2 = across[0] * across[0] + across[1] * across[1] + across[2] * across[2]
+    const s2 = 0.25 * radius2 * inverse2
     setLampBlur(site, s2 * (1 - lx * lx), -s2 * lx * ly, s2 * (1 - ly * ly), s2)
     return
   }
@@ -176,7 +182,7 @@ export function aimLamp({ middle, across, up, round, pointScale }: LampLight, si
   const bx = up[0] - b * lx
   const by = up[1] - b * ly
   const bz = up[2] - b * lz
-  const scale = 1 / (3 * distance * distance)
+  const scale = inverse2 / 3
   const both = (ax * ax + ay * ay + az * az + bx * bx + by * by + bz * bz) * scale
   setLampBlur(
     site,

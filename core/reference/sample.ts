@@ -44,6 +44,12 @@ export class MapSampler {
     site.varnish = fraction(this.#varnish, x, y)
     this.fillInks(x, y, site)
     this.fillWhites(x, y, site)
+    const used = this.#fillGratings(x, y, site)
+    site.gratings = this.#views.none ? used : this.#addViews(x, y, site, used)
+  }
+
+  /** All but the views; returns how many. */
+  #fillGratings(x: number, y: number, site: Site): number {
     let used = 0
     for (let i = 0; i < this.#gratings.length; i++) {
       const { kappa, spread, relief } = this.#gratings[i]!
@@ -51,11 +57,12 @@ export class MapSampler {
       if (k < 0) continue
       const kx = kappa.data[k]!
       const ky = kappa.data[k + 1]!
-      const size = Math.sqrt(kx * kx + ky * ky)
-      if (size === 0) continue
-      site.directionX[used] = kx / size
-      site.directionY[used] = ky / size
-      site.pitch[used] = (1000 * kappaScale) / size
+      const size2 = kx * kx + ky * ky
+      if (size2 === 0) continue
+      const unit = 1 / Math.sqrt(size2)
+      site.directionX[used] = kx * unit
+      site.directionY[used] = ky * unit
+      site.pitch[used] = 1000 * kappaScale * unit
       const s = spread.at(x, y)
       site.spreadAlong[used] = s < 0 ? 0 : spread.data[s]! / (1000 * spreadScale)
       site.spreadAcross[used] = s < 0 ? 0 : spread.data[s + 1]! / (1000 * spreadScale)
@@ -66,7 +73,7 @@ export class MapSampler {
       site.spreadCovariance[used] = 0
       used++
     }
-    site.gratings = this.#addViews(x, y, site, used)
+    return used
   }
 
   /** The inks alone. */

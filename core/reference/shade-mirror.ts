@@ -15,17 +15,9 @@ import { smoothness } from './smoothness.ts'
 /** Exponents beyond this are nothing: e^-24 is 4e-11. */
 export const nothing = 24
 
-/** Whether the lamp's mirror image is near enough to the eye's direction to be seen at all. */
-export function mirrorNear(site: Site, tables: Tables): boolean {
-  const hx = site.lampX + site.eyeX
-  const hy = site.lampY + site.eyeY
-  const hz = site.lampZ + site.eyeZ
-  const widest =
-    2 * site.lampSpread * site.lampSpread +
-    site.eyeSpread * site.eyeSpread +
-    site.waviness * hz * hz +
-    Math.max(tables.cellVariance[0], tables.cellVariance[1])
-  return hx * hx + hy * hy < 2 * nothing * widest
+/** The widest variance of what blurs an order, but for the grating's own. */
+export function widestStill(site: Site, hz: number): number {
+  return 2 * site.lampSpread * site.lampSpread + site.eyeSpread * site.eyeSpread + site.waviness * hz * hz
 }
 
 /**
@@ -41,10 +33,11 @@ export function addMirror(
   scale: number,
   out: Float64Array,
 ): void {
-  if (!mirrorNear(site, tables)) return
   const hx = site.lampX + site.eyeX
   const hy = site.lampY + site.eyeY
   const hz = site.lampZ + site.eyeZ
+  const widest = widestStill(site, hz) + Math.max(tables.cellVariance[0], tables.cellVariance[1])
+  if (hx * hx + hy * hy >= 2 * nothing * widest) return
   const eye = site.eyeSpread * site.eyeSpread
   const waves = site.waviness * hz * hz
   const xx = site.lampXX + eye * (1 - site.eyeX * site.eyeX) + waves
@@ -117,41 +110,47 @@ export function orderZero(
     heldY = 1 / capOf(tables, grooveIndex, pitch, depth, capWavelengths[1])
     heldZ = 1 / capOf(tables, grooveIndex, pitch, depth, capWavelengths[2])
   }
-  const { data } = tables.orderZero
   const at = Math.min(depth * q * ((depthColumns - 1) / maxOpticalDepth), depthColumns - 1)
   const column = Math.min(at | 0, depthColumns - 2)
   const part = at - column
   const rest = 1 - part
   if (print.clear) {
+    const { data } = tables.orderZero
     const t = 4 * (orderZeroRow(grooveIndex, 0, 0) * depthColumns + column)
     out[0] = heldX * (rest * data[t]! + part * data[t + 4]!)
     out[1] = heldY * (rest * data[t + 1]! + part * data[t + 5]!)
     out[2] = heldZ * (rest * data[t + 2]! + part * data[t + 6]!)
     return
   }
-  let X0 = 0
-  let Y0 = 0
-  let Z0 = 0
-  let X1 = 0
-  let Y1 = 0
-  let Z1 = 0
-  const first = orderZeroRow(grooveIndex, 0, 0)
-  const second = orderZeroRow(grooveIndex, 1, 0) - first
-  for (let k = 0; k < print.count; k++) {
-    const left = print.area[k]! * rest
-    const right = print.area[k]! * part
-    const t = 4 * ((first + print.primary[k]!) * depthColumns + column)
-    X0 += left * data[t]! + right * data[t + 4]!
-    Y0 += left * data[t + 1]! + right * data[t + 5]!
-    Z0 += left * data[t + 2]! + right * data[t + 6]!
-    const s = t + 4 * second * depthColumns
-    X1 += left * data[s]! + right * data[s + 4]!
-    Y1 += left * data[s + 1]! + right * data[s + 5]!
-    Z1 += left * data[s + 2]! + right * data[s + 6]!
-  }
-  out[0] = heldX * print.spots[0]! * betweenSlants(X0, X1, x)
-  out[1] = heldY * print.spots[1]! * betweenSlants(Y0, Y1, x)
-  out[2] = heldZ * print.spots[2]! * betweenSlants(Z0, Z1, x)
+  if (print.zeroGroove !== grooveIndex || print.zeroColumn !== column)
+    inkedColumns(print, tables, grooveIndex, column)
+  const { zero, spots } = print
+  const X = betweenSlants(rest * zero[0]! + part * zero[3]!, rest * zero[6]! + part * zero[9]!, x)
+  const Y = betweenSlants(rest * zero[1]! + part * zero[4]!, rest * zero[7]! + part * zero[10]!, x)
+  const Z = betweenSlants(rest * zero[2]! + part * zero[5]!, rest * zero[8]! + part * zero[11]!, x)
+  out[0] = heldX * spots[0]! * X
+  out[1] = heldY * spots[1]! * Y
+  out[2] = heldZ * spots[2]! * Z
+}
+
+/** Makes the print's columns of the order-0 table: Σ over its primaries of area · colour, at both slants. */
+function inkedColumns(print: Print, tables: Tables, groove: number, column: number): void {
+  const { zero, count } = print
+  const { data } = tables.orderZero
+  print.zeroGroove = groove
+  print.zeroColumn = column
+  zero.fill(0)
+  for (let slant = 0; slant < 2; slant++)
+    for (let k = 0; k < count; k++) {
+      const area = print.area[k]!
+      const row = orderZeroRow(groove, slant, print.primary[k]!)
+      for (let side = 0, to = 6 * slant; side < 2; side++, to += 3) {
+        const t = 4 * (row * depthColumns + column + side)
+        zero[to]! += area * data[t]!
+        zero[to + 1]! += area * data[t + 1]!
+        zero[to + 2]! += area * data[t + 2]!
+      }
+    }
 }
 
 /** X, Y, Z of a mirror without grooves, through the inks. */

@@ -1,30 +1,24 @@
 import { firstWavelength, lastWavelength } from '../color/spectrum.ts'
 import { bandHalf, bandReachWide, kernelReach, maxOrder, type Tables } from '../optics/tables.ts'
 import { addBand } from './shade-band.ts'
+import { nothing, widestStill } from './shade-mirror.ts'
 import type { Site } from './site.ts'
 
-/** Whether any grating's groove direction is near enough for one of its orders to be seen. */
-export function anyOrderNear(site: Site, tables: Tables): boolean {
+/** Whether the lamp's mirror image, or an order in its grating's groove direction, is near enough to the eye to be seen. */
+export function anyLightNear(site: Site, tables: Tables): boolean {
   const hx = site.lampX + site.eyeX
   const hy = site.lampY + site.eyeY
   const hz = site.lampZ + site.eyeZ
+  const [along, across] = tables.cellVariance
+  const widest = widestStill(site, hz)
+  if (hx * hx + hy * hy < 2 * nothing * (widest + Math.max(along, across))) return true
   for (let i = 0; i < site.gratings; i++) {
     const w = hy * site.directionX[i]! - hx * site.directionY[i]!
-    if (site.share[i]! > 0 && w * w <= farthest2(site, tables, i, hz)) return true
+    const spread = maxOrder * lastWavelength * site.spreadAcross[i]!
+    if (site.share[i]! > 0 && w * w <= kernelReach * kernelReach * (widest + across + spread * spread))
+      return true
   }
   return false
-}
-
-/** Square of the farthest w at which any order of grating i is seen. */
-function farthest2(site: Site, tables: Tables, i: number, hz: number): number {
-  const spread = maxOrder * lastWavelength * site.spreadAcross[i]!
-  const widest =
-    2 * site.lampSpread * site.lampSpread +
-    site.eyeSpread * site.eyeSpread +
-    site.waviness * hz * hz +
-    tables.cellVariance[1] +
-    spread * spread
-  return kernelReach * kernelReach * widest
 }
 
 /**
@@ -46,6 +40,7 @@ export function addOrders(
   const { lampXX, lampXY, lampYY } = site
   const eye = site.eyeSpread * site.eyeSpread
   const waves = site.waviness * hz * hz
+  const widest = widestStill(site, hz) + tables.cellVariance[1]
   for (let i = 0; i < site.gratings; i++) {
     const share = site.share[i]!
     const pitch = site.pitch[i]!
@@ -54,8 +49,9 @@ export function addOrders(
     const gy = site.directionY[i]!
     const u = hx * gx + hy * gy
     const w = hy * gx - hx * gy
-    if (w * w > farthest2(site, tables, i, hz)) continue
     const across = site.spreadAcross[i]!
+    const spread = maxOrder * lastWavelength * across
+    if (w * w > kernelReach * kernelReach * (widest + spread * spread)) continue
     const eyeU = site.eyeX * gx + site.eyeY * gy
     const eyeW = site.eyeY * gx - site.eyeX * gy
     const lampUU = lampXX * gx * gx + 2 * lampXY * gx * gy + lampYY * gy * gy

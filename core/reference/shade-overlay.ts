@@ -1,11 +1,13 @@
 import type { XYZ } from '../color/xyz.ts'
 import { aimArea } from '../optics/area.ts'
 import { fresnel, refracted } from '../optics/fresnel.ts'
+import type { Surround } from '../optics/room.ts'
 import { slants, type Tables } from '../optics/tables.ts'
 import { aim, aimLamp, type Light } from './light.ts'
 import { filmReflectance } from './overlay.ts'
 import { dotMm, type LaidLeaf, type Lay } from './overlay-lay.ts'
 import { type Crossed, emptyCrossed, type LeafSampler } from './overlay-sample.ts'
+import { prepareEye } from './prepare-eye.ts'
 import { addGloss, addLampInMetal, addWideStraight, printFor, slantOf, topLobe } from './shade.ts'
 import { plainMirror } from './shade-mirror.ts'
 import { joinPrints, setPrint } from './shade-print.ts'
@@ -127,11 +129,11 @@ export class OverlayShade {
     apart.backing = this.#onBoard ? 1 : 0
     site.apart = apart
     for (let i = 0; i < light.lamps.length; i++) this.#underLamp(x, y, i, level, scattering, out)
-    const { up, level: bright } = light.surround
     aim(light, x, y, site)
-    if (bright > 0)
-      for (let set = 0; set < sets.length; set++)
-        this.#underRoom(set, up, bright * light.roomParts[set]!, scattering, out)
+    if (light.surround.level > 0) {
+      prepareEye(site, sets[0]!)
+      for (let set = 0; set < sets.length; set++) this.#underRoom(set, light.rooms[set]!, scattering, out)
+    }
     if (!this.#onBoard) {
       const tables = printFor(site, sets, 0)
       this.#throughInks(tables, 2 * apart.eyeSlant, this.#ink)
@@ -290,13 +292,7 @@ export class OverlayShade {
     return film * topLobe(site, lamp.wide ? lamp : null, lay.variance, lay.index, this.#reflect)
   }
 
-  #underRoom(
-    set: number,
-    up: readonly [number, number, number],
-    level: number,
-    scattering: boolean,
-    out: Float64Array,
-  ): void {
+  #underRoom(set: number, room: Surround, scattering: boolean, out: Float64Array): void {
     const { sets, lay } = this.#ground
     const site = this.#site
     const apart = this.#apart
@@ -307,16 +303,16 @@ export class OverlayShade {
     apart.together = 1
     apart.film = this.#eyeFilms * this.#eyeFilms
     const slant = 2 * apart.eyeSlant
-    const image = roomImage(site, up, level)
+    const image = roomImage(site, room)
     if (this.#onBoard) {
-      if (site.metal > 0) addRoomInMetal(site, tables, up, level, out)
-      const shine = image * fresnel(site.eyeZ, tables.coat)
+      if (site.metal > 0) addRoomInMetal(site, tables, room, out)
+      const shine = image * (1 - site.eyeLeaving)
       for (let c = 0; c < 3; c++) this.#extra[c] = shine * tables.white[c]!
       this.#underLeaves(tables, slant, this.#extra, out)
     }
     const front = this.#eyeFront * this.#eyeFront
     const films = white(site) ? this.#behind(front) : apart.film
-    if (scattering) addRoomScattered(site, tables, up, films * level, out)
+    if (scattering) addRoomScattered(site, tables, room, films, out)
     if (this.#onWhite && lay.white.film > 0) {
       this.#throughInks(tables, slant, this.#ink)
       const shine = front * lay.white.film * this.#reflect(site.eyeZ, lay.index) * image

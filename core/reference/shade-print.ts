@@ -17,7 +17,8 @@ export function setPrint(print: Print, inks: Float64Array, spots: Float64Array, 
   for (let i = 0; i < 4; i++) same = same && key[i] === inks[i]
   for (let i = 0; i < spots.length; i++) same = same && key[4 + i] === spots[i]
   if (same) return
-  key.set(inks)
+  print.version++
+  for (let i = 0; i < 4; i++) key[i] = inks[i]!
   if (spots.length > 0) key.set(spots, 4)
   const { toneExponents } = tables
   for (let i = 0; i < 4; i++)
@@ -35,6 +36,7 @@ export function setPrint(print: Print, inks: Float64Array, spots: Float64Array, 
   print.scatteredKnown = false
   print.pathKnown.fill(0)
   print.strataKnown = false
+  print.zeroColumn = -1
   spotFactor(print, spots, tables)
   plainColors(print, tables)
 }

@@ -1,10 +1,10 @@
-import { fresnel, refracted } from '../optics/fresnel.ts'
-import type { Direction } from '../optics/rays.ts'
-import { roomFloor } from '../optics/room.ts'
+import { roomFloor, roomMean, type Surround } from '../optics/room.ts'
 import { hazeWavelength, roomStrata, slants, type Tables } from '../optics/tables.ts'
 import { inkedStrata, lightBetween } from './inked-strata.ts'
-import { byStrata, type RoomCell, roomOrders, sums } from './room-orders.ts'
-import { metalAngle, orderZero, plainMirror } from './shade-mirror.ts'
+import type { RoomCell } from './room-cell.ts'
+import { moments, sums } from './room-node.ts'
+import { roomOrders } from './room-orders.ts'
+import { orderZero, plainMirror } from './shade-mirror.ts'
 import { addScattered, straightThrough } from './shade-white.ts'
 import type { Site } from './site.ts'
 import { hazeGrowth, smoothness } from './smoothness.ts'
@@ -15,87 +15,64 @@ export const noLight = 1e-6
 /**
  * The room. Every order shows it by direction: order 0 where the eye's mirror image looks, order m, wavelength by
  * wavelength, at l_t = −v_t + (mλ/d) g, as far as that is above the panel. What scatters gathers it from all over.
- * @param up    towards its brightest part, panel frame
- * @param level radiance there
+ * The ray to the eye is prepared.
  */
 export function addRoom(
   site: Site,
   tables: Tables,
-  up: Direction,
-  level: number,
+  room: Surround,
   scattering: boolean,
   out: Float64Array,
 ): void {
-  if (site.metal > 0) addRoomInMetal(site, tables, up, level, out)
+  if (site.metal > 0) addRoomInMetal(site, tables, room, out)
   const { white } = tables
-  const shine = fresnel(site.eyeZ, tables.coat) * roomImage(site, up, level)
+  const shine = (1 - site.eyeLeaving) * roomImage(site, room)
   out[0]! += shine * white[0]
   out[1]! += shine * white[1]
   out[2]! += shine * white[2]
-  if (scattering) addRoomScattered(site, tables, up, level, out)
+  if (scattering) addRoomScattered(site, tables, room, 1, out)
 }
 
 /** Light of the room in the eye's mirror direction. */
-export function roomImage({ eyeX, eyeY, eyeZ }: Site, up: Direction, level: number): number {
-  return level * radiance(up, -eyeX, -eyeY, eyeZ)
+export function roomImage({ eyeX, eyeY, eyeZ }: Site, { up, level }: Surround): number {
+  const c = 1 - up[0] * eyeX - up[1] * eyeY + up[2] * eyeZ
+  return level * (roomFloor + (1 - roomFloor) * 0.25 * c * c)
 }
 
-/** The room in all orders. */
-export function addRoomInMetal(
-  site: Site,
-  tables: Tables,
-  up: Direction,
-  level: number,
-  out: Float64Array,
-): void {
-  const { coat } = tables
-  const glossy = fresnel(site.eyeZ, coat)
-  const image = roomImage(site, up, level)
-  const cosEye = refracted(site.eyeZ, coat)
-  const leaving = site.metal * (1 - glossy)
-  addImage(site, tables, cosEye, leaving * (1 - glossy) * image, out)
-  const scale = leaving * level * Math.sqrt(metalAngle(tables, cosEye))
-  const open = straightThrough(site, slants[0]) >= noLight
-  for (let i = 0; open && i < site.gratings; i++)
-    if (site.share[i]! > 0 && site.pitch[i]! > 0) addOrders(site, tables, i, up, scale, out)
+/** The room in all orders. The ray to the eye is prepared. */
+export function addRoomInMetal(site: Site, tables: Tables, room: Surround, out: Float64Array): void {
+  addImage(site, tables, room, out)
+  for (let i = 0; i < site.gratings; i++)
+    if (site.share[i]! > 0 && site.pitch[i]! > 0) {
+      addOrders(site, tables, room, out)
+      return
+    }
 }
 
-/** What whites and board scatter of a room; `level` may hold what dims both ways. */
+/** What whites and board scatter of a room. @param left what dims it both ways */
 export function addRoomScattered(
   site: Site,
   tables: Tables,
-  up: Direction,
-  level: number,
+  { up, level }: Surround,
+  left: number,
   out: Float64Array,
 ): void {
-  const slant = 2 / refracted(site.eyeZ, tables.coat)
-  const mean = level * (roomFloor + (1 - roomFloor) * 0.25 * (1 + (4 / 3) * up[2] + (1 + up[2] * up[2]) / 4))
-  addScattered(site, tables, slant, tables.evenlyEntering, mean, out)
-}
-
-/** Radiance by direction over that of the brightest part: the optics' `roomRadiance`. */
-function radiance(up: Direction, x: number, y: number, z: number): number {
-  const c = 1 + up[0] * x + up[1] * y + up[2] * z
-  return roomFloor + (1 - roomFloor) * 0.25 * c * c
+  addScattered(site, tables, 2 / site.eyeCos, tables.evenlyEntering, left * level * roomMean(up), out)
 }
 
 /** Order 0 of the gratings and the mirror between them. */
-function addImage(site: Site, tables: Tables, cosEye: number, light: number, out: Float64Array): void {
-  const slant = 2 / cosEye
-  const q = 2 * tables.coat * cosEye
-  const passing = light * straightThrough(site, slant) * metalAngle(tables, cosEye)
-  const scale = passing * smoothness(tables, q, hazeWavelength)
-  const x = (slant - slants[0]) / (slants[1] - slants[0])
-  const { mirror, groove } = site.print
-  plainMirror(site, x, mirror)
+function addImage(site: Site, tables: Tables, room: Surround, out: Float64Array): void {
+  const { eyeCos, eyeLeaving, eyeMetal, print, gratings } = site
+  const slant = 2 / eyeCos
+  const q = 2 * tables.coat * eyeCos
   const { haze } = tables
-  if (haze !== null) {
-    // The haze lies around the mirror image.
-    const k = passing * hazeGrowth(tables, q)
-    for (let c = 0; c < 3; c++) out[c]! += k * haze.color[c]! * (mirror[c]! / tables.orderZero.data[c]!)
-  }
+  const reflected = site.metal * eyeLeaving * eyeLeaving * eyeMetal * eyeMetal * roomImage(site, room)
+  const passing = whitened(site) ? reflected * straightThrough(site, slant) : reflected
+  const scale = haze === null ? passing : passing * smoothness(tables, q, hazeWavelength)
+  const x = (slant - slants[0]) / (slants[1] - slants[0])
+  const { mirror, groove } = print
   let bare = 1
-  for (let i = 0; i < site.gratings; i++) {
+  for (let i = 0; i < gratings; i++) {
     const share = site.share[i]!
     if (share <= 0) continue
     bare -= share
@@ -104,70 +81,65 @@ function addImage(site: Site, tables: Tables, cosEye: number, light: number, out
     out[1]! += scale * share * groove[1]!
     out[2]! += scale * share * groove[2]!
   }
-  if (bare <= 0) return
-  out[0]! += scale * bare * mirror[0]!
-  out[1]! += scale * bare * mirror[1]!
-  out[2]! += scale * bare * mirror[2]!
+  if (bare <= 0 && haze === null) return
+  plainMirror(site, x, mirror)
+  if (bare > 0) for (let c = 0; c < 3; c++) out[c]! += scale * bare * mirror[c]!
+  if (haze === null) return
+  // The haze lies around the mirror image.
+  const k = passing * hazeGrowth(tables, q)
+  for (let c = 0; c < 3; c++) out[c]! += k * haze.color[c]! * (mirror[c]! / tables.orderZero.data[c]!)
 }
 
 /** What the five sums count for the room's light, as it is seen here: those of (across + upU u + upZ z)², u² + w² + z² = 1. */
-const counts = new Float64Array(5)
+const counts = new Float64Array(moments)
 
-/** All other orders of grating i. */
-function addOrders(
-  site: Site,
-  tables: Tables,
-  i: number,
-  up: Direction,
-  scale: number,
-  out: Float64Array,
-): void {
-  const gx = site.directionX[i]!
-  const gy = site.directionY[i]!
-  const eyeU = site.eyeX * gx + site.eyeY * gy
-  const w = site.eyeX * gy - site.eyeY * gx
-  const upU = up[0] * gx + up[1] * gy
+/** All other orders of the gratings. */
+function addOrders(site: Site, tables: Tables, { up, level }: Surround, out: Float64Array): void {
+  const white = whitened(site)
+  if (white && straightThrough(site, slants[0]) < noLight) return
+  const upX = up[0]
+  const upY = up[1]
   const upZ = up[2]
-  const across = 1 + (up[1] * gx - up[0] * gy) * w
-  const whole = scale * site.share[i]!
-  const half = whole * (1 - roomFloor) * 0.25
-  counts[0] = whole * roomFloor + half * (across * across + upZ * upZ * (1 - w * w))
-  counts[1] = 2 * half * across * upU
-  counts[2] = 2 * half * across * upZ
-  counts[3] = half * (upU * upU - upZ * upZ)
-  counts[4] = 2 * half * upU * upZ
-  const cell = roomOrders(tables).around(site.groove[i]!, site.grooveDepth[i]!, site.pitch[i]!, eyeU, w)
-  if (site.print.clear && !whitened(site)) addClear(cell, out)
-  else addFiltered(site, tables, cell, out)
-}
-
-/** Nothing on the metal: the sums of each node are colours. */
-function addClear({ a, b, c, d, partA, partB, partC, partD }: RoomCell, out: Float64Array): void {
-  let X = 0
-  let Y = 0
-  let Z = 0
-  for (let sum = 0, at = byStrata; sum < 5; sum++, at += 3) {
-    const count = counts[sum]!
-    const countA = count * partA
-    const countB = count * partB
-    const countC = count * partC
-    const countD = count * partD
-    X += countA * a[at]! + countB * b[at]! + countC * c[at]! + countD * d[at]!
-    Y += countA * a[at + 1]! + countB * b[at + 1]! + countC * c[at + 1]! + countD * d[at + 1]!
-    Z += countA * a[at + 2]! + countB * b[at + 2]! + countC * c[at + 2]! + countD * d[at + 2]!
+  const scale = site.metal * site.eyeLeaving * site.eyeMetal * level
+  const orders = roomOrders(tables)
+  const clear = site.print.clear && !white
+  const together = site.apart === null && noSpots(site)
+  for (let i = 0; i < site.gratings; i++) {
+    const whole = scale * site.share[i]!
+    if (whole <= 0 || site.pitch[i]! <= 0) continue
+    const gx = site.directionX[i]!
+    const gy = site.directionY[i]!
+    const w = site.eyeX * gy - site.eyeY * gx
+    const upU = upX * gx + upY * gy
+    const across = 1 + (upY * gx - upX * gy) * w
+    const half = whole * (1 - roomFloor) * 0.25
+    counts[0] = whole * roomFloor + half * (across * across + upZ * upZ * (1 - w * w))
+    counts[1] = 2 * half * across * upU
+    counts[2] = 2 * half * across * upZ
+    counts[3] = half * (upU * upU - upZ * upZ)
+    counts[4] = 2 * half * upU * upZ
+    const cell = orders.around(site, i)
+    if (clear) cell.addClear(counts, out)
+    else if (together) cell.addFiltered(site, tables, counts, out)
+    else addApart(site, tables, cell, out)
   }
-  out[0]! += X
-  out[1]! += Y
-  out[2]! += Z
 }
 
-/** Whites and inks dim stratum by stratum, each on its own slant. */
-function addFiltered(
-  site: Site,
-  tables: Tables,
-  { a, b, c, d, partA, partB, partC, partD }: RoomCell,
-  out: Float64Array,
-): void {
+function noSpots({ spots }: Site): boolean {
+  for (let i = 0; i < spots.length; i++) if (spots[i]! > 0) return false
+  return true
+}
+
+/** Whites and inks that lie apart, or spot inks, dim stratum by stratum, each on its own slant. */
+function addApart(site: Site, tables: Tables, { nodes, parts }: RoomCell, out: Float64Array): void {
+  const a = nodes[0]!.strata
+  const b = nodes[1]!.strata
+  const c = nodes[2]!.strata
+  const d = nodes[3]!.strata
+  const partA = parts[0]!
+  const partB = parts[1]!
+  const partC = parts[2]!
+  const partD = parts[3]!
   const ink = inkedStrata(site, tables)
   const white = whitened(site)
   const count0 = counts[0]!

@@ -3,9 +3,10 @@ import { narrower, unshadowed } from '../optics/gloss.ts'
 import type { Surround } from '../optics/room.ts'
 import { slants, type Tables } from '../optics/tables.ts'
 import { aimLamp, type LampLight, type Light } from './light.ts'
+import { prepareEye } from './prepare-eye.ts'
 import { addHaze } from './shade-haze.ts'
-import { addMirror, metalAngle, mirrorNear, nothing } from './shade-mirror.ts'
-import { addOrders, anyOrderNear } from './shade-orders.ts'
+import { addMirror, metalAngle, nothing } from './shade-mirror.ts'
+import { addOrders, anyLightNear } from './shade-orders.ts'
 import { preparePrint } from './shade-print.ts'
 import { addRoom } from './shade-room.ts'
 import { addScattered, prepareWhites, straightThrough } from './shade-white.ts'
@@ -38,10 +39,11 @@ export function shadeAll(site: Site, light: Light, sets: readonly Tables[], out:
       addLamp(site, tables, scattering, out)
     }
   }
-  const { up, level } = light.surround
-  if (level > 0)
+  if (light.surround.level > 0) {
+    prepareEye(site, sets[0]!)
     for (let set = 0; set < sets.length; set++)
-      addRoom(site, printFor(site, sets, set), up, level * light.roomParts[set]!, scattering, out)
+      addRoom(site, printFor(site, sets, set), light.rooms[set]!, scattering, out)
+  }
   return out
 }
 
@@ -54,7 +56,10 @@ export function shade(site: Site, tables: Tables, surround: Surround, out: Float
   preparePrint(site, tables)
   const scattering = prepareWhites(site, tables)
   addLamp(site, tables, scattering, out)
-  if (surround.level > 0) addRoom(site, tables, surround.up, surround.level, scattering, out)
+  if (surround.level > 0) {
+    prepareEye(site, tables)
+    addRoom(site, tables, surround, scattering, out)
+  }
   return out
 }
 
@@ -101,8 +106,8 @@ function lieVarnished(site: Site, tables: Tables): boolean {
 
 /** Orders, mirror and haze of the lamp and the part that the site is set for. */
 function addStraight(site: Site, tables: Tables, out: Float64Array): void {
-  if (anyOrderNear(site, tables) || mirrorNear(site, tables)) addCoherent(site, tables, out)
-  addHaze(site, tables, out)
+  if (anyLightNear(site, tables)) addCoherent(site, tables, out)
+  if (tables.haze !== null) addHaze(site, tables, out)
 }
 
 function addWide(site: Site, tables: Tables, lamp: LampLight, scattering: boolean, out: Float64Array): void {
@@ -193,8 +198,9 @@ export function topLobe(
   const z = site.lampZ + site.eyeZ
   const z2 = z * z
   const side2 = x * x + y * y
-  const blurred = variance + (2 * (site.lampSpread * site.lampSpread + site.eyeSpread * site.eyeSpread)) / z2
-  if (side2 > nothing * z2 * blurred) return 0
+  const spread2 = 2 * (site.lampSpread * site.lampSpread + site.eyeSpread * site.eyeSpread)
+  if (side2 > nothing * (z2 * variance + spread2)) return 0
+  const blurred = variance + spread2 / z2
   const length2 = side2 + z2
   const cos2 = z2 / length2
   const reflected = reflectance(Math.sqrt(length2) / 2, index)

@@ -15,6 +15,10 @@ export interface Site {
   eyeX: number
   eyeY: number
   eyeZ: number
+  /** Of that ray, set by `prepareEye`: its cosine in the coat, what the surface lets out, root of the metal's `metalAngle`. */
+  eyeCos: number
+  eyeLeaving: number
+  eyeMetal: number
   /** Covariance of the tangential direction to the lamp's points. */
   lampXX: number
   lampXY: number
@@ -90,6 +94,8 @@ export interface Apart {
 export interface Print {
   /** Inks and spots it was made for. */
   readonly key: Float64Array
+  /** Grows whenever it is made for others. */
+  version: number
   /** The inks of two crossings: every factor is then the root of the product of theirs. Null for one place. */
   readonly parts: readonly [Print, Print] | null
   /** No ink at all. */
@@ -116,6 +122,10 @@ export interface Print {
   scatteredKnown: boolean
   /** Order 0 of a plain mirror at both slants: X, Y, Z, X, Y, Z. */
   readonly plain: Float64Array
+  /** Columns of the order-0 table through the inks, X, Y, Z of two neighbours at both slants; of which groove and from where. */
+  readonly zero: Float64Array
+  zeroGroove: number
+  zeroColumn: number
   /** Room for the X, Y, Z of a mirror and of a grating's order 0. */
   readonly mirror: Float64Array
   readonly groove: Float64Array
@@ -135,6 +145,9 @@ export function emptySite(tables: Tables, ...more: readonly Tables[]): Site {
     eyeX: 0,
     eyeY: 0,
     eyeZ: 1,
+    eyeCos: 1,
+    eyeLeaving: 1,
+    eyeMetal: 1,
     lampXX: 0,
     lampXY: 0,
     lampYY: 0,
@@ -175,6 +188,7 @@ export function emptyPrint(tables: Tables, parts: readonly [Print, Print] | null
   return {
     parts,
     key: new Float64Array(4 + spots).fill(-1),
+    version: 0,
     blank: true,
     clear: true,
     count: 0,
@@ -190,6 +204,9 @@ export function emptyPrint(tables: Tables, parts: readonly [Print, Print] | null
     scattered: new Float64Array(3),
     scatteredKnown: false,
     plain: new Float64Array(6),
+    zero: new Float64Array(12),
+    zeroGroove: -1,
+    zeroColumn: -1,
     mirror: new Float64Array(3),
     groove: new Float64Array(3),
   }
