@@ -1,15 +1,15 @@
 import type { MaterialMap } from '../material/map.ts'
 import type { Tables } from '../optics/tables.ts'
 import { boardLight } from './board-face.ts'
-import { type Camera, cameraRays, type Rays } from './camera.ts'
+import type { Camera, Rays } from './camera.ts'
+import { type LeafView, leafViews, nearestLeaf, rayAt } from './leaf-views.ts'
 import { footprintLevel } from './level.ts'
 import { aim, type Light, lightOf } from './light.ts'
-import { fromLeaf, type Standing } from './pose.ts'
+import type { Standing } from './pose.ts'
 import type { MapSampler } from './sample.ts'
 import type { Scene } from './scene.ts'
 import { type Site, shadeAll } from './shade.ts'
-import { inObject, type Leaf, meet, noHit, type Solid } from './solid.ts'
-import { toTable } from './vector.ts'
+import { noHit, type Solid } from './solid.ts'
 
 /** What a picture is drawn from, whatever stands on the table. */
 export interface Ground {
@@ -19,15 +19,9 @@ export interface Ground {
   readonly site: Site
 }
 
-/** A leaf as the eye has it, with the samples that it can lie under. */
-interface LeafView {
-  readonly leaf: Leaf
-  readonly rays: Rays
+/** A leaf as the eye has it, and its light. */
+interface LitLeaf extends LeafView {
   readonly light: Light
-  readonly left: number
-  readonly right: number
-  readonly top: number
-  readonly bottom: number
 }
 
 const light3 = new Float64Array(3)
@@ -35,7 +29,7 @@ const light3 = new Float64Array(3)
 /** The leaves of a solid, so that a row of samples can be drawn of them. */
 export class SolidPicture {
   readonly #ground: Ground
-  readonly #views: readonly LeafView[]
+  readonly #views: readonly LitLeaf[]
   readonly #grid: number
   readonly #columns: number
 
@@ -53,19 +47,8 @@ export class SolidPicture {
     this.#ground = ground
     this.#grid = grid
     this.#columns = width / grid
-    this.#views = solid.leaves.map(leaf => {
-      const own = fromLeaf(standing, leaf)
-      const bounds = samplesUnder(leaf, camera, standing, scene.view.eyeDistanceMm)
-      return {
-        leaf,
-        rays: cameraRays(camera, own, width, height),
-        light: lightOf(scene, own),
-        left: bounds.left * width,
-        right: bounds.right * width,
-        top: bounds.top * height,
-        bottom: bounds.bottom * height,
-      }
-    })
+    const views = leafViews(solid, camera, standing, scene.view.eyeDistanceMm, width, height)
+    this.#views = views.map(view => ({ ...view, light: lightOf(scene, view.own) }))
   }
 
   /** @param to where the row begins in `out`: X, Y, Z and part met of each pixel */
@@ -94,14 +77,9 @@ export class SolidPicture {
   }
 
   /** Light of the nearest leaf at a sample into `light3`; false where there is none. */
-  #light(views: readonly LeafView[], px: number, py: number): boolean {
+  #light(views: readonly LitLeaf[], px: number, py: number): boolean {
     const hit = noHit()
-    let nearest: LeafView | null = null
-    for (const view of views) {
-      if (px < view.left || px > view.right || py < view.top || py > view.bottom) continue
-      const [dx, dy, dz] = rayAt(view.rays, px, py)
-      if (meet(view.leaf, view.rays.eye, dx, dy, dz, hit)) nearest = view
-    }
+    const nearest = nearestLeaf(views, px, py, hit)
     if (nearest === null) return false
     const { rays, light } = nearest
     const [dx, dy, dz] = rayAt(rays, px, py)
@@ -143,30 +121,4 @@ function makeBare(site: Site): void {
   site.inks.fill(0)
   site.whites.fill(0)
   site.spots.fill(0)
-}
-
-function rayAt({ corner, stepX, stepY }: Rays, px: number, py: number): readonly [number, number, number] {
-  return [
-    corner[0] + px * stepX[0] + py * stepY[0],
-    corner[1] + px * stepX[1] + py * stepY[1],
-    corner[2] + px * stepX[2] + py * stepY[2],
-  ]
-}
-
-/** Parts of the picture's width and height between which a leaf lies; all of it where the leaf comes near the eye's plane. */
-function samplesUnder(leaf: Leaf, camera: Camera, { view }: Standing, eyeDistanceMm: number) {
-  const bounds = { left: 1, right: 0, top: 1, bottom: 0 }
-  for (const [x, y] of leaf.outline)
-    for (const z of [0, -leaf.caliperMm]) {
-      const [ex, ey, ez] = toTable(view, inObject(leaf, x, y, z))
-      const depth = eyeDistanceMm - ez
-      if (depth < eyeDistanceMm / 100) return { left: 0, right: 1, top: 0, bottom: 1 }
-      const across = (ex / depth - camera.left) / (camera.right - camera.left)
-      const down = (camera.top - ey / depth) / (camera.top - camera.bottom)
-      bounds.left = Math.min(bounds.left, across)
-      bounds.right = Math.max(bounds.right, across)
-      bounds.top = Math.min(bounds.top, down)
-      bounds.bottom = Math.max(bounds.bottom, down)
-    }
-  return bounds
 }

@@ -117,8 +117,6 @@ const light3 = new Float64Array(3)
 function renderRow(picture: Picture, row: number, out: Float32Array, to: number): void {
   const { map, pyramid, samplers, rays, light, sets, site, overlay, width: columns, grid: n } = picture
   const { widthMm, heightMm, pixelsPerMm } = map
-  const partsX = 1 / widthMm
-  const partsY = 1 / heightMm
   const [eyeX, eyeY, eyeZ] = rays.eye
   const [cornerX, cornerY, cornerZ] = rays.corner
   const [rightX, rightY, rightZ] = rays.stepX
@@ -134,14 +132,13 @@ function renderRow(picture: Picture, row: number, out: Float32Array, to: number)
         const py = row * n + j + 0.5
         const dz = cornerZ + px * rightZ + py * downZ
         if (dz >= 0) continue
-        const inverse = 1 / dz
-        const depth = -eyeZ * inverse
-        const kx = (cornerX + px * rightX + py * downX) * inverse
-        const ky = (cornerY + px * rightY + py * downY) * inverse
+        const depth = -eyeZ / dz
+        const kx = (cornerX + px * rightX + py * downX) / dz
+        const ky = (cornerY + px * rightY + py * downY) / dz
         const x = eyeX - eyeZ * kx
         const y = eyeY - eyeZ * ky
-        const u = x * partsX + 0.5
-        const v = 0.5 - y * partsY
+        const u = x / widthMm + 0.5
+        const v = 0.5 - y / heightMm
         if (overlay === null && (u < 0 || u >= 1 || v < 0 || v >= 1)) continue
         const level = footprintLevel(rays, depth, kx, ky, pixelsPerMm, pyramid.length)
         if (overlay === null) {

@@ -1,8 +1,9 @@
 import { type Camera, cameraRays, frameCamera, panelPoint, type Zoom } from '../../core/reference/camera.ts'
+import { leafViews, nearestLeaf } from '../../core/reference/leaf-views.ts'
 import { sceneOnLeaf } from '../../core/reference/on-leaf.ts'
-import { fromLeaf, type Standing, standIn, toTable } from '../../core/reference/pose.ts'
+import { type Standing, standIn, toTable } from '../../core/reference/pose.ts'
 import type { Scene } from '../../core/reference/scene.ts'
-import { type Leaf, meet, noHit } from '../../core/reference/solid.ts'
+import { noHit, type Solid } from '../../core/reference/solid.ts'
 
 /** The view of one moment: from window pixels to the panel and back. */
 export interface Look {
@@ -40,8 +41,8 @@ export function spotUnder(look: Look, x: number, y: number): { xMm: number; yMm:
   const { scene, panel } = look
   const point =
     scene.solid === undefined
-      ? panelPoint(raysOf(look, look.standing), x, y)
-      : leafPoint(look, scene.solid.leaves, x, y)
+      ? panelPoint(cameraRays(look.camera, look.standing, look.width, look.height), x, y)
+      : leafPoint(look, scene.solid, x, y)
   if (point === null) return null
   const xMm = point[0] + panel.widthMm / 2
   const yMm = point[1] + panel.heightMm / 2
@@ -64,27 +65,12 @@ export function pixelOver(look: Look, xMm: number, yMm: number): readonly [numbe
   ]
 }
 
-const raysOf = ({ camera, width, height }: Look, standing: Standing) =>
-  cameraRays(camera, standing, width, height)
-
 /** Where the ray through a pixel meets the nearest leaf, if that is on its print side. */
-function leafPoint(
-  look: Look,
-  leaves: readonly Leaf[],
-  px: number,
-  py: number,
-): readonly [number, number] | null {
+function leafPoint(look: Look, solid: Solid, px: number, py: number): readonly [number, number] | null {
+  const { camera, standing, eyeDistanceMm, width, height } = look
   const hit = noHit()
-  let point: readonly [number, number] | null = null
-  for (const leaf of leaves) {
-    const { eye, corner, stepX, stepY } = raysOf(look, fromLeaf(look.standing, leaf))
-    const [dx, dy, dz] = [0, 1, 2].map(i => corner[i]! + px * stepX[i]! + py * stepY[i]!) as [
-      number,
-      number,
-      number,
-    ]
-    if (!meet(leaf, eye, dx, dy, dz, hit)) continue
-    point = hit.face === 'print' ? [eye[0] + hit.t * dx, eye[1] + hit.t * dy] : null
-  }
-  return point
+  const views = leafViews(solid, camera, standing, eyeDistanceMm, width, height)
+  const nearest = nearestLeaf(views, px, py, hit)
+  if (nearest === null || hit.face !== 'print') return null
+  return panelPoint(nearest.rays, px, py)
 }
