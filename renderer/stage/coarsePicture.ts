@@ -3,7 +3,7 @@ import {
   Float32BufferAttribute,
   GLSL3,
   Mesh,
-  NearestFilter,
+  LinearFilter,
   NoBlending,
   OrthographicCamera,
   ShaderMaterial,
@@ -20,8 +20,8 @@ import vertex from './glsl/screen.vert.glsl?raw'
  */
 export class CoarsePicture {
   readonly #target = new WebGLRenderTarget(1, 1, {
-    minFilter: NearestFilter,
-    magFilter: NearestFilter,
+    minFilter: LinearFilter,
+    magFilter: LinearFilter,
     depthBuffer: false,
   })
   readonly #material = new ShaderMaterial({

@@ -1,14 +1,17 @@
-/** Sides of a moving picture over those of the canvas, finest first. */
-const sides = [1, 0.75, 0.5, 0.35, 0.25] as const
+/** Sides of a moving picture over those of the canvas, finest first; at the last, lines of text can still be told. */
+const sides = [1, 0.75, 0.5, 0.35, 0.25, 0.18] as const
 
 /** Part of the budget that a finer picture may be expected to take; a frame never takes the same twice. */
 const room = 0.7
 /** Frames in a row that must leave room before the picture becomes finer. */
 const patience = 4
 
-/** Time of a moving frame that a hand does not feel as a drag, ms: two pictures of a screen; a processor gets longer. */
+/**
+ * Time of a moving frame that a hand does not feel as a drag, ms: two pictures of a screen. A processor that draws has
+ * the window to draw as well.
+ */
 const cardMs = 32
-const softwareMs = 50
+const softwareMs = 24
 
 /** @param software whether the processor draws, which begins coarser */
 export function movingPace(software: boolean): Pace {

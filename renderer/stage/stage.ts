@@ -21,11 +21,13 @@ import { totalLux } from '../../core/reference/scene.ts'
 import { flatSolid } from '../../core/reference/solid.ts'
 import { CoarsePicture } from './coarsePicture.ts'
 import { DisplayPass } from './displayPass.ts'
+import { placeEye } from './eye.ts'
 import { FrameTimer } from './frameTimer.ts'
 import { Leaves } from './leaves.ts'
 import { omittedFrom } from './mapTextures.ts'
 import { PanelMaterial } from './material.ts'
 import { movingPace, type Pace } from './pace.ts'
+import { isSoftware } from './software.ts'
 import { SumTarget } from './sumTarget.ts'
 
 /** `moving`: fewer pixels and samples, for the hand; `still`: the exact picture, then finer and finer edges. */
@@ -271,21 +273,7 @@ export class Stage {
     const shown = { ...scene.view, gamut: this.#showGamut(scene.view.gamut) }
     this.#display.setView(shown, sceneWhite(scene), totalLux(scene.light))
 
-    const [i, j] = sampleCell(this.#taken, this.#grid)
-    const dx = (((i + 0.5) / this.#grid - 0.5) * (frame.right - frame.left)) / width
-    const dy = (((j + 0.5) / this.#grid - 0.5) * (frame.bottom - frame.top)) / height
-    const near = eyeDistanceMm / 100
-    const far = eyeDistanceMm * 10
-    this.camera.projectionMatrix.makePerspective(
-      near * (frame.left + dx),
-      near * (frame.right + dx),
-      near * (frame.top + dy),
-      near * (frame.bottom + dy),
-      near,
-      far,
-    )
-    this.camera.projectionMatrixInverse.copy(this.camera.projectionMatrix).invert()
-    this.camera.position.z = eyeDistanceMm
+    placeEye(this.camera, frame, eyeDistanceMm, { width, height, taken: this.#taken, grid: this.#grid })
     const [r0, r1, r2] = standIn(scene).view
     this.#leaves.place(new Matrix4().set(...r0, 0, ...r1, 0, ...r2, 0, 0, 0, 0, 1))
   }
@@ -314,23 +302,5 @@ export class Stage {
   }
 }
 
-/** Names of drivers that draw on the processor: there a moving picture gets a quarter of the pixels. */
-const softwareNames = /llvmpipe|softpipe|swiftshader|software|basic render/i
-
-export function isSoftware(renderer: WebGLRenderer): boolean {
-  const gl = renderer.getContext()
-  const info = gl.getExtension('WEBGL_debug_renderer_info')
-  return softwareNames.test(String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER)))
-}
-
 /** While moving, half of the samples in a band. */
 const movingSampling = 0.5
-
-/** Column and row in the pixel of sample `taken`: one in each quarter of the pixel before the second in any. */
-function sampleCell(taken: number, grid: number): readonly [number, number] {
-  if (grid === 1) return [0, 0]
-  const half = grid / 2
-  const quarter = taken % 4
-  const inside = Math.floor(taken / 4)
-  return [(quarter % 2) * half + (inside % half), Math.floor(quarter / 2) * half + Math.floor(inside / half)]
-}

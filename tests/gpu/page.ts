@@ -32,8 +32,8 @@ export interface ParityPage {
   lossAndReturn(name: string, tables: string, size: number): Promise<{ before: string; after: string }>
 }
 
-/** One sample a pixel by way of the sum, the same straight to the screen, or all samples. */
-export type Drawing = 'sum' | 'direct' | 'fine'
+/** One sample a pixel by way of the sum, the same straight to the screen, all samples; a moving picture, or a third of its side. */
+export type Drawing = 'sum' | 'direct' | 'fine' | 'moving' | 'coarse'
 
 declare global {
   interface Window {
@@ -93,6 +93,10 @@ window.parity = {
   picture(name, tables, size, how) {
     const stage = stageOf(name, tables, size, how === 'direct')
     const target = floatTarget(size, size)
+    if (how === 'moving' || how === 'coarse') {
+      stage.setEffort('moving')
+      stage.holdMovingSide(how === 'coarse' ? 1 / 3 : 1)
+    }
     renderer.setRenderTarget(target)
     let more = stage.render()
     while (how === 'fine' && more) more = stage.render()

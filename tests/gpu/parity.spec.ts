@@ -97,6 +97,26 @@ test('a sample straight on the screen is the one by way of the sum', async () =>
   }
 })
 
+test('a picture of fewer pixels is that picture, enlarged', async () => {
+  const found = parityCases().find(c => c.name === 'inks over foil, rings and board')!
+  const tables = packJson(bakingsOf(found.scene, found.map).map(bakeTables))
+  const small = await drawn(found, tables, 'moving', 32)
+  const large = await drawn(found, tables, 'coarse', 96)
+  let worst = 0
+  let lit = 0
+  for (let y = 0; y < 32; y++)
+    for (let x = 0; x < 32; x++)
+      for (let c = 0; c < 3; c++) {
+        // The middle one of three pixels lies on a pixel of the small picture.
+        const own = small[4 * (32 * y + x) + c]!
+        worst = Math.max(worst, Math.abs(large[4 * (96 * (3 * y + 1) + 3 * x + 1) + c]! - own))
+        lit = Math.max(lit, own)
+      }
+  expect(lit).toBeGreaterThan(0.5)
+  // Screen values of eight bits, and the filter's own eight bits for where it looks.
+  expect(worst).toBeLessThan(2 / 255)
+})
+
 test('a lost graphics context comes back with the same picture', async () => {
   const { name, scene, map } = parityCases().find(c => c.name === 'inks over foil, rings and board')!
   const tables = packJson(bakingsOf(scene, map).map(bakeTables))
@@ -108,11 +128,11 @@ test('a lost graphics context comes back with the same picture', async () => {
   expect(after).toBe(before)
 })
 
-async function drawn(found: Case, tables: string, how: Drawing): Promise<Float32Array> {
+async function drawn(found: Case, tables: string, how: Drawing, side = size): Promise<Float32Array> {
   const picture = await page.evaluate(([name, t, n, h]) => window.parity.picture(name, t, n, h), [
     found.name,
     tables,
-    size,
+    side,
     how,
   ] as const)
   return floatsFromBase64(picture)

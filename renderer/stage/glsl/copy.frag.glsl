@@ -1,4 +1,4 @@
-// A coarse picture over the whole target, each of its pixels a block.
+// A coarse picture over the whole target, straight from pixel to pixel.
 uniform sampler2D uPicture;
 uniform vec2 uScale;
 

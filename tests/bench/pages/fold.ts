@@ -6,7 +6,8 @@ import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
 import { bakingsOf } from '../../../core/reference/baking.ts'
 import { movingPace } from '../../../renderer/stage/pace.ts'
-import { isSoftware, Stage } from '../../../renderer/stage/stage.ts'
+import { isSoftware } from '../../../renderer/stage/software.ts'
+import { Stage } from '../../../renderer/stage/stage.ts'
 import type { DemoGift } from './shader.ts'
 
 /** Of the steps of a slider, ms each. */

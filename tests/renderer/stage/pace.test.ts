@@ -25,7 +25,7 @@ test('a slow one is coarser from the next frame on', () => {
 test('no machine is too slow to be drawn for', () => {
   const pace = new Pace(30, 1)
   pace.took(1e6)
-  expect(pace.side).toBe(0.25)
+  expect(pace.side).toBe(0.18)
 })
 
 test('a machine that stays as it is sees one size, and frames in their time where any size allows it', () => {
@@ -34,7 +34,7 @@ test('a machine that stays as it is sees one size, and frames in their time wher
       const pace = new Pace(30, 0.5)
       const sides = settle(wholeMs, pace)
       expect(new Set(sides.slice(30)).size).toBe(1)
-      if (2 + wholeMs * 0.25 ** 2 <= 30) expect(2 + wholeMs * pace.side ** 2).toBeLessThanOrEqual(30)
+      if (2 + wholeMs * 0.18 ** 2 <= 30) expect(2 + wholeMs * pace.side ** 2).toBeLessThanOrEqual(30)
     }),
   )
 })
