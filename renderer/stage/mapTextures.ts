@@ -35,7 +35,8 @@ export interface LevelPlace {
 /**
  * A map and its coarser levels as textures. Nothing is filtered: the shader fetches texels.
  * `coats`: RGBA layers CMYK; metal, varnish, mottle; white coverages; spot coverages (the last two only where there are any).
- * `tileIndex` → block of `grating` (κx, κy, spread along, across; 16 bits) and `relief`, or -1 where there is no grating.
+ * `tileIndex` → block of `grating` (κx, κy, spread along, across; 16 bits) and `relief`, its column and 2¹⁶ times its row,
+ * or -1 where there is no grating.
  * Views have one or two blocks after those of the gratings: eight views of a byte each in `grating`, two in a number, the
  * number of their set in `relief`. What holds for a whole set follows the index, floats bit by bit: `viewTable.ts`.
  */
@@ -44,7 +45,6 @@ export interface MapTextures {
   /** Levels left out at the fine end because the graphics card could not hold them. */
   readonly skipped: number
   readonly tile: number
-  readonly blocksPerRow: number
   readonly indexWidth: number
   readonly coats: Texture
   readonly tileIndex: Texture
@@ -73,7 +73,6 @@ export function mapTextures(pyramid: readonly MaterialMap[], limits: TextureLimi
     levels: maps.map((_, i) => ({ coats: coats.places[i]!, tiles: tiles.places[i]! })),
     skipped,
     tile,
-    blocksPerRow: tiles.blocksPerRow,
     indexWidth,
     coats: coats.texture,
     tileIndex: tiles.index,
@@ -194,6 +193,9 @@ function tilePool(maps: readonly MaterialMap[], side: number) {
     const copyInto = block.views < 0 ? copyBlock : copyViews
     copyInto(block, grating, relief, width, (i % blocksPerRow) * tile, Math.floor(i / blocksPerRow) * tile)
   })
+  index.forEach((block, i) => {
+    if (block >= 0) index[i] = (block % blocksPerRow) + (Math.floor(block / blocksPerRow) << 16)
+  })
   const firstOfTable = index.length
   for (const number of viewTable(maps[0]?.viewSets ?? [])) index.push(number)
   const indexRows = Math.max(1, Math.ceil(index.length / indexWidth))
@@ -207,7 +209,6 @@ function tilePool(maps: readonly MaterialMap[], side: number) {
   reliefTexture.internalFormat = 'RGBA8UI'
   return {
     places,
-    blocksPerRow,
     viewTable: firstOfTable,
     index: ready(indexTexture),
     grating: ready(gratingTexture),

@@ -102,7 +102,6 @@ export class PanelMaterial extends ShaderMaterial {
         uCoatPlaces: { value: new Int32Array(4 * mostLevels) },
         uTilePlaces: { value: new Int32Array(3 * mostLevels) },
         uLevels: { value: 1 },
-        uBlocksPerRow: { value: 1 },
         uPanelSize: { value: new Vector2(1, 1) },
         uPixelsPerMm: { value: 1 },
         uStepX: { value: new Vector3() },
@@ -201,7 +200,6 @@ export class PanelMaterial extends ShaderMaterial {
       ;(this.uniforms.uTilePlaces!.value as Int32Array).set(level.tiles, 3 * i)
     })
     this.#set('uLevels', textures.levels.length)
-    this.#set('uBlocksPerRow', textures.blocksPerRow)
     this.#set('uPixelsPerMm', pyramid[textures.skipped]!.pixelsPerMm)
     ;(this.uniforms.uPanelSize!.value as Vector2).set(base.widthMm, base.heightMm)
     this.#set('uViewTable', textures.viewTable)

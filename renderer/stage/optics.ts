@@ -16,6 +16,7 @@ import { roundSides } from '../../core/optics/outline-light.ts'
 import { spotNodeRows } from '../../core/optics/print-table.ts'
 import { roomFloor } from '../../core/optics/room.ts'
 import {
+  angleColumns,
   bandReach,
   bandReachWide,
   bandStretch,
@@ -88,27 +89,31 @@ function stacked(tables: readonly (Table | null)[]): Table | null {
 
 function tablesOf(tables: Tables): Readonly<Record<TableName, Table | null>> {
   return {
-    uCumulative: tables.cumulative,
+    uCumulative: finer(tables.cumulative, lightSteps),
     uEfficiency: tables.efficiency,
     uOrderZero: tables.orderZero,
     uMetalAngle: tables.metalAngle,
-    uInkPath: everyNanometre(tables.inkPath),
+    uInkPath: finer(tables.inkPath, inkStep),
     uPrint: tables.printTable,
-    uSpotPath: tables.spotPath && everyNanometre(tables.spotPath),
+    uSpotPath: tables.spotPath && finer(tables.spotPath, inkStep),
     uSpotColor: tables.spotColor,
     uSpotNodes: tables.spotNodes,
   }
 }
 
-/** A table over the ink columns with one for every nanometre between them, so that the shader need not go between two. */
-function everyNanometre({ width, height, channels, data }: Table): Table {
-  const step = (lastWavelength - firstWavelength) / (width - 1)
-  const columns = (width - 1) * step + 1
+/** Steps of a nanometre in the table of light on the screen: a stratum of the narrowest band holds several. */
+const lightSteps = 16
+/** Nanometres between ink columns. */
+const inkStep = (lastWavelength - firstWavelength) / (inkColumns - 1)
+
+/** A table with so many steps where it had one, straight between its columns: the shader then takes the nearest. */
+function finer({ width, height, channels, data }: Table, steps: number): Table {
+  const columns = (width - 1) * steps + 1
   const fine = new Float32Array(columns * height * channels)
   for (let row = 0; row < height; row++)
     for (let i = 0; i < columns; i++) {
-      const left = Math.min(Math.floor(i / step), width - 2)
-      const part = i / step - left
+      const left = Math.min(Math.floor(i / steps), width - 2)
+      const part = i / steps - left
       for (let c = 0; c < channels; c++) {
         const from = (row * width + left) * channels + c
         fine[(row * columns + i) * channels + c] = data[from]! + part * (data[from + channels]! - data[from]!)
@@ -129,6 +134,8 @@ export function opticsDefines(
     LAST_WAVELENGTH: float(lastWavelength),
     MAX_ORDER: maxOrder,
     MAX_PHASE: float(maxPhase),
+    LIGHT_STEPS: float(lightSteps),
+    ANGLE_COLUMNS: angleColumns,
     PHASE_COLUMNS: phaseColumns,
     GROOVES: tables.grooves.length,
     GROOVE_ROWS: grooveRows,
@@ -147,7 +154,7 @@ export function opticsDefines(
     PRINT_NODES: printNodes,
     FACTOR_SHELF: float(factorShelf),
     TONE_GAIN: tables.toneExponents.some(q => q !== 1) ? 1 : 0,
-    INK_STEP: float((lastWavelength - firstWavelength) / (inkColumns - 1)),
+    INK_STEP: float(inkStep),
     BAND_REACH: float(bandReach),
     BAND_REACH_WIDE: float(bandReachWide),
     BAND_WIDENS: `vec2(${bandWidens.map(float).join(', ')})`,

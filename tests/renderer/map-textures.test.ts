@@ -54,8 +54,8 @@ function relief(textures: MapTextures, level: number, x: number, y: number, chan
   const index = (textures.tileIndex as DataTexture).image as unknown as Picture
   const block = index.data[Math.floor(entry / indexWidth) * indexWidth + (entry % indexWidth)]!
   if (block < 0) return null
-  const left = (block % textures.blocksPerRow) * tileSide + (x % tileSide)
-  const top = Math.floor(block / textures.blocksPerRow) * tileSide + (y % tileSide)
+  const left = (block & 0xffff) * tileSide + (x % tileSide)
+  const top = (block >> 16) * tileSide + (y % tileSide)
   const four = (texture: unknown) => {
     const { data, width } = (texture as DataTexture).image as unknown as Picture
     const at = 4 * (top * width + left)

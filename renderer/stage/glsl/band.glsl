@@ -5,7 +5,7 @@ uniform float uBandStep;
 
 // Share and vector factor of one row of the efficiency table.
 float powerAt(float wavelength, int row, float phase, float lift) {
-  float share = between(uEfficiency, min(phase / wavelength, float(PHASE_COLUMNS - 1)), row).r;
+  float share = between(uEfficiency, PHASE_COLUMNS, min(phase / wavelength, float(PHASE_COLUMNS - 1)), row).r;
   return share * (1.0 + lift * wavelength * wavelength);
 }
 
@@ -14,44 +14,39 @@ float powerAt(float wavelength, int row, float phase, float lift) {
 // `held` is 1 over the cap at the beginning, and its growth over half a stretch; the power along a stretch of strata is
 // a parabola through beginning, middle and end.
 vec3 strata(
-  int count, bool inked, float x, float at, float stride,
+  int stretches, bool inked, float x, float at, float stride,
   float bell, float ratio, float fall, vec2 held, int row, float phase, float lift
 ) {
   vec3 sum = vec3(0.0);
   vec3 left = lightUpTo(at);
   const float stretch = float(BAND_STRETCH);
+  float size = stride * stretch;
   float power = held.x * powerAt(FIRST_WAVELENGTH + at, row, phase, lift);
-  float along = 0.0;
-  float slope = 0.0;
-  float bend = 0.0;
-  for (int k = 0; k < count; k++) {
-    if (k % BAND_STRETCH == 0) {
-      float wavelength = FIRST_WAVELENGTH + at;
-      float size = stride * stretch;
-      float middle = (held.x + held.y) * powerAt(wavelength + 0.5 * size, row, phase, lift);
-      held.x += 2.0 * held.y;
-      float end = held.x * powerAt(wavelength + size, row, phase, lift);
-      float b = (4.0 * middle - 3.0 * power - end) / stretch;
-      float c = 2.0 * (power - 2.0 * middle + end) / (stretch * stretch);
-      along = power + 0.5 * b + 0.25 * c;
-      slope = b + 2.0 * c;
-      bend = 2.0 * c;
-      power = end;
+  for (int i = 0; i < stretches; i++) {
+    float wavelength = FIRST_WAVELENGTH + at;
+    float middle = (held.x + held.y) * powerAt(wavelength + 0.5 * size, row, phase, lift);
+    held.x += 2.0 * held.y;
+    float end = held.x * powerAt(wavelength + size, row, phase, lift);
+    float b = (4.0 * middle - 3.0 * power - end) / stretch;
+    float c = 2.0 * (power - 2.0 * middle + end) / (stretch * stretch);
+    float along = power + 0.5 * b + 0.25 * c;
+    float slope = b + 2.0 * c;
+    float bend = 2.0 * c;
+    power = end;
+    for (int k = 0; k < BAND_STRETCH; k += 2) {
+      // Inks change little from one stratum to the next, and take longer to look up than all else: two have one.
+      float ink = inked ? inkBetween(inkAt(at + stride), x) : 1.0;
+      for (int j = 0; j < 2; j++) {
+        at += stride;
+        vec3 right = lightUpTo(at);
+        sum += bell * along * ink * (right - left);
+        left = right;
+        bell *= ratio;
+        ratio *= fall;
+        along += slope;
+        slope += bend;
+      }
     }
-    at += stride;
-    vec3 right = lightUpTo(at);
-    float offset = at - 0.5 * stride;
-    float factor = bell * along;
-    if (inked) {
-      vec2 ink = inkAt(offset);
-      factor *= inkBetween(ink, x);
-    }
-    sum += factor * (right - left);
-    left = right;
-    bell *= ratio;
-    ratio *= fall;
-    along += slope;
-    slope += bend;
   }
   return sum;
 }
@@ -62,8 +57,7 @@ vec3 band(
 ) {
   int row = grating.groove * GROOVE_ROWS + MAX_ORDER + m;
   float stretches = ceil(max(uBandSamples, (to - from) / uBandStep) / float(BAND_STRETCH));
-  float samples = stretches * float(BAND_STRETCH);
-  float stride = (to - from) / samples;
+  float stride = (to - from) / (stretches * float(BAND_STRETCH));
   float phase = tau * grating.depth * q * phaseScale;
   vec2 groove = uGrooves[grating.groove];
   float reach = float(m) / (uCoat * grating.pitch);
@@ -82,7 +76,7 @@ vec3 band(
   float ratio = exp(-z * (z0 + 0.5 * z));
   float fall = exp(-z * z);
   float at = from - FIRST_WAVELENGTH;
-  int count = int(samples);
+  int count = int(stretches);
 #ifdef DIRECT
   return strata(count, !clearPrint, x, at, stride, bell, ratio, fall, held, row, phase, lift);
 #else

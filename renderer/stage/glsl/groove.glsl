@@ -14,8 +14,8 @@ float cap(Grating grating, float wavelength) {
   float row = min(wavelength / (uCoat * grating.pitch * CAP_STEP), float(CAP_ROWS - 1));
   int y = min(int(row), CAP_ROWS - 2);
   int first = grating.groove * GROOVE_ROWS + ORDER_ROWS + y;
-  float lower = between(uEfficiency, column, first).r;
-  return lower + (row - float(y)) * (between(uEfficiency, column, first + 1).r - lower);
+  float lower = between(uEfficiency, PHASE_COLUMNS, column, first).r;
+  return lower + (row - float(y)) * (between(uEfficiency, PHASE_COLUMNS, column, first + 1).r - lower);
 }
 
 // What orders at q keep over what those straight on keep, which the tables hold.

@@ -15,8 +15,7 @@ float kernel(vec2 h, float xx, float xy, float yy) {
 }
 
 float hazeLevel(float cosine) {
-  float last = float(textureSize(uMetalAngle, 0).x - 1);
-  return between(uMetalAngle, (cosine - uCosGrazing) / (1.0 - uCosGrazing) * last, 1).r;
+  return between(uMetalAngle, ANGLE_COLUMNS, angleColumn(cosine), 1).r;
 }
 
 #if HAZE == 1

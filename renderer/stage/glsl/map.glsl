@@ -8,7 +8,6 @@ uniform ivec4 uCoatPlaces[MOST_LEVELS];
 // A level: first entry of the tile index, tiles in a row, entries a channel.
 uniform ivec3 uTilePlaces[MOST_LEVELS];
 uniform int uLevels;
-uniform int uBlocksPerRow;
 uniform vec2 uPanelSize;
 uniform float uPixelsPerMm;
 // Change of the ray per pixel to the right and down, panel frame; axis along which depth counts.
@@ -60,21 +59,28 @@ bool mayHaveGrating(int channel) {
 }
 
 int indexEntry(int entry) {
-  return texelFetch(uTileIndex, ivec2(entry % INDEX_WIDTH, entry / INDEX_WIDTH), 0).r;
+  uint at = uint(entry);
+  return texelFetch(uTileIndex, ivec2(at % uint(INDEX_WIDTH), at / uint(INDEX_WIDTH)), 0).r;
 }
 
-// Place of the texel in the pool, or -1, -1 where its block is empty.
-ivec2 poolPlace(int channel) {
+// Column of the texel's block and 2^16 times its row in the pool, or -1 where the block is empty.
+int blockOf(int channel) {
   ivec3 place = uTilePlaces[matterLevel];
-  ivec2 tile = matterTexel / TILE;
-  int block = indexEntry(place.x + channel * place.z + tile.y * place.y + tile.x);
+  ivec2 tile = ivec2(uvec2(matterTexel) / uint(TILE));
+  return indexEntry(place.x + channel * place.z + tile.y * place.y + tile.x);
+}
+
+// Place of the texel in the pool, or -1, -1 where its block is empty. No division here: a graphics card has none for
+// whole numbers.
+ivec2 poolPlace(int channel) {
+  int block = blockOf(channel);
   if (block < 0) return ivec2(-1);
-  return ivec2(block % uBlocksPerRow, block / uBlocksPerRow) * TILE + matterTexel - tile * TILE;
+  return ivec2(block & 0xffff, block >> 16) * TILE + ivec2(uvec2(matterTexel) % uint(TILE));
 }
 
 void findGratings() {
   grated = 0;
-  for (int i = 0; i < PLAIN_CHANNELS; i++) grated |= poolPlace(i).x < 0 ? 0 : 1 << i;
+  for (int i = 0; i < PLAIN_CHANNELS; i++) grated |= blockOf(i) < 0 ? 0 : 1 << i;
 }
 
 const Grating noGrating = Grating(vec2(1.0, 0.0), 1000.0, 0.0, 0, 0.0, 0.0, 0.0, 0.0);

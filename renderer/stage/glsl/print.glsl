@@ -136,13 +136,13 @@ vec3 ORDER_ZERO(Grating grating, float q, float x) {
   float at = min(grating.depth * q * (float(DEPTH_COLUMNS - 1) / MAX_OPTICAL_DEPTH), float(DEPTH_COLUMNS - 1));
   int row = zeroRow() + grating.groove * 2 * PRIMARIES;
   vec3 held = 1.0 / vec3(cap(grating, CAP_WAVELENGTHS.x), cap(grating, CAP_WAVELENGTHS.y), cap(grating, CAP_WAVELENGTHS.z));
-  if (CLEAR_HERE) return held * between(uOrderZero, at, row).rgb;
+  if (CLEAR_HERE) return held * between(uOrderZero, DEPTH_COLUMNS, at, row).rgb;
   vec3 first = vec3(0.0);
   vec3 second = vec3(0.0);
   for (int p = 0; p < usedPrimaries; p++) {
     float area = areaOf(p, foilTones);
-    first += area * between(uOrderZero, at, row + p).rgb;
-    second += area * between(uOrderZero, at, row + PRIMARIES + p).rgb;
+    first += area * between(uOrderZero, DEPTH_COLUMNS, at, row + p).rgb;
+    second += area * between(uOrderZero, DEPTH_COLUMNS, at, row + PRIMARIES + p).rgb;
   }
   return held * spotFactor() * betweenSlants(first, second, x);
 }

@@ -72,9 +72,10 @@ uniform vec2 uCellVariance;
 uniform vec2 uGlossVariance;
 
 // A table is read between two texels of a row by hand: a texture unit's own filter has too few bits for bands of
-// a few nanometres. `at` counts texels from the middle of the first.
-vec4 between(sampler2D table, float at, int row) {
-  int left = clamp(int(at), 0, textureSize(table, 0).x - 2);
+// a few nanometres. `at` counts texels from the middle of the first of `columns`: a graphics card that is asked for a
+// texture's size waits for it as for a texel.
+vec4 between(sampler2D table, int columns, float at, int row) {
+  int left = clamp(int(at), 0, columns - 2);
   vec4 first = texelFetch(table, ivec2(left, row), 0);
   return first + (at - float(left)) * (texelFetch(table, ivec2(left + 1, row), 0) - first);
 }
@@ -100,15 +101,19 @@ float refracted(float cosAir) {
   return sqrt(1.0 - (1.0 - cosAir * cosAir) / (uCoat * uCoat));
 }
 
-// Reflectance of the metal at an angle over that straight on.
-float metalAngle(float cosine) {
-  float last = float(textureSize(uMetalAngle, 0).x - 1);
-  return between(uMetalAngle, (cosine - uCosGrazing) / (1.0 - uCosGrazing) * last, 0).r;
+float angleColumn(float cosine) {
+  return (cosine - uCosGrazing) / (1.0 - uCosGrazing) * float(ANGLE_COLUMNS - 1);
 }
 
-// Light of the spectrum in use from one wavelength to another, counted in nanometres from its first.
+// Reflectance of the metal at an angle over that straight on.
+float metalAngle(float cosine) {
+  return between(uMetalAngle, ANGLE_COLUMNS, angleColumn(cosine), 0).r;
+}
+
+// Light of the spectrum in use up to a wavelength, counted in nanometres from its first: of the nearest step. What one
+// stratum of a band loses by that the next has.
 vec3 lightUpTo(float offset) {
-  return between(uCumulative, offset, lightSet).rgb;
+  return texelFetch(uCumulative, ivec2(int(offset * LIGHT_STEPS + 0.5), lightSet), 0).rgb;
 }
 
 // Smith's share of the top surface that a ray reaches: core/optics/gloss.ts.
