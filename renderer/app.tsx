@@ -1,17 +1,15 @@
 import { type DragEvent, Suspense, useEffect, useMemo, useState } from 'react'
-import { assumedNumbers, setAssumed } from '../core/job/assumed.ts'
-import { setMeasured } from '../core/job/edit.ts'
 import { addVariant, chooseVariant, removeVariant, renameVariant } from '../core/job/variants.ts'
-import { everywhereAction, type KeyAction, tableAction } from './keys.ts'
-import { Ask } from './panels/Ask.tsx'
+import { type KeyAction, tableAction } from './keys.ts'
+import { useGuard, useKeys, useTheme, useTitle } from './page-hooks.ts'
 import { DesignBar } from './panels/DesignBar.tsx'
-import { FindingList } from './panels/FindingList.tsx'
 import { Header } from './panels/Header.tsx'
 import { MessageLine, WorkLine } from './panels/Lines.tsx'
-import { Overlay } from './panels/Overlay.tsx'
 import { Welcome } from './panels/Welcome.tsx'
+import { AskPart } from './parts/AskPart.tsx'
 import { LightPart } from './parts/LightPart.tsx'
 import { bringLate, late } from './parts/late.tsx'
+import { SheetPart } from './parts/SheetPart.tsx'
 import { StackPart } from './parts/StackPart.tsx'
 import { TablePart } from './parts/TablePart.tsx'
 import type { Workshop } from './scene/workshop.ts'
@@ -20,34 +18,17 @@ import type { AssetPreviews } from './state/assets.ts'
 import { startBlank, startCarton, takeArt } from './state/blank.ts'
 import { commandsOf, freshName } from './state/commands.ts'
 import { allFindings } from './state/findings.ts'
-import {
-  ask,
-  type Desk,
-  dropDraft,
-  openByDialog,
-  openDemo,
-  openDraft,
-  openDropped,
-  openRecent,
-  openStart,
-  pickArt,
-  readOutside,
-  relink,
-} from './state/open.ts'
+import { type Desk, openByDialog, openDemo, openDropped, openRecent } from './state/open.ts'
 import type { Previews } from './state/previews.ts'
-import { answerUnsaved, save } from './state/save.ts'
+import { save } from './state/save.ts'
 import { openQuestions } from './state/stack.ts'
 import { inSession, inView, type View } from './state/state.ts'
-import { decide, redo, settle, undo, unsaved } from './state/steps.ts'
+import { decide, redo, undo, unsaved } from './state/steps.ts'
 import { useStore } from './state/store.ts'
-import { keepTheme, shownTheme, type Theme } from './state/theme.ts'
+import { keepTheme, type Theme } from './state/theme.ts'
 
 // What the first picture does not need comes when it is asked for.
-const Anything = late(async () => (await import('./panels/Anything.tsx')).Anything)
-const AssumedPage = late(async () => (await import('./panels/AssumedPage.tsx')).AssumedPage)
-const Brief = late(async () => (await import('./panels/Brief.tsx')).Brief)
 const ComparePart = late(async () => (await import('./parts/ComparePart.tsx')).ComparePart)
-const Help = late(async () => (await import('./panels/Help.tsx')).Help)
 
 /** After the first map the machine is given this long for the picture before the late parts are fetched, ms. */
 const pictureFirstMs = 8000
@@ -97,7 +78,6 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
   useTitle(art?.file.name ?? null, unsaved(state))
   const toggle = (sheet: NonNullable<View['sheet']>) =>
     store.set(now => inView(now, { sheet: now.view.sheet === sheet ? null : sheet }))
-  const closeSheet = () => store.set(now => inView(now, { sheet: null }))
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: the whole window takes a drop; Open does the same by keys
     <div
@@ -201,69 +181,13 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
           onClose={() => store.set(now => inSession(now, { message: null }))}
         />
       )}
-      {view.sheet === 'findings' ? (
-        <Overlay title="Findings" kind="side" onClose={closeSheet}>
-          <FindingList findings={findings} />
-        </Overlay>
-      ) : null}
-      {view.sheet === 'assumed' && job !== null ? (
-        <Overlay title="Assumed numbers" kind="side" onClose={closeSheet}>
-          <Suspense>
-            <AssumedPage
-              job={job}
-              numbers={assumedNumbers(job, art)}
-              onSet={(number, value) => store.set(now => decide(now, setAssumed(number, value), number.key))}
-              onMeasured={(number, note) =>
-                store.set(now => decide(now, setMeasured(number.key, note), `${number.key} note`))
-              }
-              onSettle={() => store.set(settle)}
-            />
-          </Suspense>
-        </Overlay>
-      ) : null}
-      {view.sheet === 'help' ? (
-        <Overlay title="Help" kind="side" onClose={closeSheet}>
-          <Suspense>
-            <Help version={about?.version ?? ''} />
-          </Suspense>
-        </Overlay>
-      ) : null}
-      {view.sheet === 'brief' && job !== null ? (
-        <Overlay title="Brief" kind="side" onClose={closeSheet}>
-          <Suspense>
-            <Brief
-              brief={job.brief}
-              whitePart={job.art === null ? job.sketch.whitePart : null}
-              onBrief={brief => store.set(now => decide(now, old => ({ ...old, brief }), 'brief'))}
-              onWhite={whitePart =>
-                store.set(now => decide(now, old => ({ ...old, sketch: { whitePart } }), 'sketch'))
-              }
-              onArt={() => void takeArt(desk)}
-              onSettle={() => store.set(settle)}
-            />
-          </Suspense>
-        </Overlay>
-      ) : null}
-      {view.sheet === 'anything' ? (
-        <Suspense>
-          <Anything commands={commandsOf(desk, state, { act, theme: setTheme })} onClose={closeSheet} />
-        </Suspense>
-      ) : null}
-      {session.question === null ? null : (
-        <Ask
-          question={session.question}
-          upload={about?.files === 'upload'}
-          artName={art?.file.name ?? null}
-          onUnsaved={answer => void answerUnsaved(desk, answer)}
-          onPick={opened => void pickArt(desk, opened)}
-          onOutside={opened => void readOutside(desk, opened)}
-          onUse={(opened, picked) => void relink(desk, opened, picked, true)}
-          onLeave={() => ask(desk, null)}
-          onDraft={draft => void openDraft(desk, draft.id)}
-          onDropDraft={draft => void dropDraft(desk, draft.id)}
-          onLater={() => void openStart(desk)}
-        />
-      )}
+      <SheetPart
+        desk={desk}
+        state={state}
+        findings={findings}
+        commands={() => commandsOf(desk, state, { act, theme: setTheme })}
+      />
+      <AskPart desk={desk} session={session} />
       {dragging && job !== null ? (
         <div className="drop-hint">Drop art or a job to lay it on the table</div>
       ) : null}
@@ -282,52 +206,4 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
     const files = [...event.dataTransfer.files]
     if (files.length > 0) openDropped(desk, files)
   }
-}
-
-/** Keys that mean the same wherever the focus is. */
-function useKeys(act: (action: KeyAction) => void): void {
-  useEffect(() => {
-    const keyed = (event: KeyboardEvent): void => {
-      const action = event.defaultPrevented ? null : (everywhereAction(event) ?? looseAction(event))
-      if (action === null) return
-      if (action.do !== 'close') event.preventDefault()
-      act(action)
-    }
-    window.addEventListener('keydown', keyed)
-    return () => window.removeEventListener('keydown', keyed)
-  })
-}
-
-/** With nothing in focus the table listens. */
-const looseAction = (event: KeyboardEvent): KeyAction | null =>
-  event.target === document.body ? tableAction(event) : null
-
-/** Asks before the window goes away with unsaved decisions. */
-function useGuard(hasUnsaved: () => boolean): void {
-  useEffect(() => {
-    const leaving = (event: BeforeUnloadEvent): void => {
-      if (hasUnsaved()) event.preventDefault()
-    }
-    window.addEventListener('beforeunload', leaving)
-    return () => window.removeEventListener('beforeunload', leaving)
-  })
-}
-
-/** The window's brightness follows the choice, and the system where that is the choice. */
-function useTheme(theme: Theme): void {
-  useEffect(() => {
-    const dark = matchMedia('(prefers-color-scheme: dark)')
-    const follow = () => {
-      document.documentElement.dataset.theme = shownTheme(theme, dark.matches)
-    }
-    follow()
-    dark.addEventListener('change', follow)
-    return () => dark.removeEventListener('change', follow)
-  }, [theme])
-}
-
-function useTitle(name: string | null, changed: boolean): void {
-  useEffect(() => {
-    document.title = name === null ? 'rakelight' : `${changed ? '• ' : ''}${name} – rakelight`
-  }, [name, changed])
 }

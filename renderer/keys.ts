@@ -5,6 +5,8 @@ export type KeyAction =
   | { readonly do: 'turn'; readonly deg: number }
   | { readonly do: 'expose'; readonly stops: number }
   | { readonly do: 'zoom'; readonly factor: number }
+  /** The view moves over a panel that is looked at closely, parts of the view's height. */
+  | { readonly do: 'move'; readonly right: number; readonly up: number }
   | {
       readonly do:
         | 'open'
@@ -31,6 +33,9 @@ interface Pressed {
   readonly metaKey: boolean
   readonly altKey: boolean
 }
+
+/** Parts of the view's height a press. */
+const moveStep = 0.1
 
 /** Degrees a press. */
 const tiltStep = 2
@@ -61,8 +66,10 @@ export function everywhereAction(event: Pressed): KeyAction | null {
 
 /** Keys at the table. */
 export function tableAction(event: Pressed): KeyAction | null {
-  if (event.ctrlKey || event.metaKey || event.altKey) return null
   const arrow = arrows[event.key]
+  if ((event.ctrlKey || event.metaKey) && !event.altKey && arrow !== undefined)
+    return { do: 'move', right: arrow[0] * moveStep, up: arrow[1] * moveStep }
+  if (event.ctrlKey || event.metaKey || event.altKey) return null
   if (arrow !== undefined) {
     const [right, up] = arrow
     return event.shiftKey

@@ -13,8 +13,8 @@ import {
 } from './parameters.ts'
 
 const lineControls: readonly EffectControl[] = [
-  { key: 'lineMm', label: 'Width of a hairline', unit: 'mm', min: 0.02, max: 2, step: 0.01 },
-  { key: 'lengthMm', label: 'Length of a hairline', unit: 'mm', min: 0.5, max: 500, step: 0.5 },
+  { key: 'lineMm', label: 'Hairline width', unit: 'mm', min: 0.02, max: 2, step: 0.01 },
+  { key: 'lengthMm', label: 'Hairline length', unit: 'mm', min: 0.5, max: 500, step: 0.5 },
 ]
 const degree = Math.PI / 180
 /** Part of the variance that differs from hairline to hairline; the rest is within each. */

@@ -13,7 +13,7 @@ import {
 
 const crossControl: EffectControl = {
   key: 'crossDeg',
-  label: 'Angle between the two',
+  label: 'Angle between',
   unit: 'deg',
   min: 15,
   max: 90,

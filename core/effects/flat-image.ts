@@ -35,7 +35,7 @@ export const flatImage: EffectKind = {
     0.2,
     'Violet, purple and brown are no colours of the spectrum: they come as their nearest neighbour.',
   ),
-  controls: [designLampControl, { ...azimuthControl, label: 'Direction of the lamp' }, ...reliefControls],
+  controls: [designLampControl, { ...azimuthControl, label: 'Lamp direction' }, ...reliefControls],
   choices: [byChoice, shapeChoice],
   defaults: {
     lampElevationDeg: 60,

@@ -14,11 +14,11 @@ import {
 const endControl: EffectControl = {
   ...pitchControl,
   key: 'endPitchNm',
-  label: 'Pitch at the end',
+  label: 'Last pitch',
 }
 const rampControl: EffectControl = {
   key: 'rampDeg',
-  label: 'Direction of the ramp',
+  label: 'Ramp direction',
   unit: 'deg',
   min: -180,
   max: 180,
@@ -45,7 +45,7 @@ export const gradient: EffectKind = {
     'Bands are seen where there is room for them: a motif narrower than a few millimetres shows one colour.',
   ),
   controls: [
-    { ...pitchControl, label: 'Pitch at the beginning' },
+    { ...pitchControl, label: 'First pitch' },
     endControl,
     rampControl,
     repeatsControl,

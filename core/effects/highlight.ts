@@ -29,7 +29,7 @@ const curveChoice: EffectChoice = {
 }
 const repeatControl: EffectControl = {
   key: 'repeatMm',
-  label: 'From one highlight to the next',
+  label: 'Highlight spacing',
   unit: 'mm',
   min: 1,
   max: 5000,
@@ -38,7 +38,7 @@ const repeatControl: EffectControl = {
 }
 const startControl: EffectControl = {
   key: 'startDeg',
-  label: 'Direction at the beginning',
+  label: 'First direction',
   unit: 'deg',
   min: -180,
   max: 180,
@@ -46,7 +46,8 @@ const startControl: EffectControl = {
 }
 const widthControl: EffectControl = {
   key: 'widthMm',
-  label: 'Width of the line (0: the whole area)',
+  label: 'Line width',
+  says: 'At 0 the whole area runs.',
   unit: 'mm',
   min: 0,
   max: 200,
@@ -55,7 +56,8 @@ const widthControl: EffectControl = {
 const formControls: readonly EffectControl[] = [
   {
     key: 'scalePercent',
-    label: 'Size, 100 % fills the area',
+    label: 'Size',
+    says: '100 % fills the area.',
     unit: 'percent',
     min: 5,
     max: 300,

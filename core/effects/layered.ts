@@ -19,7 +19,8 @@ const visibleJump = 1
 
 export const ownDepthControl: EffectControl = {
   key: 'depthMm',
-  label: 'This layer, in front of the carton (behind: −)',
+  label: 'In front of the carton',
+  says: 'This layer’s distance from the board; below 0 it lies behind it.',
   unit: 'mm',
   min: -deepestPlane,
   max: deepestPlane,

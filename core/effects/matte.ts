@@ -21,7 +21,7 @@ const pitchControl: EffectControl = {
 const scatter: readonly [EffectControl, EffectControl] = [
   {
     key: 'spreadPercent',
-    label: 'Scatter of the pitch',
+    label: 'Pitch scatter',
     unit: 'percent',
     min: 25,
     max: 50,
@@ -30,7 +30,7 @@ const scatter: readonly [EffectControl, EffectControl] = [
   },
   {
     key: 'jitterDeg',
-    label: 'Scatter of the direction',
+    label: 'Direction scatter',
     unit: 'deg',
     min: 5,
     max: 40,

@@ -8,7 +8,8 @@ import { readMask, readViews, viewControls, viewDefaults } from './view-paramete
 
 const scaleControl: EffectControl = {
   key: 'scalePercent',
-  label: 'Size, 100 % fills the layer',
+  label: 'Size',
+  says: '100 % fills the layer.',
   unit: 'percent',
   min: 5,
   max: 500,

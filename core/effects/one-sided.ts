@@ -28,7 +28,7 @@ export const oneSided: EffectKind = {
     pitchControl,
     {
       ...azimuthControl,
-      label: 'Direction that it faces',
+      label: 'Facing direction',
       says: 'The side on which it is bright. Half a turn more is the opposite side.',
     },
     ...reliefControls,

@@ -25,12 +25,12 @@ export const pitchControl: EffectControl = {
 }
 export const azimuthControl: EffectControl = {
   key: 'azimuthDeg',
-  label: 'Direction across the grooves',
+  label: 'Direction',
   unit: 'deg',
   min: -360,
   max: 360,
   step: 1,
-  says: 'From the panel’s right, counter-clockwise. The rainbow runs when the carton tilts along it.',
+  says: 'Across the grooves, from the panel’s right, counter-clockwise. The rainbow runs when the carton tilts along it.',
 }
 /** Controls that every kind has: the relief itself. */
 export const reliefControls: readonly EffectControl[] = [
@@ -54,7 +54,7 @@ export const reliefControls: readonly EffectControl[] = [
   },
   {
     key: 'dutyPercent',
-    label: 'High part of the period',
+    label: 'Groove duty',
     unit: 'percent',
     min: 5,
     max: 95,
@@ -67,7 +67,7 @@ export const reliefControls: readonly EffectControl[] = [
 export const scatterControls: readonly EffectControl[] = [
   {
     key: 'spreadPercent',
-    label: 'Scatter of the pitch',
+    label: 'Pitch scatter',
     unit: 'percent',
     min: 0,
     max: 60,
@@ -76,7 +76,7 @@ export const scatterControls: readonly EffectControl[] = [
   },
   {
     key: 'jitterDeg',
-    label: 'Scatter of the direction',
+    label: 'Direction scatter',
     unit: 'deg',
     min: 0,
     max: 60,
@@ -96,8 +96,8 @@ export const seedControl: EffectControl = {
   says: 'Another number scatters it anew; the same number always gives the same.',
 }
 export const centerControls: readonly EffectControl[] = [
-  { key: 'offsetXMm', label: 'Centre, right of the middle', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
-  { key: 'offsetYMm', label: 'Centre, above the middle', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
+  { key: 'offsetXMm', label: 'Centre to the right', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
+  { key: 'offsetYMm', label: 'Centre upwards', unit: 'mm', min: -2000, max: 2000, step: 0.5 },
 ]
 export const shapeChoice: EffectChoice = {
   key: 'shape',

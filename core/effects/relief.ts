@@ -8,7 +8,8 @@ import { designLampControl, designWavelengthControl, readLayerId, readMask } fro
 
 const heightControl: EffectControl = {
   key: 'heightMm',
-  label: 'Height of white over black (sunk: −)',
+  label: 'Height of white',
+  says: 'Of white over black; below 0 white is sunk.',
   unit: 'mm',
   min: -50,
   max: 50,

@@ -14,7 +14,7 @@ const degree = Math.PI / 180
 
 export const fanControl: EffectControl = {
   key: 'fanDeg',
-  label: 'Views reach to either side',
+  label: 'Views to each side',
   unit: 'deg',
   min: 1,
   max: 45,
@@ -23,7 +23,7 @@ export const fanControl: EffectControl = {
 }
 const directionControl: EffectControl = {
   key: 'directionDeg',
-  label: 'Direction in which the eye moves',
+  label: 'Eye moves along',
   unit: 'deg',
   min: -180,
   max: 180,
@@ -32,7 +32,7 @@ const directionControl: EffectControl = {
 }
 export const designLampControl: EffectControl = {
   key: 'lampElevationDeg',
-  label: 'Elevation of the lamp',
+  label: 'Lamp elevation',
   unit: 'deg',
   min: 10,
   max: 85,
@@ -51,7 +51,7 @@ export const designWavelengthControl: EffectControl = {
 const distanceControls: readonly EffectControl[] = [
   {
     key: 'lampDistanceMm',
-    label: 'Distance of the lamp',
+    label: 'Lamp distance',
     unit: 'mm',
     min: 100,
     max: 10000,
@@ -59,7 +59,7 @@ const distanceControls: readonly EffectControl[] = [
   },
   {
     key: 'eyeDistanceMm',
-    label: 'Distance of the eye',
+    label: 'Eye distance',
     unit: 'mm',
     min: 100,
     max: 10000,

@@ -5,11 +5,11 @@ import { ParameterReader, reliefControls, reliefDefaults, shapeChoice } from './
 import { designLampControl, designWavelengthControl } from './view-parameters.ts'
 
 const waveControls: readonly EffectControl[] = [
-  { key: 'lengthMm', label: 'From crest to crest', unit: 'mm', min: 0.5, max: 500, step: 0.5 },
-  { key: 'heightMm', label: 'Height that it seems to have', unit: 'mm', min: 0.01, max: 50, step: 0.01 },
+  { key: 'lengthMm', label: 'Crest to crest', unit: 'mm', min: 0.5, max: 500, step: 0.5 },
+  { key: 'heightMm', label: 'Apparent height', unit: 'mm', min: 0.01, max: 50, step: 0.01 },
   {
     key: 'runDeg',
-    label: 'Direction across the crests',
+    label: 'Wave direction',
     unit: 'deg',
     min: -180,
     max: 180,

@@ -20,7 +20,7 @@ export function DesignBar(props: Props) {
   const [naming, setNaming] = useState<string | null>(null)
   const shown = variant === null ? undefined : variants[variant]
   return (
-    <section className="designs" aria-label="Designs of this job">
+    <section className={variants.length === 0 ? 'designs none' : 'designs'} aria-label="Designs of this job">
       {variants.length === 0 ? null : (
         <>
           {[null, ...variants.keys()].map(index => (

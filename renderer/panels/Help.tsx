@@ -10,6 +10,7 @@ const keys = [
   ['[ and ]', 'turn the panel in its plane'],
   ['Home', 'panel straight on, whole in view'],
   ['+ and −', 'look closer, step back; so do the wheel and two fingers, which also turn the panel'],
+  ['Ctrl Arrows', 'move the view when it is close; so do the pressed wheel and two fingers'],
   [', and .', 'darker, brighter by a quarter of a stop'],
   ['Space', 'play or hold the light run'],
   ['B', 'bare table, only the panel'],
@@ -19,7 +20,7 @@ const keys = [
   ['Ctrl O, Ctrl S', 'open; save (Shift for a new name)'],
   ['Ctrl Z, Shift Ctrl Z', 'undo, redo'],
   ['C', 'designs side by side'],
-  ['F2', 'do anything, by name'],
+  ['F2', 'everything that can be done, by name'],
   ['F1, Esc', 'help; close'],
 ] as const
 

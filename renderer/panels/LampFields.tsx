@@ -69,7 +69,7 @@ export function LampFields({ lamp, mayRemove, onChange, onRemove, onSettle, onBa
         />
         <div className="wide">
           <Pick
-            label="Burns as"
+            label="Spectrum"
             value={lamp.spectrum === null ? lamp.illuminant : 'own'}
             options={[
               ...illuminantNames.map(name => ({ value: name, title: illuminantTitle(name) })),
@@ -81,7 +81,7 @@ export function LampFields({ lamp, mayRemove, onChange, onRemove, onSettle, onBa
           />
         </div>
       </div>
-      <More label="Form and spectrum">
+      <More label="Form, name, own spectrum">
         <label className="named">
           <span className="label">Name of the lamp</span>
           <span className="well">
@@ -99,7 +99,7 @@ export function LampFields({ lamp, mayRemove, onChange, onRemove, onSettle, onBa
         <SpectrumPlot source={lamp.spectrum ?? lamp.illuminant} name={lightOfLamp(lamp)} />
         <div className="row-of">
           <label className="file">
-            Spectrum from a file
+            Own spectrum from a file
             <input
               type="file"
               accept=".csv,.txt,.json"

@@ -32,7 +32,7 @@ export function LampList({ lamps, chosen, rigs, rig, onChoose, onAdd, onRig }: P
           hideLabel
           value={rig === null ? '' : String(rig)}
           options={[
-            { value: '', title: 'Light of your own' },
+            { value: '', title: 'Lamps set by hand' },
             ...rigs.map((one, i) => ({ value: String(i), title: one.name })),
           ]}
           onChange={value => {

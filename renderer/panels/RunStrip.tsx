@@ -86,7 +86,7 @@ export function RunStrip(props: Props) {
             disabled={path === undefined}
             title="Add where lamps and panel are now as the next key"
           >
-            Add stop
+            Add key
           </button>
         ) : (
           <button
@@ -135,57 +135,68 @@ export function RunStrip(props: Props) {
         )}
       </div>
       <div className="run-bottom">
-        {still ? (
-          <>
-            <button type="button" className="plain" disabled={empty} onClick={() => step(-1)}>
-              Step back
+        <div className="run-now">
+          {still ? (
+            <>
+              <button type="button" className="plain" disabled={empty} onClick={() => step(-1)}>
+                Step back
+              </button>
+              <button type="button" className="plain" disabled={empty} onClick={() => step(1)}>
+                Step on
+              </button>
+            </>
+          ) : (
+            <button
+              type="button"
+              className="solid small"
+              disabled={empty}
+              onClick={() =>
+                onRun(
+                  run.playing
+                    ? { playing: false }
+                    : { playing: length > 0, timeS: time >= length ? 0 : time },
+                )
+              }
+            >
+              {run.playing ? 'Hold' : length > 0 ? 'Play' : 'Go there'}
             </button>
-            <button type="button" className="plain" disabled={empty} onClick={() => step(1)}>
-              Step on
+          )}
+          <span className="time">
+            {shown(time, 1)} of {shown(length, 1)} s
+          </span>
+          {run.timeS === null ? null : (
+            <button
+              type="button"
+              className="plain"
+              title="Ends the run: lamps and panel stand as they did before"
+              onClick={() => onRun({ timeS: null, playing: false })}
+            >
+              Back to my light
             </button>
-          </>
-        ) : (
-          <button
-            type="button"
-            className="solid small"
-            disabled={empty}
-            onClick={() =>
-              onRun(
-                run.playing ? { playing: false } : { playing: length > 0, timeS: time >= length ? 0 : time },
-              )
-            }
-          >
-            {run.playing ? 'Hold' : length > 0 ? 'Play' : 'Go there'}
-          </button>
-        )}
-        <span className="time">
-          {shown(time, 1)} of {shown(length, 1)} s
-        </span>
-        {run.timeS === null ? null : (
-          <button type="button" className="plain" onClick={() => onRun({ timeS: null, playing: false })}>
-            Back to my light
-          </button>
-        )}
-        {still ? (
-          <StillMotion
-            asking={asking}
-            disabled={length === 0}
-            onAsk={setAsking}
-            onMove={() => {
-              setAsking(false)
-              props.onMoveAnyway()
-            }}
-          />
-        ) : (
-          <label className="tick" title="A calm run cannot flash more than a few times a second">
-            <input
-              type="checkbox"
-              checked={run.pace === 'calm'}
-              onChange={event => onRun({ pace: event.target.checked ? 'calm' : 'asKeyed' })}
+          )}
+        </div>
+        <div className="run-pace">
+          {still ? (
+            <StillMotion
+              asking={asking}
+              disabled={length === 0}
+              onAsk={setAsking}
+              onMove={() => {
+                setAsking(false)
+                props.onMoveAnyway()
+              }}
             />
-            Calm, {calmDegreesPerSecond}° a second at most
-          </label>
-        )}
+          ) : (
+            <label className="tick" title="A calm run cannot flash more than a few times a second">
+              <input
+                type="checkbox"
+                checked={run.pace === 'calm'}
+                onChange={event => onRun({ pace: event.target.checked ? 'calm' : 'asKeyed' })}
+              />
+              Calm, {calmDegreesPerSecond}° a second at most
+            </label>
+          )}
+        </div>
       </div>
     </section>
   )

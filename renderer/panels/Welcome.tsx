@@ -78,7 +78,12 @@ function Recent({ recent, onRecent }: Pick<Props, 'recent' | 'onRecent'>) {
       <ul>
         {shown.map(file => (
           <li key={file.id}>
-            <button type="button" className="plain row" onClick={() => onRecent(file)}>
+            <button
+              type="button"
+              className="plain row"
+              title={`${file.name}, in ${file.folder}`}
+              onClick={() => onRecent(file)}
+            >
               <span>{file.name}</span>
               <span className="quiet">
                 {file.kind === 'job' ? 'job' : 'art'} in {file.folder}

@@ -1,7 +1,8 @@
-import { setArts, setCarton, setFold, setForm } from '../../core/job/edit.ts'
+import { setArts, setFold, setForm } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { blankOf } from '../../core/job/solid.ts'
 import { CartonCard } from '../panels/carton/CartonCard.tsx'
+import { foldInto } from '../state/actions.ts'
 import { takeDrawing } from '../state/drawing.ts'
 import type { State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
@@ -16,7 +17,7 @@ export function CartonPart({ store, job }: { readonly store: Store<State>; reado
       carton={job.carton}
       panel={job.panel}
       blank={blankOf(job)}
-      onCarton={carton => change(setCarton(carton))}
+      onCarton={carton => store.set(now => foldInto(now, carton))}
       onForm={(form, gesture) => change(setForm(form), gesture)}
       onDrawing={file => void takeDrawing(store, file)}
       onFold={(fold, gesture) => change(setFold(fold), gesture)}

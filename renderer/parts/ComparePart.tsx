@@ -30,7 +30,10 @@ export function ComparePart({ desk, state, job, workshop, onKey }: Props) {
   const all = useMemo(() => designs(job), [job])
   const maps = useMaps(desk, state, all)
   return (
-    <main className={`place compare of-${all.length}`} aria-label="Designs side by side">
+    <main
+      className={`place compare of-${all.length}${job.panel.widthMm < uprightBelow * job.panel.heightMm ? ' upright' : ''}`}
+      aria-label="Designs side by side"
+    >
       {all.map(({ name, job: design }, i) => (
         <Design
           key={i === 0 ? 'base' : name}
@@ -48,6 +51,9 @@ export function ComparePart({ desk, state, job, workshop, onKey }: Props) {
     </main>
   )
 }
+
+/** Width over height below which four panels in a row are drawn larger than two by two, on a table of 16 : 9. */
+const uprightBelow = 0.88
 
 interface DesignProps extends Omit<Props, 'job'> {
   readonly name: string

@@ -19,11 +19,10 @@ import { inView, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 import { report } from '../state/work.ts'
+import { ProbePart } from './ProbePart.tsx'
 
 // Only who draws or turns an effect needs it.
 const DrawPart = lazy(() => import('./DrawPart.tsx').then(({ DrawPart }) => ({ default: DrawPart })))
-
-import { ProbePart } from './ProbePart.tsx'
 
 interface Props {
   readonly store: Store<State>

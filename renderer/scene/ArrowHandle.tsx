@@ -1,5 +1,5 @@
 import type { PointMm } from '../../core/effects/outline.ts'
-import { arrows, dragging } from './dragging.ts'
+import { arrows, dragging, fingerReach } from './dragging.ts'
 import { type Look, pixelOver } from './place.ts'
 
 /** A direction that can be dragged: an arrow in the middle of its area. */
@@ -39,11 +39,9 @@ export function ArrowHandle({ look, arrow, onTurn, onSettle }: Props) {
     <g className="draw-arrow">
       <path className="draw-under" d={arrowPath(tail, tip)} />
       <path className="draw-line" d={arrowPath(tail, tip)} />
-      <circle
+      <g
         className="draw-handle"
-        cx={tip[0]}
-        cy={tip[1]}
-        r={8}
+        transform={`translate(${tip.join(' ')})`}
         role="slider"
         tabIndex={0}
         aria-label="Direction of the effect"
@@ -60,7 +58,10 @@ export function ArrowHandle({ look, arrow, onTurn, onSettle }: Props) {
           onTurn(deg + by * (event.shiftKey ? 15 : 1))
           onSettle()
         }}
-      />
+      >
+        <circle className="grip" r={fingerReach} />
+        <circle r={8} />
+      </g>
       <text className="draw-hint" x={tip[0] + 14} y={tip[1] + 4}>
         {label}
       </text>

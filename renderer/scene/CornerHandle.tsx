@@ -1,5 +1,5 @@
 import type { PointMm } from '../../core/effects/outline.ts'
-import { arrows, dragging, round } from './dragging.ts'
+import { arrows, dragging, fingerReach, round } from './dragging.ts'
 import { type Look, pixelOver } from './place.ts'
 
 interface Props {
@@ -21,11 +21,9 @@ export function CornerHandle({ look, at, label, onMove, onSplit, onRemove, onSet
   if (pixel === null) return null
   return (
     // biome-ignore lint/a11y/useSemanticElements: a button cannot lie in a drawing
-    <circle
+    <g
       className="draw-handle"
-      cx={pixel[0]}
-      cy={pixel[1]}
-      r={6}
+      transform={`translate(${pixel.join(' ')})`}
       role="button"
       tabIndex={0}
       aria-label={`${label}, at ${at[0].toFixed(1)}, ${at[1].toFixed(1)} mm. Arrow keys move it, Insert adds one after it, Delete removes it.`}
@@ -45,6 +43,9 @@ export function CornerHandle({ look, at, label, onMove, onSplit, onRemove, onSet
         event.preventDefault()
         onSettle()
       }}
-    />
+    >
+      <circle className="grip" r={fingerReach} />
+      <circle r={6} />
+    </g>
   )
 }

@@ -24,8 +24,8 @@ interface Props {
 
 /** More points than this are not shown one by one. */
 const mostHandles = 64
-/** Reach of a corner that closes a polygon, CSS pixels. */
-const closeReach = 10
+/** Reach of a corner that closes a polygon, CSS pixels: half of what a finger needs. */
+const closeReach = 12
 /** A drawn shape smaller than this was a click, mm. */
 const smallest = 0.5
 
@@ -45,54 +45,74 @@ export function DrawOver(props: Props) {
   if (tool === null && outline === null && arrow === null) return null
   const rubber = tool === null || to === null ? [] : shapeOf(tool, from, to, corners)
   return (
-    <svg
-      ref={box}
-      className={tool === null ? 'draw-over' : 'draw-over drawing'}
-      width={look.width}
-      height={look.height}
-      role={tool === null ? 'group' : 'application'}
-      aria-label={tool === null ? 'Area and direction' : hints[tool]}
-      tabIndex={tool === null ? -1 : 0}
-      onPointerDown={down}
-      onPointerMove={moved}
-      onPointerUp={up}
-      onDoubleClick={event => {
-        if (tool === null) return
-        event.stopPropagation()
-        finish(corners)
-      }}
-      onKeyDown={keyed}
-    >
-      {outline === null || tool !== null ? null : <Shape look={look} rings={outline.rings} />}
-      {rubber.length === 0 ? null : <Shape look={look} rings={[rubber]} open={tool === 'polygon'} />}
-      {tool !== null || outline === null
-        ? null
-        : outline.rings.flatMap((ring, r) =>
-            ring.length > mostHandles
-              ? []
-              : ring.map((point, i) => (
-                  <CornerHandle
-                    // biome-ignore lint/suspicious/noArrayIndexKey: a point is its place in the ring
-                    key={`${r} ${i}`}
-                    look={look}
-                    at={point}
-                    label={`Corner ${i + 1} of ${ring.length}`}
-                    onMove={next => props.onOutline(withPoint(outline, r, i, next))}
-                    onSplit={() => props.onOutline(splitSide(outline, r, i))}
-                    onRemove={() => props.onOutline(withoutPoint(outline, r, i))}
-                    onSettle={props.onSettle}
-                  />
-                )),
-          )}
-      {tool !== null || arrow === null ? null : (
-        <ArrowHandle look={look} arrow={arrow} onTurn={props.onArrow} onSettle={props.onSettle} />
-      )}
+    <>
+      <svg
+        ref={box}
+        className={tool === null ? 'draw-over' : 'draw-over drawing'}
+        width={look.width}
+        height={look.height}
+        role={tool === null ? 'group' : 'application'}
+        aria-label={tool === null ? 'Area and direction' : hints[tool]}
+        tabIndex={tool === null ? -1 : 0}
+        onPointerDown={down}
+        onPointerMove={moved}
+        onPointerUp={up}
+        onDoubleClick={event => {
+          if (tool === null) return
+          event.stopPropagation()
+          finish(corners)
+        }}
+        onKeyDown={keyed}
+      >
+        {outline === null || tool !== null ? null : <Shape look={look} rings={outline.rings} />}
+        {rubber.length === 0 ? null : <Shape look={look} rings={[rubber]} open={tool === 'polygon'} />}
+        {tool !== null || outline === null
+          ? null
+          : outline.rings.flatMap((ring, r) =>
+              ring.length > mostHandles
+                ? []
+                : ring.map((point, i) => (
+                    <CornerHandle
+                      // biome-ignore lint/suspicious/noArrayIndexKey: a point is its place in the ring
+                      key={`${r} ${i}`}
+                      look={look}
+                      at={point}
+                      label={`Corner ${i + 1} of ${ring.length}`}
+                      onMove={next => props.onOutline(withPoint(outline, r, i, next))}
+                      onSplit={() => props.onOutline(splitSide(outline, r, i))}
+                      onRemove={() => props.onOutline(withoutPoint(outline, r, i))}
+                      onSettle={props.onSettle}
+                    />
+                  )),
+            )}
+        {tool !== null || arrow === null ? null : (
+          <ArrowHandle look={look} arrow={arrow} onTurn={props.onArrow} onSettle={props.onSettle} />
+        )}
+      </svg>
       {tool === null ? null : (
-        <text className="draw-hint" x={look.width / 2} y={look.height - 44} textAnchor="middle">
+        <p
+          className="draw-bar"
+          onPointerDown={event => event.stopPropagation()}
+          onPointerUp={event => event.stopPropagation()}
+          onDoubleClick={event => event.stopPropagation()}
+        >
           {hints[tool]}
-        </text>
+          {tool === 'polygon' ? (
+            <button
+              type="button"
+              className="plain small"
+              disabled={corners.length < 3}
+              onClick={() => finish(corners)}
+            >
+              Close it
+            </button>
+          ) : null}
+          <button type="button" className="plain small" title="Ends drawing (Esc)" onClick={props.onCancel}>
+            Stop drawing
+          </button>
+        </p>
       )}
-    </svg>
+    </>
   )
 
   function under(event: PointerEvent): PointMm | null {
@@ -157,10 +177,9 @@ export function DrawOver(props: Props) {
 }
 
 const hints: Readonly<Record<DrawTool, string>> = {
-  rectangle: 'Drag from corner to corner. Esc ends drawing.',
-  ellipse: 'Drag from corner to corner of the space it fills. Esc ends drawing.',
-  polygon:
-    'Click corner after corner; the first corner, a double click or Enter closes it. Esc ends drawing.',
+  rectangle: 'Drag from corner to corner.',
+  ellipse: 'Drag from corner to corner of the space it fills.',
+  polygon: 'Press corner after corner, and the first one again at the end.',
 }
 
 function shapeOf(

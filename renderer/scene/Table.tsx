@@ -12,7 +12,7 @@ import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { shown } from '../panels/NumberField.tsx'
 import { tilted, tiltFromStraightOn, turned } from '../state/angles.ts'
-import { type Place, pinched, wheelFactor, zoomedAt } from '../state/pinch.ts'
+import { movedBy, type Place, pinched, wheelFactor, zoomedAt } from '../state/pinch.ts'
 import type { Spot } from '../state/state.ts'
 import { LampHandles } from './LampHandle.tsx'
 import { type Look, lookAt, type PanelSize, pixelOver, spotUnder } from './place.ts'
@@ -37,6 +37,8 @@ interface Props {
   readonly onKey: (event: KeyboardEvent) => boolean
 }
 
+const middleOf = ([[ax, ay], [bx, by]]: readonly [Place, Place]): Place => [(ax + bx) / 2, (ay + by) / 2]
+
 /** Tilt of a drag, degrees a CSS pixel: half the table's height is about the whole range. */
 const degreesPerPixel = 0.25
 
@@ -49,6 +51,8 @@ export function Table(props: Props) {
   const box = useRef<HTMLDivElement>(null)
   const [size, setSize] = useState({ width: 0, height: 0 })
   const grip = useRef<{ x: number; y: number; pose: PanelPose; moved: boolean } | null>(null)
+  /** The wheel is pressed: the view goes with it. */
+  const pan = useRef<{ x: number; y: number; zoom: Zoom } | null>(null)
   /** Fingers and pens that are down, and how panel and view were when the second came. */
   const fingers = useRef(new Map<number, Place>())
   const pinch = useRef<{ from: readonly [Place, Place]; zoom: Zoom; pose: PanelPose } | null>(null)
@@ -95,6 +99,7 @@ export function Table(props: Props) {
       onPointerCancel={event => {
         lift(event)
         grip.current = null
+        pan.current = null
       }}
       onPointerLeave={() => {
         if (spot?.pinned === false) props.onSpot(null)
@@ -134,6 +139,12 @@ export function Table(props: Props) {
   }
 
   function down(event: PointerEvent<HTMLDivElement>): void {
+    if (event.button === 1) {
+      event.preventDefault()
+      event.currentTarget.setPointerCapture(event.pointerId)
+      pan.current = { x: event.clientX, y: event.clientY, zoom }
+      return
+    }
     if (event.button !== 0) return
     event.currentTarget.setPointerCapture(event.pointerId)
     fingers.current.set(event.pointerId, [event.clientX, event.clientY])
@@ -154,6 +165,11 @@ export function Table(props: Props) {
       spread(pinch.current)
       return
     }
+    if (pan.current !== null) {
+      const { x, y, zoom: from } = pan.current
+      props.onZoom(movedBy(from, event.clientX - x, event.clientY - y, size.height))
+      return
+    }
     const held = grip.current
     if (held !== null) {
       const dx = event.clientX - held.x
@@ -169,6 +185,7 @@ export function Table(props: Props) {
 
   function up(event: PointerEvent<HTMLDivElement>): void {
     lift(event)
+    pan.current = null
     const held = grip.current
     grip.current = null
     if (held === null || held.moved) return
@@ -181,13 +198,14 @@ export function Table(props: Props) {
     pinch.current = null
   }
 
-  /** Two fingers spread to look closer, turn to turn the panel. */
+  /** Two fingers spread to look closer, turn to turn the panel, and take the view along. */
   function spread({ from, zoom: zoomThen, pose: poseThen }: NonNullable<typeof pinch.current>): void {
     const [a, b] = [...fingers.current.values()]
     if (a === undefined || b === undefined) return
     const { factor, turnDeg } = pinched(from, [a, b])
-    const middle = { clientX: (a[0] + b[0]) / 2, clientY: (a[1] + b[1]) / 2 }
-    props.onZoom(zoomedAt(zoomThen, factor, at(middle), size))
+    const [then, now] = [middleOf(from), middleOf([a, b])]
+    const closer = zoomedAt(zoomThen, factor, at({ clientX: then[0], clientY: then[1] }), size)
+    props.onZoom(movedBy(closer, now[0] - then[0], now[1] - then[1], size.height))
     if (Math.abs(turnDeg) > 2) props.onPose(turned(poseThen, turnDeg))
   }
 

@@ -13,6 +13,9 @@ export function placeUnder(look: Look, box: Element | null, event: PointerEvent)
 /** To a hundredth of a millimetre: a hand is not finer. */
 export const round = (mm: number): number => Math.round(mm * 100) / 100
 
+/** A mark is taken hold of within this, CSS pixels: 24 across (WCAG 2.5.8). */
+export const fingerReach = 12
+
 /** Steps of the arrow keys: right and up count as more. */
 export const arrows: Readonly<Record<string, readonly [number, number]>> = {
   ArrowLeft: [-1, 0],

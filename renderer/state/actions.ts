@@ -1,5 +1,5 @@
 import { BadInput } from '../../core/base/finding.ts'
-import { setOverlay } from '../../core/job/edit.ts'
+import { setCarton, setOverlay } from '../../core/job/edit.ts'
 import type { Job, LampPose, PanelPose } from '../../core/job/job.ts'
 import { setLamp } from '../../core/job/lamps.ts'
 import { checkJob } from '../../core/job/parse.ts'
@@ -8,6 +8,7 @@ import { wholeView } from '../../core/reference/camera.ts'
 import type { KeyAction } from '../keys.ts'
 import { lampMoved, straightOn, tilted, turned, within } from './angles.ts'
 import { sceneOf } from './look.ts'
+import { movedBy } from './pinch.ts'
 import { inSession, inView, type State } from './state.ts'
 import { decide, look, redo, undo } from './steps.ts'
 
@@ -58,6 +59,18 @@ export function soundLight(before: State, after: State): State {
     return inSession(before, { message: { tone: 'error', text: error.message } })
   }
   return after
+}
+
+/** Three faces of a closed carton are seen so. */
+const cartonPose: PanelPose = { tiltForwardDeg: -8, tiltSideDeg: 18, turnDeg: 0 }
+
+/** The carton that the panel is folded into. One that lay straight on is turned a little, or its depth would not be seen. */
+export function foldInto(state: State, carton: Job['carton']): State {
+  if (state.job === null) return state
+  const { pose } = state.job.view
+  const straight = pose.tiltForwardDeg === 0 && pose.tiltSideDeg === 0 && pose.turnDeg === 0
+  const folded = decide(state, setCarton(carton))
+  return straight && state.job.carton === null && carton !== null ? holdPanel(folded, cartonPose) : folded
 }
 
 export const zoomTo = (state: State, zoom: Zoom): State => inView(state, { zoom })
@@ -117,6 +130,8 @@ export function pressed(state: State, action: KeyAction): State {
       const scale = within(view.zoom.scale * action.factor, 0.5, 40)
       return zoomTo(state, scale <= 1 ? { scale, x: 0, y: 0 } : { ...view.zoom, scale })
     }
+    case 'move':
+      return zoomTo(state, movedBy(view.zoom, -action.right, action.up, 1))
     case 'reset':
       return putStraight(state)
     case 'read':

@@ -38,6 +38,13 @@ export function zoomedAt(
   return { scale, x: zoom.x + ux * keep, y: zoom.y + uy * keep }
 }
 
+/** The view moved along with a hand, CSS pixels; the whole panel stays where it is. */
+export function movedBy(zoom: Zoom, dx: number, dy: number, height: number): Zoom {
+  if (zoom.scale <= 1 || height === 0) return zoom
+  const unit = 2 / height / zoom.scale
+  return { ...zoom, x: zoom.x - dx * unit, y: zoom.y + dy * unit }
+}
+
 /** A wheel's factor: a notch of a mouse is about a fifth, and a touchpad's pinch (told as Ctrl) follows the fingers. */
 export function wheelFactor(event: {
   readonly deltaY: number

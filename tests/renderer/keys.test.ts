@@ -34,6 +34,19 @@ describe('keys', () => {
     )
   })
 
+  it('arrows with Ctrl move the view over a panel that is looked at closely', () => {
+    const far = press(opened, key('ArrowRight', { ctrlKey: true }))
+    expect(far.view.zoom).toEqual(opened.view.zoom)
+    const { zoom } = press(
+      opened,
+      ...Array<ReturnType<typeof key>>(4).fill(key('+')),
+      key('ArrowRight', { ctrlKey: true }),
+      key('ArrowUp', { ctrlKey: true }),
+    ).view
+    expect(zoom.x).toBeCloseTo(0.2 / zoom.scale, 9)
+    expect(zoom.y).toBeCloseTo(0.2 / zoom.scale, 9)
+  })
+
   it('Home puts the panel straight and the view whole', () => {
     const state = press(opened, key('ArrowUp'), key('['), key('+'), key('Home'))
     expect(state.job?.view.pose).toEqual({ tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 })

@@ -1,7 +1,18 @@
 import { describe, expect, it } from 'vitest'
-import { pinched, wheelFactor, zoomedAt } from '../../renderer/state/pinch.ts'
+import { movedBy, pinched, wheelFactor, zoomedAt } from '../../renderer/state/pinch.ts'
 
 /** Plane geometry; no outside source. */
+
+describe('a hand that moves the view', () => {
+  it('takes what lies under it along, and lets a whole panel lie', () => {
+    const size = { width: 1000, height: 500 }
+    const near = zoomedAt({ scale: 1, x: 0, y: 0 }, 4, [500, 250], size)
+    // What lay 50 pixels to the right of the middle and 25 above it is in the middle now.
+    const moved = movedBy(near, -50, 25, size.height)
+    expect(moved).toEqual({ scale: 4, x: 50 / (250 * 4), y: 25 / (250 * 4) })
+    expect(movedBy({ scale: 1, x: 0, y: 0 }, 50, 25, size.height)).toEqual({ scale: 1, x: 0, y: 0 })
+  })
+})
 
 describe('two fingers', () => {
   it('twice as far apart is twice as near; a turn to the left on the glass turns to the left', () => {

@@ -80,7 +80,10 @@ function Body(props: Props & { readonly carton: JobCarton }) {
         </p>
       )}
       {blank instanceof BadInput ? (
-        <p className="note wrong" role="alert">
+        <p className="told" role="alert">
+          <span className="badge" aria-hidden="true">
+            !
+          </span>
           {blank.message}
         </p>
       ) : blank === null ? null : (

@@ -42,7 +42,12 @@ export const DieDrawing = memo(function DieDrawing({ blank }: { readonly blank: 
         {blank.panels.map(({ name, outline }) => {
           const label = labelOf(name, outline, heightMm)
           return label === null ? null : (
-            <text key={name} x={label.x} y={label.y} fontSize={label.size}>
+            <text
+              key={name}
+              transform={`translate(${label.x} ${label.y})${label.upright ? ' rotate(-90)' : ''}`}
+              dy="0.35em"
+              fontSize={label.size}
+            >
               {name}
             </text>
           )
@@ -73,10 +78,14 @@ export const DieDrawing = memo(function DieDrawing({ blank }: { readonly blank: 
   )
 })
 
-/** The name in the middle of its panel, as large as it fits; null where it would be too small to read. */
+/** The name in the middle of its panel, along its longer way, as large as it fits; null where it would be too small to read. */
 function labelOf(name: string, outline: Outline, heightMm: number) {
   const [left, bottom, right, top] = boxOf(outline)
-  const size = Math.min(0.045 * heightMm, (1.6 * (right - left)) / name.length, 0.8 * (top - bottom))
-  if (size < 0.022 * heightMm) return null
-  return { x: (left + right) / 2, y: heightMm - (bottom + top) / 2 + 0.35 * size, size }
+  const sizeIn = (along: number, across: number) =>
+    Math.min(0.045 * heightMm, (1.6 * along) / name.length, 0.8 * across)
+  const level = sizeIn(right - left, top - bottom)
+  const upright = sizeIn(top - bottom, right - left)
+  const size = Math.max(level, upright)
+  if (size < 0.035 * heightMm) return null
+  return { x: (left + right) / 2, y: heightMm - (bottom + top) / 2, size, upright: upright > 1.2 * level }
 }

@@ -39,7 +39,7 @@ export function HingeSlides({ blank, fold, onFold, onSettle }: Props) {
           disabled={!apart}
           onClick={() => onFold({ own: {} }, 'hinges')}
         >
-          All with the slider
+          All follow the slider again
         </button>
       </p>
     </div>

@@ -13,7 +13,7 @@ interface Props {
 const measureWords: readonly { readonly value: Measure; readonly title: string; readonly says: string }[] = [
   { value: 'outside', title: 'outside', says: 'Of the closed carton' },
   { value: 'inside', title: 'inside', says: 'Room for what goes in, where the glue flap is' },
-  { value: 'crease', title: 'crease to crease', says: 'Of front and side on the flat blank' },
+  { value: 'crease', title: 'creases', says: 'From crease to crease, of front and side on the flat blank' },
 ]
 
 const endWords: Readonly<Record<End['kind'], string>> = {

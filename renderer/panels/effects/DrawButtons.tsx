@@ -36,15 +36,30 @@ export function DrawButtons({ tool, onTool, onMiddle, onImport, onMap }: Props) 
           </button>
         ))}
       </fieldset>
-      <button type="button" className="plain small" onClick={onMiddle}>
+      <button
+        type="button"
+        className="plain small"
+        title="A rectangle in the middle of the panel, to be moved by its numbers"
+        onClick={onMiddle}
+      >
         Put one in the middle
       </button>
-      <button type="button" className="plain small" onClick={onImport}>
+      <button
+        type="button"
+        className="plain small"
+        title="Closed paths of an SVG, in their own millimetres"
+        onClick={onImport}
+      >
         From an SVG…
       </button>
       {onMap === null ? null : (
-        <button type="button" className="plain small" onClick={onMap}>
-          Picture of all areas
+        <button
+          type="button"
+          className="plain small"
+          title="All areas in flat colours with a legend, as an SVG for a meeting"
+          onClick={onMap}
+        >
+          Save a picture of all
         </button>
       )}
     </div>

@@ -38,7 +38,7 @@ export function OutlineCard({
       <button type="button" className="card-head outline-head" aria-expanded={open} onClick={onOpen}>
         <OutlineShape outline={outline} />
         <span className="outline-words">
-          {outline.name}
+          <strong title={outline.name}>{outline.name}</strong>
           {here ? null : <span className="quiet">{designs > 1 ? 'not in this design' : 'no effect'}</span>}
         </span>
       </button>

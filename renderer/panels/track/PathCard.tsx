@@ -21,7 +21,7 @@ interface Props {
 export function PathCard(props: Props) {
   const { path, onPath } = props
   return (
-    <More label="Run">
+    <More label="Set up">
       {path === undefined ? null : (
         <>
           <PathName

@@ -55,6 +55,17 @@ export function Track(props: Props) {
         onKeyDown={scrubbed}
       >
         <span className="rail" />
+        {path?.keys.map((key, i) => {
+          const next = path.keys[i + 1]
+          return key.ease !== 'hold' || next === undefined ? null : (
+            <span
+              // biome-ignore lint/suspicious/noArrayIndexKey: a key is its place in the run
+              key={i}
+              className="waiting"
+              style={{ left: left(key.timeS), width: `calc(${left(next.timeS)} - ${left(key.timeS)})` }}
+            />
+          )
+        })}
         {flashes.map(one => (
           <span
             key={`${one.kind} ${one.fromS}`}
@@ -69,11 +80,11 @@ export function Track(props: Props) {
           // biome-ignore lint/suspicious/noArrayIndexKey: a key is its place in the run
           key={i}
           type="button"
-          className={`key ${key.ease}`}
+          className="key"
           style={{ left: left(key.timeS) }}
           aria-pressed={chosen === i}
           aria-label={`Key ${i + 1} of ${path.keys.length} at ${shown(key.timeS, 1)} s, ${easeWords[key.ease].title.toLowerCase()}. Arrows move it, C copies it, Delete takes it out.`}
-          title={`Key ${i + 1}, ${shown(key.timeS, 1)} s`}
+          title={`Key ${i + 1}, ${shown(key.timeS, 1)} s: ${easeWords[key.ease].title.toLowerCase()}`}
           onPointerDown={event => {
             event.stopPropagation()
             event.currentTarget.setPointerCapture(event.pointerId)
@@ -90,7 +101,9 @@ export function Track(props: Props) {
           }}
           onKeyDown={event => keyed(event, i)}
           onBlur={props.onSettle}
-        />
+        >
+          <span aria-hidden="true">{i + 1}</span>
+        </button>
       ))}
     </div>
   )

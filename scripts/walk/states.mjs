@@ -1,0 +1,300 @@
+// Every state of the window, one after another: for who looks at pictures of it, and for who checks it.
+
+/**
+ * @typedef {import('@playwright/test').Page} Page
+ * @typedef {{ readonly name: string, readonly go: (page: Page) => Promise<unknown> }} State
+ *   `go` leads from the state before it
+ * @typedef {{ readonly name: string, readonly file: 'none' | 'demo', readonly states: readonly State[] }} Sitting
+ *   one opening of the app: with nothing, or with the demo's job
+ */
+
+/** @param {string} name @param {(page: Page) => Promise<unknown>} go @returns {State} */
+const state = (name, go) => ({ name, go })
+
+/** @param {Page} page @param {string | RegExp} name */
+const press = (page, name) => page.getByRole('button', { name, exact: typeof name === 'string' }).click()
+
+/** Opens a card of the stack by its words, and brings it up. @param {Page} page @param {string} words */
+async function card(page, words) {
+  const head = page.locator('.stack .card-head', { hasText: words }).first()
+  await head.click()
+  await head.evaluate(one => one.scrollIntoView({ block: 'start' }))
+}
+
+/** @param {Page} page @param {string} coat */
+const unfold = (page, coat) => page.locator('.coat', { hasText: coat }).locator('.fold').first().click()
+
+/** A sheet is closed and the next one opened. @param {Page} page @param {string | RegExp} name */
+async function sheet(page, name) {
+  await page.keyboard.press('Escape')
+  await press(page, name)
+  await page.getByRole('dialog').waitFor()
+}
+
+/** A place on the table; right and up of its middle, parts of its size. @param {Page} page @param {number} right @param {number} up */
+export async function place(page, right = 0, up = 0) {
+  const box = await page.locator('.table').first().boundingBox()
+  if (box === null) throw new Error('no table')
+  return /** @type {const} */ ([box.x + box.width * (0.5 + right), box.y + box.height * (0.5 - up)])
+}
+
+/** A drag over the table between two such places. @param {Page} page @param {readonly [number, number]} from @param {readonly [number, number]} to */
+async function drag(page, from, to) {
+  await page.mouse.move(...(await place(page, ...from)))
+  await page.mouse.down()
+  await page.mouse.move(...(await place(page, ...to)), { steps: 4 })
+  await page.mouse.up()
+}
+
+/** Nothing is read or built any more. @param {Page} page */
+export async function ready(page) {
+  await page.locator('.picture canvas').first().waitFor({ timeout: 300_000 })
+  await page.locator('.stack[aria-busy="false"]').waitFor({ timeout: 300_000 })
+}
+
+/** @param {Page} page @param {string} style */
+const styled = (page, style) =>
+  page.getByRole('region', { name: 'Carton' }).getByLabel('Style').selectOption({ label: style })
+
+const styles = ['straight tuck', 'reverse tuck', 'snap lock', 'crash lock', 'seal end', 'sleeve']
+
+/** @type {readonly Sitting[]} */
+export const sittings = [
+  {
+    name: 'begin',
+    file: 'none',
+    states: [
+      state('empty', page => page.getByRole('button', { name: 'Begin without art' }).waitFor()),
+      state('empty-help', page => page.keyboard.press('F1')),
+      state('empty-anything', async page => {
+        await page.keyboard.press('Escape')
+        await page.keyboard.press('F2')
+      }),
+      state('no-art', async page => {
+        await page.keyboard.press('Escape')
+        await press(page, 'Begin without art')
+        await ready(page)
+      }),
+      state('no-art-brief', page => press(page, 'Brief')),
+      state('no-art-card', async page => {
+        await page.keyboard.press('Escape')
+        await card(page, 'Holography')
+      }),
+      state('kinds', page => page.getByRole('button', { name: /^Effect: / }).click()),
+    ],
+  },
+  {
+    name: 'flat',
+    file: 'demo',
+    states: [
+      state('table', ready),
+      state('overprint', page => unfold(page, 'Overprint')),
+      state('overprint-card', page => card(page, 'Title')),
+      state('white-card', async page => {
+        await unfold(page, 'Overprint')
+        await card(page, 'name has "white"')
+      }),
+      state('holography', page => unfold(page, 'Holography')),
+      ...['star rays', 'comet tail', 'lens rings', 'Holo lines', 'Milky Way'].map(name =>
+        state(`effect-${name.replace(' ', '-').toLowerCase()}`, page => card(page, name)),
+      ),
+      state('register-and-tones', page => page.getByText('Register and tones').first().click()),
+      state('print-card', async page => {
+        await card(page, 'Milky Way')
+        await unfold(page, 'Holography')
+        await card(page, 'intent')
+      }),
+      state('board-card', page => card(page, '× 150 mm')),
+      state('board-numbers', page => page.getByText('Numbers of the board').click()),
+      state('not-printed', page => page.getByText(/^Not printed/).click()),
+      state('words', page => page.getByText(/^Your words/).click()),
+      state('lamp-form', page => page.getByText('Form, name, own spectrum').click()),
+      state('screen', page => page.getByText('Eye and screen').click()),
+      state('six-lamps', async page => {
+        await page.keyboard.press('Escape')
+        for (let i = 0; i < 5; i++) await press(page, 'Add lamp')
+      }),
+      state('rig', page => page.getByLabel('Light as in').selectOption({ index: 3 })),
+      state('marks', page => page.getByLabel('Mark what the screen cannot show').check()),
+    ],
+  },
+  {
+    name: 'sheets',
+    file: 'demo',
+    states: [
+      state('findings', async page => {
+        await ready(page)
+        await sheet(page, /finding/)
+      }),
+      state('assumed', page => sheet(page, 'Assumed')),
+      state('brief', page => sheet(page, 'Brief')),
+      state('help', page => sheet(page, 'Help')),
+      state('anything', page => sheet(page, 'Do anything')),
+      state('anything-typed', page => page.keyboard.type('tilt')),
+      state('refused', async page => {
+        await page.keyboard.press('Escape')
+        const chooser = page.waitForEvent('filechooser')
+        await press(page, 'Open')
+        await (await chooser).setFiles({
+          name: 'front of the carton, third round.psd',
+          mimeType: 'application/octet-stream',
+          buffer: Buffer.from('8BPS and nothing more'),
+        })
+        await page.locator('.message.error').waitFor()
+      }),
+    ],
+  },
+  {
+    name: 'spot',
+    file: 'demo',
+    states: [
+      state('spot-under', async page => {
+        await ready(page)
+        await page.mouse.move(...(await place(page, -0.05, -0.05)))
+        await page.locator('.spot').waitFor()
+      }),
+      state('spot', async page => page.mouse.click(...(await place(page, -0.05, -0.05)))),
+      state('spot-closer', async page => {
+        await press(page, 'Look closer')
+        await page.locator('.polar path').first().waitFor({ timeout: 120_000 })
+      }),
+      state('spot-pins', async page => {
+        await press(page, 'Keep as a pin')
+        await page.locator('.spot-body').evaluate(one => {
+          one.scrollTop = one.scrollHeight
+        })
+      }),
+      state('unsaved', async page => {
+        await press(page, 'Open')
+        await page.getByRole('dialog', { name: 'Save the job first?' }).waitFor()
+      }),
+    ],
+  },
+  {
+    name: 'areas',
+    file: 'demo',
+    states: [
+      state('draw-rectangle', async page => {
+        await ready(page)
+        await press(page, 'Rectangle')
+      }),
+      state('rectangle-drawn', async page => {
+        await drag(page, [-0.08, 0.15], [0.06, -0.08])
+        await ready(page)
+      }),
+      state('draw-polygon', async page => {
+        await press(page, 'Polygon')
+        for (const [right, up] of [
+          [-0.06, -0.2],
+          [0.02, -0.18],
+          [0.06, -0.28],
+        ])
+          await page.mouse.click(...(await place(page, right, up)))
+      }),
+      state('polygon-drawn', async page => {
+        await press(page, 'Close it')
+        await ready(page)
+      }),
+      state('area-card', page =>
+        page
+          .getByLabel('Drawn areas')
+          .locator('.card.open')
+          .evaluate(one => one.scrollIntoView({ block: 'start' })),
+      ),
+    ],
+  },
+  {
+    name: 'run',
+    file: 'demo',
+    states: [
+      state('key-card', async page => {
+        await ready(page)
+        await page.locator('.run .key').nth(1).click()
+      }),
+      state('key-eye', page => page.getByLabel('What stands where').selectOption('Eye')),
+      state('key-waits', page => page.getByLabel('How the run passes it').selectOption('Waits, then jumps')),
+      state('run-set-up', async page => {
+        await page.keyboard.press('Escape')
+        await page.locator('.run .more summary').click()
+      }),
+      state('counting', async page => {
+        await page.keyboard.press('Escape')
+        await press(page, 'Count its flashes')
+      }),
+    ],
+  },
+  {
+    name: 'leaves',
+    file: 'demo',
+    states: [
+      state('leaves', async page => {
+        await ready(page)
+        await press(page, 'Leaves')
+      }),
+      state('leaves-lifted', async page => {
+        await page.getByLabel('Lift', { exact: true }).fill('0.4')
+        await page.locator('.table').focus()
+        for (let i = 0; i < 12; i++) await page.keyboard.press('ArrowUp')
+      }),
+      state('film-proof', async page => {
+        await page.getByLabel('Lift', { exact: true }).fill('0')
+        await page.getByRole('radio', { name: 'As a film proof' }).check({ force: true })
+      }),
+    ],
+  },
+  {
+    name: 'carton',
+    file: 'demo',
+    states: [
+      state('carton', async page => {
+        await ready(page)
+        await press(page, 'Fold it into a carton')
+        await page
+          .getByRole('region', { name: 'Carton' })
+          .evaluate(one => one.scrollIntoView({ block: 'start' }))
+      }),
+      state('half-folded', page => page.getByLabel('Fold', { exact: true }).fill('0.5')),
+      state('blank', page => page.getByLabel('Fold', { exact: true }).fill('0')),
+      ...styles.map(style =>
+        state(style.replace(' ', '-'), async page => {
+          await page.getByLabel('Fold', { exact: true }).fill('1')
+          await styled(page, style)
+        }),
+      ),
+      state('each-fold', async page => {
+        const folds = page.getByText('Each fold')
+        await folds.click()
+        await folds.evaluate(one => one.scrollIntoView({ block: 'start' }))
+      }),
+      state('allowances', async page => {
+        const allowances = page.getByText('Allowances')
+        await allowances.click()
+        await allowances.evaluate(one => one.scrollIntoView({ block: 'start' }))
+      }),
+      state('no-carton', async page => {
+        const width = page.getByRole('region', { name: 'Carton' }).getByLabel('Width', { exact: true })
+        await width.fill('1')
+        await width.press('Enter')
+      }),
+    ],
+  },
+  {
+    name: 'designs',
+    file: 'demo',
+    states: [
+      state('two-designs', async page => {
+        await ready(page)
+        await press(page, 'Try another design')
+      }),
+      state('side-by-side', async page => {
+        await press(page, 'Side by side')
+        await page.locator('.design canvas').nth(1).waitFor({ timeout: 300_000 })
+      }),
+      state('four-designs', async page => {
+        for (let i = 0; i < 2; i++) await press(page, 'Another')
+        await page.locator('.design canvas').nth(3).waitFor({ timeout: 300_000 })
+      }),
+      state('rename', page => press(page, 'Rename')),
+    ],
+  },
+]
