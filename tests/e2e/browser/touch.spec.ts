@@ -125,7 +125,7 @@ test('an area is drawn, closed and left by fingers; sliders follow them', async 
   await page.getByRole('button', { name: 'Stop drawing' }).tap()
   await expect(page.getByRole('button', { name: 'Stop drawing' })).toHaveCount(0)
 
-  const slider = await page.getByLabel('Exposure').boundingBox()
+  const slider = await page.getByRole('slider', { name: 'Exposure' }).boundingBox()
   if (slider === null) throw new Error('no slider')
   const [from, at] = [slider.x + slider.width / 2, slider.y + slider.height / 2]
   await touch([
@@ -133,5 +133,7 @@ test('an area is drawn, closed and left by fingers; sliders follow them', async 
     [from + 30, at],
     [from + 60, at],
   ])
-  await expect.poll(async () => Number(await page.getByLabel('Exposure').inputValue())).toBeGreaterThan(0.5)
+  await expect
+    .poll(async () => Number(await page.getByRole('slider', { name: 'Exposure' }).inputValue()))
+    .toBeGreaterThan(0.5)
 })
