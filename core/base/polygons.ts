@@ -11,9 +11,7 @@ const grid = 1e4
  * Places are rounded to 1e-4; arcs keep within `reach` / 500 of the circle.
  */
 export function grown(polygons: readonly Polygon[], reach: number): [number, number][][] {
-  const paths = polygons.map(polygon =>
-    polygon.map(([x, y]) => ({ x: Math.round(x * grid), y: Math.round(y * grid) })),
-  )
+  const paths = onGrid(polygons)
   // Neighbours share an edge but for rounding: closing gaps of the grid keeps them one.
   const joined = Clipper.inflatePaths(
     Clipper.inflatePaths(Clipper.union(paths, FillRule.NonZero), closing, JoinType.Miter, EndType.Polygon),
@@ -29,3 +27,18 @@ export function grown(polygons: readonly Polygon[], reach: number): [number, num
 }
 
 const closing = 2
+
+/** Area of polygons, even-odd: a ring inside another is a hole. */
+export function areaOf(polygons: readonly Polygon[]): number {
+  return Clipper.areaPaths(Clipper.union(onGrid(polygons), FillRule.EvenOdd)) / grid ** 2
+}
+
+/** What of `polygons`, even-odd, lies on any of `others`, which may touch: its area. */
+export function areaWithin(polygons: readonly Polygon[], others: readonly Polygon[]): number {
+  const one = Clipper.union(onGrid(others), FillRule.NonZero)
+  const own = Clipper.union(onGrid(polygons), FillRule.EvenOdd)
+  return Clipper.areaPaths(Clipper.intersect(own, one, FillRule.NonZero)) / grid ** 2
+}
+
+const onGrid = (polygons: readonly Polygon[]) =>
+  polygons.map(polygon => polygon.map(([x, y]) => ({ x: Math.round(x * grid), y: Math.round(y * grid) })))

@@ -1,6 +1,7 @@
 import { BadInput, type Finding } from '../base/finding.ts'
+import { areaOf, areaWithin } from '../base/polygons.ts'
 import type { Blank } from '../carton/blank.ts'
-import { boxOf } from '../carton/outline.ts'
+import { boxOf, counterClockwise } from '../carton/outline.ts'
 import { artSizeFindings } from '../carton/read/size.ts'
 import { isPrint } from '../reference/overlay.ts'
 import { artCorners } from './carton.ts'
@@ -8,7 +9,7 @@ import type { Job } from './job.ts'
 import { blankOf } from './solid.ts'
 
 /** What a job says of its carton that cannot be, or will not look as it is meant. */
-export function cartonFindings(job: Pick<Job, 'carton' | 'board' | 'panel' | 'view'>): readonly Finding[] {
+export function cartonFindings(job: CartonJob): readonly Finding[] {
   const blank = blankOf(job)
   if (job.carton === null || blank === null) return []
   if (blank instanceof BadInput)
@@ -24,9 +25,59 @@ export function cartonFindings(job: Pick<Job, 'carton' | 'board' | 'panel' | 'vi
   return [
     ...(isPrint(job.view.overlay) ? [] : [openedForLeaves]),
     ...artFindings(job.carton.arts, blank, job.panel),
+    ...areaFindings(job, job.carton.arts, blank),
     ...goneFindings(job.carton, blank),
   ]
 }
+
+/** What of a job its carton is judged by. */
+export type CartonJob = Pick<Job, 'carton' | 'board' | 'panel' | 'view' | 'outlines' | 'effects'>
+
+/** Drawn areas with an effect of which no panel shows anything, or not all. */
+function areaFindings(
+  { outlines, effects, panel }: CartonJob,
+  arts: NonNullable<Job['carton']>['arts'],
+  blank: Blank,
+): Finding[] {
+  const corners = artCorners(blank, arts, panel)
+  // Each panel that has art, where it lies on the art.
+  const panels = blank.panels.flatMap(({ name, outline }) => {
+    const corner = corners.get(name)
+    if (corner === undefined) return []
+    return [counterClockwise(outline.map(([x, y]) => [x - corner[0], y - corner[1]] as const))]
+  })
+  if (panels.length === 0) return []
+  return outlines.flatMap((outline): Finding[] => {
+    if (!effects.some(({ target }) => target.kind === 'outline' && target.id === outline.id)) return []
+    const whole = areaOf(outline.rings)
+    if (whole === 0) return []
+    const beside = 1 - areaWithin(outline.rings, panels) / whole
+    const where = `area "${outline.name}"`
+    if (beside > 1 - besideSlack)
+      return [
+        {
+          severity: 'warning',
+          code: 'area-off-blank',
+          where,
+          message: 'no panel of the carton shows it, so its effect is nowhere',
+          fix: 'Move it onto a panel, or see where the art lies on the blank.',
+        },
+      ]
+    if (beside < besideSlack) return []
+    return [
+      {
+        severity: 'note',
+        code: 'area-reaches-off-blank',
+        where,
+        message: `${Math.round(100 * beside)} % of it lies beside the panels of the carton`,
+        fix: 'Nothing, where it is meant to bleed.',
+      },
+    ]
+  })
+}
+
+/** Part of an area that nobody misses. */
+const besideSlack = 0.005
 
 const openedForLeaves: Finding = {
   severity: 'note',

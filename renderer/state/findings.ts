@@ -1,5 +1,5 @@
 import type { Finding } from '../../core/base/finding.ts'
-import { cartonFindings } from '../../core/job/carton-findings.ts'
+import { type CartonJob, cartonFindings } from '../../core/job/carton-findings.ts'
 import { coatFindings } from '../../core/job/coat-findings.ts'
 import type { Job } from '../../core/job/job.ts'
 import { mostCoats, omittedFrom } from '../stage/mapTextures.ts'
@@ -9,7 +9,7 @@ import type { BuiltFrom, OpenArt } from './state.ts'
 export function allFindings(
   art: OpenArt | null,
   built: BuiltFrom | null,
-  job: Pick<Job, 'board' | 'whites' | 'found' | 'carton' | 'panel' | 'view'> | null,
+  job: (Pick<Job, 'board' | 'whites' | 'found'> & CartonJob) | null,
 ): readonly Finding[] {
   const found = new Map<string, Finding>()
   const all = [

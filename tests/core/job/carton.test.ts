@@ -5,8 +5,10 @@ import { signedArea } from '../../../core/carton/outline.ts'
 import { readDie } from '../../../core/carton/read/read-die.ts'
 import { readSvg } from '../../../core/carton/read/svg.ts'
 import { dieSvg } from '../../../core/carton/svg-out.ts'
+import type { Outline } from '../../../core/effects/outline.ts'
 import { artCorners, cartonFor } from '../../../core/job/carton.ts'
 import { cartonFindings } from '../../../core/job/carton-findings.ts'
+import { putOutline, setEffect } from '../../../core/job/edit.ts'
 import { checkJob, parseJob } from '../../../core/job/parse.ts'
 import { blankOf, solidOf } from '../../../core/job/solid.ts'
 import { tray, trayLines } from '../../support/carton.ts'
@@ -162,4 +164,36 @@ test.each([
     ...('form' in change ? { form: { ...carton.form, ...change.form } } : {}),
   }
   expect(() => checkJob({ ...plainJob, carton: wrong }, 'x.json')).toThrow(/carton/)
+})
+
+test('a drawn area that no panel shows is a warning, one that reaches off the panels a note, a bare shape neither', () => {
+  // Art of 101.6 × 50.8 mm on a front of its size.
+  const carton = cartonFor(plainJob.panel)
+  const square = (left: number, bottom: number, side: number): Outline => ({
+    id: 'sky',
+    name: 'Sky',
+    rings: [
+      [
+        [left, bottom],
+        [left + side, bottom],
+        [left + side, bottom + side],
+        [left, bottom + side],
+      ],
+    ],
+  })
+  const found = (outline: Outline, drop = 0) => {
+    const arts = [{ panel: 'front', xMm: 0, yMm: -drop }]
+    const job = putOutline(outline)({ ...plainJob, carton: { ...carton, arts } })
+    const lit = setEffect({ kind: 'outline', id: 'sky' }, { kind: 'plain', parameters: {} })(job)
+    expect(cartonFindings(job)).toEqual([])
+    return cartonFindings(lit)
+  }
+  expect(found(square(5, 5, 10))).toEqual([])
+  // The art hangs 20 mm below the front: what lies lower than that is on no panel.
+  expect(found(square(5, 5, 10), 20)).toMatchObject([
+    { severity: 'warning', code: 'area-off-blank', where: 'area "Sky"' },
+  ])
+  expect(found(square(5, 10, 40), 20)).toMatchObject([
+    { severity: 'note', code: 'area-reaches-off-blank', message: expect.stringMatching(/^25 % /) },
+  ])
 })
