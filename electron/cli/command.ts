@@ -24,12 +24,13 @@ export interface Command {
 
 export const jsonFlag = { json: { value: null, says: 'print JSON instead of tables' } } as const
 
-/** Said about pictures, models and a print profile that are not as the job has them; the codes are those of their readers. */
+/** Said about pictures, models, effects, areas and a print profile that are not as the job has them; the codes are those of their readers. */
 export function assetNotes(findings: readonly Finding[]): readonly string[] {
   return findings
     .filter(
       ({ severity, code }) =>
-        severity !== 'note' && /^(asset|views?|model|picture|file|profile|ink)-/.test(code),
+        severity !== 'note' &&
+        /^(asset|views?|model|picture|file|profile|ink|effect|outline|mask)-/.test(code),
     )
     .map(({ where, message, fix }) => `Note: ${where}: ${message}. ${fix}`)
 }

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { setOverlay, setWhite } from '../../core/job/edit.ts'
+import { putOutline, setEffect, setOverlay, setWhite } from '../../core/job/edit.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
 import { addVariant, chooseVariant, keptInVariant } from '../../core/job/variants.ts'
 import { lensArt } from '../support/lens-art.ts'
@@ -315,6 +315,24 @@ describe('probe JOB', () => {
     expect(out).toContain(proof.pictured!.XYZ[1]!.toFixed(4))
     const other = await rakelight('probe', 'proof.job.json', ...at, '--illuminant', 'A', '--json')
     expect(JSON.parse(other.out).pictured).toBeNull()
+  })
+
+  test('an effect that this version does not know, and an area that lies nowhere, are said', async () => {
+    const job = parseJob(readFileSync(join(folder, 'lens.job.json'), 'utf8'), 'x')
+    const { target } = job.found.find(one => one.role === 'holography')!
+    const ring = [
+      [900, 900],
+      [910, 900],
+      [910, 910],
+    ] as const
+    const far = putOutline({ id: 'far', name: 'Far', rings: [ring] })(job)
+    const aurora = setEffect(target, { kind: 'aurora', parameters: {} })(far)
+    const both = setEffect({ kind: 'outline', id: 'far' }, { kind: 'plain', parameters: {} })(aurora)
+    write('aurora.job.json', jobText(both))
+    const { code, err } = await rakelight('probe', 'aurora.job.json', '--x', '2', '--y', '2')
+    expect(code).toBe(0)
+    expect(err).toContain('its effect "aurora" is not known to this version')
+    expect(err).toContain('outline "Far": it lies outside the panel')
   })
 
   test('a place off the panel is refused', async () => {
