@@ -5,12 +5,13 @@ import type { Art, ArtFile } from '../core/art/layer.ts'
 import { readArt } from '../core/art/read.ts'
 import { BadInput, type Finding } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
-import type { BuiltMap, Picture } from '../core/host/contract.ts'
+import type { Picture } from '../core/host/contract.ts'
 import { jobFindings } from '../core/job/compare.ts'
 import { sameTarget } from '../core/job/edit.ts'
 import type { Job } from '../core/job/job.ts'
 import { assumptions } from '../core/job/new.ts'
-import { buildMap } from '../core/material/build.ts'
+import { buildMap, type MapOptions } from '../core/material/build.ts'
+import type { MaterialMap } from '../core/material/map.ts'
 import { assignRoles } from '../core/roles/assign.ts'
 import type { Assigned, RoleName, Target } from '../core/roles/role.ts'
 import { type AmountSuggestion, assignLooking, suggestAmount } from '../core/roles/suggest.ts'
@@ -47,21 +48,47 @@ export async function importArt(file: ArtFile, path: string, task?: Task): Promi
   return { art: withoutProfileBytes(file.art), sha256, assigned, findings }
 }
 
-/** The map of a job's art, assets and print profile, with the roles it was built from. */
-export async function buildForJob(
+/** A job with the files that it stands on. */
+export interface JobWork {
+  readonly job: Job
+  readonly assets: readonly PlacedAsset[]
+  readonly profile: PlacedFile | null
+}
+
+/** What a job's map is built from, and what was said on the way. */
+export interface MapWork {
+  readonly options: MapOptions
+  readonly assigned: readonly Assigned[]
+  readonly findings: readonly Finding[]
+}
+
+export async function mapWork(
   file: ArtFile,
-  job: Job,
-  assets: readonly PlacedAsset[],
-  profile: PlacedFile | null,
+  { job, assets, profile }: JobWork,
   task?: Task,
-): Promise<BuiltMap> {
+): Promise<MapWork> {
   const { press, findings: pressed } = await openPress(job.print, profile)
-  const assigned = await rolesForJob(file, job, partOf(task, 0, 0.2))
-  const read = await readAssets(assets, partOf(task, 0.2, 0.4))
-  const settings = { ...job, assigned, press, views: read.views }
-  const built = await buildMap(file, settings, partOf(task, 0.4, 1))
-  const findings = [...jobFindings(job, file.art), ...pressed, ...read.findings, ...built.findings]
-  return { map: built.map, assigned, findings }
+  const assigned = await rolesForJob(file, job, partOf(task, 0, 0.5))
+  const read = await readAssets(assets, partOf(task, 0.5, 1))
+  return {
+    options: { ...job, assigned, press, views: read.views },
+    assigned,
+    findings: [...jobFindings(job, file.art), ...pressed, ...read.findings],
+  }
+}
+
+/** A map of a job, with the roles it was built from. */
+export interface MapOfJob {
+  readonly map: MaterialMap
+  readonly assigned: readonly Assigned[]
+  readonly findings: readonly Finding[]
+}
+
+/** The map of a job's art, assets and print profile. */
+export async function buildForJob(file: ArtFile, work: JobWork, task?: Task): Promise<MapOfJob> {
+  const { options, assigned, findings } = await mapWork(file, work, partOf(task, 0, 0.4))
+  const built = await buildMap(file, options, partOf(task, 0.4, 1))
+  return { map: built.map, assigned, findings: [...findings, ...built.findings] }
 }
 
 /** Looks that were taken at a file's layers, by target and role: they cost a pass over the pixels each. */

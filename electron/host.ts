@@ -4,7 +4,6 @@ import { BadInput } from '../core/base/finding.ts'
 import { usualTurning } from '../core/effects/object/turn.ts'
 import {
   type AddedAsset,
-  type BuiltMap,
   blankFileId,
   type FileRef,
   type Handlers,
@@ -26,6 +25,7 @@ import { hashFile } from './hash-file.ts'
 import { artPathFor, findArt } from './job-art.ts'
 import { KeptWork } from './kept-work.ts'
 import { mapInputs } from './map-inputs.ts'
+import { MapMaker } from './map-maker.ts'
 import { workerFile } from './places.ts'
 import { readText } from './read-text.ts'
 import { RecentFiles } from './recent.ts'
@@ -58,6 +58,8 @@ export function createHost(shell: Shell): HostSide {
     )
     return opened
   }
+
+  const maps = new MapMaker(heavy, kept)
 
   const handlers: Handlers = {
     about: async () => ({
@@ -169,26 +171,19 @@ export function createHost(shell: Shell): HostSide {
       return light.run('preview', { path, job: checkJob(job, 'the job'), target, show, size })
     },
 
-    buildMap: ({ fileId, taskId, job }) =>
+    buildMap: ({ fileId, taskId, job, from }) =>
       tasks.run(taskId, async task => {
         const path = artPath(fileId)
         const checked = checkJob(job, 'the job')
         const profile = checked.print.profile && assets.placeFile(checked.print.profile)
         const placed = assets.place(checked.assets)
-        const make = () => heavy.run('map', { path, job: checked, assets: placed, profile }, task)
         const sha256 = await unchanged(fileId)
-        if (sha256 === null) return make()
         const files = [...placed.flatMap(asset => asset.files), ...(profile === null ? [] : [profile])]
         const stands = await Promise.all(
           files.map(file => (file.path === null ? null : fileState(file.path))),
         )
-        const inputs = mapInputs(sha256, checked, stands)
-        const store = await kept()
-        const before = await store.get<BuiltMap>('map', inputs)
-        if (before !== null) return before
-        const built = await make()
-        store.put('map', inputs, built)
-        return built
+        const inputs = sha256 === null ? null : mapInputs(sha256, checked, stands)
+        return maps.build({ path, work: { job: checked, assets: placed, profile }, inputs, from }, task)
       }),
 
     addProfile: async ({ fileId }) => {
@@ -319,6 +314,7 @@ export function createHost(shell: Shell): HostSide {
     close: async () => {
       // The desktop asks before it closes over unsaved work; a server is stopped without a question.
       if (shell.kind === 'desktop') await drafts.dropOwn()
+      await maps.close().catch(() => undefined)
       await Promise.all([heavy.close(), light.close(), kept().then(store => store.written())])
     },
   }

@@ -44,7 +44,11 @@ export class KeptWork {
 
   /** Keeps a result. Returns at once; it is written behind. */
   put(kind: string, inputs: unknown, value: unknown): void {
-    const bytes = encodeWire(value)
+    this.putBytes(kind, inputs, encodeWire(value))
+  }
+
+  /** The same for a result in the bytes of `encodeWire`. */
+  putBytes(kind: string, inputs: unknown, bytes: Uint8Array): void {
     if (bytes.length > this.mostBytes) return
     this.#last = this.#last
       .then(async () => {

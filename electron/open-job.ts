@@ -2,11 +2,10 @@ import { basename } from 'node:path'
 import { readArt } from '../core/art/read.ts'
 import { BadInput } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
-import type { BuiltMap } from '../core/host/contract.ts'
 import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
 import { designNamed } from '../core/job/variants.ts'
-import { blankFor, buildForJob } from './art-work.ts'
+import { blankFor, buildForJob, type MapOfJob } from './art-work.ts'
 import { findAssets, findFile, type PlacedAsset, type PlacedFile } from './asset-places.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
@@ -77,11 +76,11 @@ export async function openJob(
 export async function buildFromJob(
   { job, artPath, assets, profile }: JobAtWork,
   task?: Task,
-): Promise<BuiltMap> {
-  if (artPath === null) return buildForJob(blankFor(job), job, assets, profile, task)
+): Promise<MapOfJob> {
+  if (artPath === null) return buildForJob(blankFor(job), { job, assets, profile }, task)
   const source = await openFile(artPath)
   try {
-    return await buildForJob(await readArt(source, {}, task), job, assets, profile, task)
+    return await buildForJob(await readArt(source, {}, task), { job, assets, profile }, task)
   } finally {
     await source.close()
   }

@@ -19,7 +19,8 @@ export const shippedProfile = join(root, 'core', 'data', 'icc', 'ISOcoated_v2_30
 const mostBytes = 64 * 2 ** 20
 
 let opened: Promise<ColorEngine> | null = null
-let last: { readonly key: string; readonly condition: PrintCondition } | null = null
+let last: { readonly key: string; readonly bytes: Uint8Array; readonly condition: PrintCondition } | null =
+  null
 
 /** The colour engine, opened once a thread. */
 function openEngine(): Promise<ColorEngine> {
@@ -43,8 +44,9 @@ export async function openPress(
   // Reading takes half a second, and a map is built many times.
   const key = JSON.stringify([path, intent, blackPoint, bytes.length, sum(bytes)])
   if (last?.key !== key)
-    last = { key, condition: readPrintCondition(engine, bytes, { intent, blackPoint }, name) }
-  return { press: { engine, profile: bytes, name, condition: last.condition }, findings: placed(profile) }
+    last = { key, bytes, condition: readPrintCondition(engine, bytes, { intent, blackPoint }, name) }
+  const { condition } = last
+  return { press: { engine, profile: last.bytes, name, condition }, findings: placed(profile) }
 }
 
 /** The condition of the profile that ships, colorimetric, black as it prints. */

@@ -3,6 +3,7 @@ import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
+import type { MapChange } from '../material/change.ts'
 import type { MaterialMap } from '../material/map.ts'
 import type { Assigned } from '../roles/role.ts'
 
@@ -99,7 +100,12 @@ export interface AssetPictures {
 }
 
 export interface BuiltMap {
-  readonly map: MaterialMap
+  /** Names what the map was made from: the page says it when it asks for the next. */
+  readonly id: string
+  /** The map with its coarser levels, finest first, or what differs from those that the page holds. */
+  readonly shown:
+    | { readonly kind: 'whole'; readonly levels: readonly MaterialMap[] }
+    | { readonly kind: 'change'; readonly change: MapChange }
   readonly assigned: readonly Assigned[]
   readonly findings: readonly Finding[]
 }
@@ -123,7 +129,13 @@ export const requests = {
     job: anyJob,
     size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
   }),
-  buildMap: v.object({ fileId, taskId, job: anyJob }),
+  /** `from`: id of the map that the page holds and gives up for the next; then only what changed comes. */
+  buildMap: v.object({
+    fileId,
+    taskId,
+    job: anyJob,
+    from: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(64))), null),
+  }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */

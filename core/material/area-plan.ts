@@ -20,8 +20,14 @@ export interface HolographyArea {
   /** What limits the effect, when it is not the source's own amount. */
   readonly mask: Source | null
   readonly effect: string
+  /** What the field was made from: the effect, and where it has its middle. */
+  readonly spec: EffectSpec
+  readonly place: Place
   readonly field: EffectField
 }
+
+/** A place on the panel: mm from its lower left corner, y up. */
+type Place = Pick<EffectFrame, 'centerXMm' | 'centerYMm' | 'widthMm' | 'heightMm'>
 
 /** Every layer of the holography plates is an area; a layer clipped to another of them is part of it. */
 export async function areasOf(
@@ -69,12 +75,8 @@ export async function areasOf(
         fix: 'Choose another effect if it is meant otherwise.',
       })
     }
-    const field = fieldOf(
-      chosen.effect,
-      frame(art, chosen.target, settings),
-      `${own.kind} "${name}"`,
-      findings,
-    )
+    const place = frame(art, chosen.target, settings)
+    const field = fieldOf(chosen.effect, place, `${own.kind} "${name}"`, findings)
     areas.push({
       id: areas.length + 1,
       name,
@@ -82,6 +84,8 @@ export async function areasOf(
       source,
       mask: maskOf(art, field, name, findings) ?? outline,
       effect: chosen.effect.kind,
+      spec: chosen.effect,
+      place: placeOf(place),
       field,
     })
   }
@@ -134,7 +138,8 @@ function outlineAreas(
     const outside = placeFinding(outline, settings.panel, where)
     if (outside) findings.push(outside)
     if (outside?.severity === 'warning') continue
-    const field = fieldOf(chosen.effect, frame(art, target, settings), where, findings)
+    const place = frame(art, target, settings)
+    const field = fieldOf(chosen.effect, place, where, findings)
     if (field.kind === 'grating' && field.readsArt) findings.push(withoutTones(where))
     areas.push({
       id: before + areas.length + 1,
@@ -143,6 +148,8 @@ function outlineAreas(
       source: { kind: 'outline', outline, widthMm, heightMm },
       mask: maskOf(art, field, outline.name, findings),
       effect: chosen.effect.kind,
+      spec: chosen.effect,
+      place: placeOf(place),
       field,
     })
   }
@@ -237,6 +244,13 @@ function frame(art: Art, target: EffectTarget, settings: MapSettings): EffectFra
     ...(settings.views ? { views: settings.views } : {}),
   }
 }
+
+const placeOf = ({ centerXMm, centerYMm, widthMm, heightMm }: EffectFrame): Place => ({
+  centerXMm,
+  centerYMm,
+  widthMm,
+  heightMm,
+})
 
 /** Layers that effects show as pictures. */
 function lentLayers(art: Art, settings: MapSettings): ReadonlySet<string> {

@@ -5,6 +5,7 @@ import { type Grid, over } from './grid.ts'
  * Means of a value of document pixels over the map pixels of rows from..to; outside its box the value is 0.
  * @param read the value at index `i` of the box, row by row
  * @param put  is told every map pixel that the box touches, column and row of the map
+ * @param within columns of the map that are looked at; left out: all
  */
 export function averageOver(
   grid: Grid,
@@ -13,10 +14,13 @@ export function averageOver(
   to: number,
   read: (i: number) => number,
   put: (x: number, y: number, mean: number) => void,
+  within: { readonly left: number; readonly right: number } = { left: 0, right: grid.width },
 ): void {
   const { columns, rows } = grid
   const width = box.right - box.left
-  const [left, right] = over(columns, box.left, box.right)
+  const [first, end] = over(columns, box.left, box.right)
+  const left = Math.max(first, within.left)
+  const right = Math.min(end, within.right)
   const alone = columns.most === 1 && rows.most === 1
   for (let y = from; y < to; y++)
     for (let x = left; x < right; x++) {

@@ -5,8 +5,9 @@ import { validatedPitch } from '../effects/parameters.ts'
 import { lostLimit, shareBeyond } from '../optics/beyond.ts'
 import { defaultBoard } from '../optics/scene.ts'
 import { maxOrder } from '../optics/tables.ts'
-import type { AreaPainter } from './areas.ts'
+import type { AreaNotes, Overlap } from './area-notes.ts'
 import { mostGratings } from './areas.ts'
+import type { Grid } from './grid.ts'
 import type { OpenArea } from './pictures.ts'
 
 const usualWavelength = 550
@@ -32,12 +33,11 @@ export function panelFindings(
   ]
 }
 
-/** @param squareMm area of a map pixel */
-export function areaFindings(areas: readonly OpenArea[], painter: AreaPainter, squareMm: number): Finding[] {
+export function areaFindings(areas: readonly OpenArea[], notes: AreaNotes, grid: Grid): Finding[] {
   const out: Finding[] = []
   for (const area of areas) {
     const where = `${area.target.kind} "${area.name}"`
-    if (!painter.seen.has(area.id) && knownKind(area.effect))
+    if (!notes.seen(area.id) && knownKind(area.effect))
       out.push({
         severity: 'warning',
         code: 'holography-empty',
@@ -45,7 +45,7 @@ export function areaFindings(areas: readonly OpenArea[], painter: AreaPainter, s
         message: 'it is holography, but no grating comes of it',
         fix: 'Look at how its amount is read, and at its mask and effect.',
       })
-    const finest = painter.finest.get(area.id)
+    const finest = notes.area(area.id)?.finest
     if (finest !== undefined && finest < validatedPitch)
       out.push({
         severity: 'warning',
@@ -56,9 +56,9 @@ export function areaFindings(areas: readonly OpenArea[], painter: AreaPainter, s
       })
   }
   for (const area of areas) {
-    const coarsest = painter.coarsest.get(area.id)
-    if (coarsest === undefined) continue
-    const lost = shareBeyond(area.field.groove, coarsest.depth, coarsest.pitch, usualWavelength, straightOn)
+    const note = notes.area(area.id)
+    if (note === undefined) continue
+    const lost = shareBeyond(area.field.groove, note.depth, note.coarsest, usualWavelength, straightOn)
     if (lost > lostLimit)
       out.push({
         severity: 'note',
@@ -68,25 +68,26 @@ export function areaFindings(areas: readonly OpenArea[], painter: AreaPainter, s
         fix: 'Take the numbers of single spots, which hold all orders, or choose a finer pitch or a softer groove.',
       })
   }
-  if (painter.overlaps.length > 0) out.push(overlapFinding(painter.overlaps, squareMm))
-  if (painter.crowded > 0)
+  const overlaps = notes.overlaps(areas)
+  const squareMm = (grid.widthMm / grid.width) * (grid.heightMm / grid.height)
+  if (overlaps.length > 0) out.push(overlapFinding(overlaps, squareMm))
+  const { crowded } = notes
+  if (crowded > 0)
     out.push({
       severity: 'warning',
       code: 'too-many-gratings',
       where: 'holography',
-      message: `more than ${mostGratings} gratings meet on ${painter.crowded} pixels of the map; the smallest parts are left out there`,
+      message: `more than ${mostGratings} gratings meet on ${crowded} pixels of the map; the smallest parts are left out there`,
       fix: 'Overlap at most four holography layers at one place; a rainbow on two axes counts twice.',
     })
   return out
 }
 
-function overlapFinding(overlaps: AreaPainter['overlaps'], squareMm: number): Finding {
-  const pairs = overlaps
-    .toSorted((a, b) => b.pixels - a.pixels)
-    .map(
-      ({ under, upper, pixels }) =>
-        `"${upper.name}" on "${under.name}" (${(pixels * squareMm).toFixed(1)} mm²)`,
-    )
+function overlapFinding(overlaps: readonly Overlap[], squareMm: number): Finding {
+  const pairs = overlaps.map(
+    ({ under, upper, pixels }) =>
+      `"${upper.name}" on "${under.name}" (${(pixels * squareMm).toFixed(1)} mm²)`,
+  )
   const more = pairs.length > 3 ? ` and ${pairs.length - 3} more pairs` : ''
   return {
     severity: 'note',

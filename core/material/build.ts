@@ -1,26 +1,42 @@
 import type { ArtFile, Box } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { checkCancelled, type Task } from '../base/task.ts'
-import type { SpotInk } from '../optics/ink.ts'
 import { gained, toneExponent } from '../optics/print.ts'
 import type { Assigned } from '../roles/role.ts'
+import type { AreaNotes } from './area-notes.ts'
+import { layArea, readsOf } from './area-reads.ts'
 import { AreaPainter } from './areas.ts'
 import { averageOver } from './average.ts'
+import type { Band } from './band.ts'
 import { areaFindings, panelFindings } from './build-findings.ts'
 import { type CoverageRows, coverageRows, type StripOptions, unionRows } from './coverage.ts'
 import { type Grid, gridOf, under } from './grid.ts'
 import { inkRows, type Press } from './inks.ts'
+import type { CoverageShelf, Need } from './kept-coverage.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
+import { mapHead } from './map-head.ts'
 import { mottlePlane } from './mottle.ts'
-import { type OpenArea, openFields } from './pictures.ts'
+import { type OpenArea, openFields, type PictureStore } from './pictures.ts'
 import { type MapPlan, planMap } from './plan.ts'
-import type { Plate } from './plates.ts'
+import type { AreaSource, Plate } from './plates.ts'
 import type { MapSettings } from './settings.ts'
-import { pressFindings, spotColor, spotInk } from './spot-color.ts'
+import { pressFindings } from './spot-color.ts'
 
 export interface MapOptions extends MapSettings {
   readonly assigned: readonly Assigned[]
   readonly press: Press
+}
+
+/** A map with what it was built from, for whoever edits it. */
+export interface WholeMap {
+  readonly map: MaterialMap
+  readonly findings: readonly Finding[]
+  readonly grid: Grid
+  readonly plan: MapPlan
+  readonly areas: readonly OpenArea[]
+  readonly painter: AreaPainter
+  /** What was said of the separation into inks. */
+  readonly inkFindings: readonly Finding[]
 }
 
 /**
@@ -29,36 +45,74 @@ export interface MapOptions extends MapSettings {
  * coverages are means over a map pixel, gratings means of the structure tensor; where the map is finer than the art
  * it takes the nearest document pixel.
  * Throws BadInput for effect parameters out of range, an unknown effect or a map too large; Cancelled when told to.
+ * @param shelf keeps the coverages of areas that pass by
+ * @param pictures of effects that were read before, by source; takes those that are read now
  */
 export async function buildMap(
   file: ArtFile,
   options: MapOptions,
   task?: Task,
-): Promise<{ readonly map: MaterialMap; readonly findings: readonly Finding[] }> {
+  shelf: CoverageShelf | null = null,
+  pictures: PictureStore = new Map(),
+): Promise<WholeMap> {
   const { art } = file
   const grid = gridOf(art, options.panel)
-  const findings: Finding[] = panelFindings(art, options.panel)
   const quiet: Task = task?.signal ? { signal: task.signal } : {}
   task?.progress?.(0, 'reading the roles')
   const plan = await planMap(file, options.assigned, options, quiet)
-  findings.push(...plan.findings, ...pressFindings(options.press))
-  const areas = await openFields(file, grid, plan.areas, findings, quiet)
-  const build = new Build(file, grid, plan, areas, options.press, findings, quiet)
+  const pictureFindings: Finding[] = []
+  const areas = await openFields(file, grid, plan.areas, pictureFindings, quiet, { pictures })
+  const inkFindings: Finding[] = []
+  const build = new Build(file, grid, plan, areas, options.press, inkFindings, quiet, shelf)
   const bandRows = build.bandRows
-  for (let from = 0; from < grid.height; from += bandRows) {
-    checkCancelled(task)
-    task?.progress?.(from / grid.height, 'building the material map')
-    await build.rows(from, Math.min(grid.height, from + bandRows))
+  try {
+    for (let from = 0; from < grid.height; from += bandRows) {
+      checkCancelled(task)
+      task?.progress?.(from / grid.height, 'building the material map')
+      await build.rows(from, Math.min(grid.height, from + bandRows))
+    }
+  } finally {
+    build.close()
   }
-  build.close()
-  findings.push(
-    ...areaFindings(areas, build.painter, (grid.widthMm / grid.width) * (grid.heightMm / grid.height)),
-  )
+  shelf?.arrived()
+  const { painter } = build
+  const findings = mapFindings({
+    file,
+    options,
+    plan,
+    pictureFindings,
+    inkFindings,
+    areas,
+    notes: painter.notes,
+    grid,
+  })
   task?.progress?.(1, 'building the material map')
-  return {
-    map: build.map(spotInk(spotColor(file, options.press), options.spots ?? []), options.press),
-    findings,
-  }
+  const { channels, planes, viewSets } = painter.planes()
+  const head = mapHead(file, grid, plan, options, { gratings: channels, viewSets, grooves: painter.grooves })
+  const map = { ...head, planes: new Map([...build.planes, ...planes]) }
+  return { map, findings, grid, plan, areas, painter, inkFindings }
+}
+
+/** Everything that was found on the way, in its order. */
+export function mapFindings(found: {
+  readonly file: ArtFile
+  readonly options: MapOptions
+  readonly plan: MapPlan
+  readonly pictureFindings: readonly Finding[]
+  readonly inkFindings: readonly Finding[]
+  readonly areas: readonly OpenArea[]
+  readonly notes: AreaNotes
+  readonly grid: Grid
+}): readonly Finding[] {
+  const { file, options, plan, areas, grid } = found
+  return [
+    ...panelFindings(file.art, options.panel),
+    ...plan.findings,
+    ...pressFindings(options.press),
+    ...found.pictureFindings,
+    ...found.inkFindings,
+    ...areaFindings(areas, found.notes, grid),
+  ]
 }
 
 /** Floats of strips in memory at once. */
@@ -68,10 +122,10 @@ const keepBudget = 256 * 2 ** 20
 class Build {
   readonly painter: AreaPainter
   readonly bandRows: number
+  readonly planes = new Map<string, MapPlane>()
+  readonly #band: Band
   readonly #file: ArtFile
   readonly #grid: Grid
-  readonly #plan: MapPlan
-  readonly #planes = new Map<string, MapPlane>()
   readonly #inks: ReturnType<typeof inkRows>
   readonly #areas: readonly {
     readonly area: OpenArea
@@ -93,11 +147,12 @@ class Build {
     press: Press,
     findings: Finding[],
     task: Task,
+    shelf: CoverageShelf | null,
   ) {
     this.#file = file
     this.#grid = grid
-    this.#plan = plan
     this.painter = new AreaPainter(file, grid, areas)
+    this.#band = this.painter.band()
     const plates = platesWithPlanes(plan)
     const readers = plan.areas.length + plates.reduce((n, { plate }) => n + plate.sources.length, 0) + 2
     const rows = Math.max(8, Math.floor(stripBudget / (file.art.width * (readers * 6 + 8))))
@@ -105,11 +160,11 @@ class Build {
     const strips: StripOptions = { rows, keep: keepBudget / readers, task }
     const read = (source: Parameters<typeof coverageRows>[1]) => coverageRows(file, source, strips)
     this.#inks = inkRows(file, plan.overprint, press, strips, findings)
+    const followed = (source: AreaSource | null, need: Need) =>
+      source && (shelf?.following(source, need, read(source)) ?? read(source))
     this.#areas = areas.map(area => {
-      // An outline is where it is drawn, whatever its views would show around it.
-      const everywhere =
-        area.field.kind === 'views' && area.field.within === 'all' && area.source.kind !== 'outline'
-      return { area, own: everywhere ? null : read(area.source), mask: area.mask && read(area.mask) }
+      const { own, mask, need } = readsOf(area)
+      return { area, own: followed(own, need), mask: followed(mask, 'amount') }
     })
     this.#plates = plates.map(({ name, plate, tone }) => ({ name, tone, sources: plate.sources.map(read) }))
     this.#process = plan.process.map(({ ink, channel }) => ({
@@ -117,19 +172,19 @@ class Build {
       source: read({ kind: 'channel', channel }),
     }))
     for (const name of ['metal', 'C', 'M', 'Y', 'K', ...plates.map(plate => plate.name)])
-      this.#planes.set(name, {
+      this.planes.set(name, {
         layout: 'full',
         components: 1,
         data: new Uint8Array(grid.width * grid.height),
       })
     if (plan.metal === null) this.#bytes('metal').fill(255)
     if (plan.whites.some(white => white.mottle > 0))
-      this.#planes.set('mottle', { layout: 'full', components: 1, data: mottlePlane(grid) })
+      this.planes.set('mottle', { layout: 'full', components: 1, data: mottlePlane(grid) })
     const ids =
       plan.areas.length > 255
         ? new Uint16Array(grid.width * grid.height)
         : new Uint8Array(grid.width * grid.height)
-    this.#planes.set('area', { layout: 'full', components: 1, data: ids })
+    this.planes.set('area', { layout: 'full', components: 1, data: ids })
   }
 
   /** Builds the map rows from..to. */
@@ -153,16 +208,14 @@ class Build {
 
   async #gratings(from: number, to: number, top: number, bottom: number): Promise<void> {
     if (this.#areas.length === 0) return
-    const band = this.painter.band(from, to)
+    const band = this.#band.open({ left: 0, top: from, right: this.#grid.width, bottom: to })
     for (const { area, own, mask } of this.#areas) {
       const amount = own && (await own.over(top, bottom))
       const limit = mask && (await mask.over(top, bottom))
       if ((own && !amount) || (mask && !limit)) continue
-      const { field } = area
-      if (field.kind === 'views') this.painter.layViews({ ...area, field }, limit ?? amount, band)
-      else if (amount) this.painter.lay({ ...area, field }, amount, limit, band)
+      layArea(this.painter, area, amount, limit, band)
     }
-    this.painter.finish(band, this.#planes.get('area')!.data as Uint8Array | Uint16Array)
+    this.painter.finish(band, this.planes.get('area')!.data as Uint8Array | Uint16Array)
   }
 
   /** Stores means; where a plane already has ink (a channel over artwork), both print. */
@@ -183,55 +236,16 @@ class Build {
   }
 
   #bytes(name: string): Uint8Array {
-    return this.#planes.get(name)!.data as Uint8Array
+    return this.planes.get(name)!.data as Uint8Array
   }
 
   close(): void {
     this.#inks.close()
   }
-
-  map(inkOf: (plate: Plate) => SpotInk, { condition }: Press): MaterialMap {
-    const { channels, planes, viewSets } = this.painter.planes()
-    for (const [name, plane] of planes) this.#planes.set(name, plane)
-    const { width, height, widthMm, heightMm } = this.#grid
-    return {
-      width,
-      height,
-      pixelsPerMm: width / widthMm,
-      widthMm,
-      heightMm,
-      planes: this.#planes,
-      whites: this.#plan.whites.map(({ name, opacity, hits, screen, mottle, assumed }, i) => ({
-        name,
-        coverage: `white${i + 1}`,
-        opacity,
-        hits,
-        screen,
-        mottle,
-        assumed,
-      })),
-      spots: this.#plan.spots.map((plate, i) => ({
-        name: plate.name,
-        coverage: `spot${i + 1}`,
-        ...inkOf(plate),
-      })),
-      print: condition ?? null,
-      varnish: this.#plan.varnish ? 'varnish' : null,
-      gratings: channels,
-      grooves: this.painter.grooves,
-      ...(viewSets.length > 0 ? { viewSets } : {}),
-      areas: this.#plan.areas.map(({ id, name, target, effect }) => ({
-        id,
-        name,
-        layerId: target.id,
-        effect,
-      })),
-    }
-  }
 }
 
 /** The plates that have a plane of their own, under its name. */
-function platesWithPlanes(plan: MapPlan): readonly PlaneOfPlate[] {
+export function platesWithPlanes(plan: MapPlan): readonly PlaneOfPlate[] {
   const plane = (name: string, plate: Plate): PlaneOfPlate => ({ name, plate, tone: asDrawn })
   return [
     ...(plan.metal ? [plane('metal', plan.metal)] : []),
@@ -241,7 +255,7 @@ function platesWithPlanes(plan: MapPlan): readonly PlaneOfPlate[] {
   ]
 }
 
-interface PlaneOfPlate {
+export interface PlaneOfPlate {
   readonly name: string
   readonly plate: Plate
   /** Coverage on the board of a coverage on the plate. */

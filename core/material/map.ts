@@ -10,7 +10,7 @@ export type PlaneData = Uint8Array | Uint16Array | Int16Array
 
 /**
  * One named plane of the map, y down. `full`: row by row, `width × height × components` samples.
- * `tiles`: the picture is cut into squares of `tile` pixels, row by row; `index` holds for each square the number
+ * `tiles`: the picture is cut into squares of `tile` pixels (a power of two), row by row; `index` holds for each square the number
  * of its block in `data` (`tile × tile × components` samples, row by row), or -1 where the plane is zero throughout.
  */
 export type MapPlane =

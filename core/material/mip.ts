@@ -1,8 +1,9 @@
+import type { Box } from '../art/layer.ts'
 import { type GratingChannel, kappaScale, type MapPlane, type MaterialMap, spreadScale } from './map.ts'
-import { emptyMoment, GratingMean, type GratingMoment } from './moments.ts'
+import { emptyMoment, GratingMean } from './moments.ts'
 import { PlaneReader } from './plane.ts'
 import { type Spans, spans } from './spans.ts'
-import { evenly, GratingTiles, tileSide } from './tiles.ts'
+import { evenly, GratingTiles, TileGrid, tileSide } from './tiles.ts'
 import { halfViews } from './view-tiles.ts'
 import { viewSetPlane, viewsPlane } from './views.ts'
 
@@ -12,26 +13,85 @@ import { viewSetPlane, viewsPlane } from './views.ts'
  * leaves no drift from level to level (`evenly`). Area ids take the largest part.
  */
 export function minify(map: MaterialMap): MaterialMap {
-  const width = Math.max(1, Math.floor(map.width / 2))
-  const height = Math.max(1, Math.floor(map.height / 2))
-  const columns = spans(map.width, width)
-  const rows = spans(map.height, height)
+  const { columns, rows } = halves(map)
   const planes = new Map<string, MapPlane>()
-  const ofGratings = new Set([
+  const holography = new Set(holographyPlanes(map))
+  for (const [name, plane] of map.planes)
+    if (!holography.has(name)) planes.set(name, half(plane, map.width, columns, rows))
+  const size = { width: columns.size, height: rows.size }
+  const all = new TileGrid(size.width, size.height)
+  for (const [name, plane] of minifyHolography(map, all.all())) planes.set(name, plane)
+  return { ...map, ...size, pixelsPerMm: size.width / map.widthMm, planes }
+}
+
+/** Names of the planes that holography writes: all that an edit of an effect can change. */
+export function holographyPlanes(map: Pick<MaterialMap, 'gratings' | 'planes'>): readonly string[] {
+  return [
+    'area',
     ...map.gratings.flatMap(({ kappa, spread, relief }) => [kappa, spread, relief]),
     viewSetPlane,
     viewsPlane,
-  ])
-  for (const [name, plane] of map.planes)
-    if (!ofGratings.has(name))
-      planes.set(
-        name,
-        name === 'area' ? halfIds(plane, map.width, columns, rows) : half(plane, map.width, columns, rows),
-      )
-  for (const [name, plane] of halfViews(map, columns, rows)) planes.set(name, plane)
-  for (const channel of map.gratings)
-    for (const [name, plane] of halfGrating(map, channel, columns, rows)) planes.set(name, plane)
-  return { ...map, width, height, pixelsPerMm: width / map.widthMm, planes }
+  ].filter(name => map.planes.has(name))
+}
+
+/**
+ * The planes of holography at half the resolution, as far as some tiles of the coarser map reach: the rest is empty.
+ * @param tiles  numbers of coarse tiles
+ * @param wanted names of planes, of which those tiled alike come together; left out: all
+ */
+export function minifyHolography(
+  map: MaterialMap,
+  tiles: readonly number[],
+  wanted: ReadonlySet<string> = new Set(holographyPlanes(map)),
+): readonly (readonly [string, MapPlane])[] {
+  const { columns, rows } = halves(map)
+  const grid = new TileGrid(columns.size, rows.size)
+  const boxes = tiles.map(tile => grid.box(tile))
+  const area = map.planes.get('area')
+  return [
+    ...(area && wanted.has('area')
+      ? [['area', halfIds(area, map.width, columns, rows, boxes)] as const]
+      : []),
+    ...(wanted.has(viewSetPlane) || wanted.has(viewsPlane) ? halfViews(map, columns, rows, boxes) : []),
+    ...map.gratings
+      .filter(({ kappa, spread, relief }) => [kappa, spread, relief].some(name => wanted.has(name)))
+      .flatMap(channel => halfGrating(map, channel, columns, rows, boxes)),
+  ]
+}
+
+/**
+ * Numbers of the tiles at half the resolution that have one of these fine tiles under them, in rising order.
+ * @param tiles of `map`
+ */
+export function tilesOver(
+  map: Pick<MaterialMap, 'width' | 'height'>,
+  tiles: readonly number[],
+): readonly number[] {
+  const { columns, rows } = halves(map)
+  const fine = new TileGrid(map.width, map.height)
+  const coarse = new TileGrid(columns.size, rows.size)
+  const marked = new Uint8Array(fine.count)
+  for (const tile of tiles) marked[tile] = 1
+  return coarse.all().filter(tile => {
+    const box = coarse.box(tile)
+    const [left, right] = fineTiles(columns, box.left, box.right)
+    const [top, bottom] = fineTiles(rows, box.top, box.bottom)
+    for (let y = top; y <= bottom; y++)
+      for (let x = left; x <= right; x++) if (marked[y * fine.perRow + x]) return true
+    return false
+  })
+}
+
+/** First and last fine tile under coarse pixels from..to. */
+function fineTiles({ start, count }: Spans, from: number, to: number): readonly [number, number] {
+  return [Math.floor(start[from]! / tileSide), Math.floor((start[to - 1]! + count[to - 1]! - 1) / tileSide)]
+}
+
+function halves({ width, height }: Pick<MaterialMap, 'width' | 'height'>) {
+  return {
+    columns: spans(width, Math.max(1, Math.floor(width / 2))),
+    rows: spans(height, Math.max(1, Math.floor(height / 2))),
+  }
 }
 
 /** The map and its coarser levels down to one pixel, finest first. */
@@ -63,12 +123,19 @@ function half(plane: MapPlane, width: number, columns: Spans, rows: Spans): MapP
   return { layout: 'full', components, data }
 }
 
-function halfIds(plane: MapPlane, width: number, columns: Spans, rows: Spans): MapPlane {
+function halfIds(
+  plane: MapPlane,
+  width: number,
+  columns: Spans,
+  rows: Spans,
+  boxes: readonly Box[],
+): MapPlane {
   const ids = new PlaneReader(plane, width)
-  const data = plane.data.slice(0, columns.size * rows.size)
-  let to = 0
-  for (let y = 0; y < rows.size; y++)
-    for (let x = 0; x < columns.size; x++) data[to++] = largestId(ids, columns, rows, x, y)
+  const size = columns.size * rows.size
+  const data = plane.data instanceof Uint8Array ? new Uint8Array(size) : new Uint16Array(size)
+  for (const { left, top, right, bottom } of boxes)
+    for (let y = top; y < bottom; y++)
+      for (let x = left; x < right; x++) data[y * columns.size + x] = largestId(ids, columns, rows, x, y)
   return { layout: 'full', components: 1, data }
 }
 
@@ -100,29 +167,47 @@ function largestId(ids: PlaneReader, columns: Spans, rows: Spans, x: number, y: 
   return best
 }
 
-function halfGrating(map: MaterialMap, channel: GratingChannel, columns: Spans, rows: Spans) {
-  const read = gratingReader(map, channel)
+function halfGrating(
+  map: MaterialMap,
+  channel: GratingChannel,
+  columns: Spans,
+  rows: Spans,
+  boxes: readonly Box[],
+) {
+  const kappa = new PlaneReader(map.planes.get(channel.kappa), map.width)
+  const { data: spread } = new PlaneReader(map.planes.get(channel.spread), map.width)
+  const { data: relief } = new PlaneReader(map.planes.get(channel.relief), map.width)
   const tiles = new GratingTiles(columns.size, rows.size)
   const mean = new GratingMean()
-  const part = emptyMoment()
   const out = emptyMoment()
-  for (let top = 0; top < rows.size; top += tileSide)
-    for (let left = 0; left < columns.size; left += tileSide) {
-      const bottom = Math.min(rows.size, top + tileSide)
-      const right = Math.min(columns.size, left + tileSide)
-      if (!anyUnder(map, channel, columns, rows, left, right, top, bottom)) continue
-      for (let y = top; y < bottom; y++)
-        for (let x = left; x < right; x++) {
-          mean.clear()
-          for (let j = 0; j < rows.count[y]!; j++)
-            for (let i = 0; i < columns.count[x]!; i++) {
-              if (!read(columns.start[x]! + i, rows.start[y]! + j, part)) continue
-              const area = rows.weights[y * rows.most + j]! * columns.weights[x * columns.most + i]!
-              mean.add(part.kx, part.ky, part.along, part.across, part.weight * area, part.depth, part.groove)
-            }
-          if (mean.mean(out).weight > 0) tiles.set(x, y, out)
-        }
-    }
+  for (const { left, top, right, bottom } of boxes) {
+    if (!anyUnder(map, channel, columns, rows, left, right, top, bottom)) continue
+    for (let y = top; y < bottom; y++)
+      for (let x = left; x < right; x++) {
+        mean.clear()
+        for (let j = 0; j < rows.count[y]!; j++)
+          for (let i = 0; i < columns.count[x]!; i++) {
+            // A channel's planes are laid out alike, with two, two and four components.
+            const at = kappa.at(columns.start[x]! + i, rows.start[y]! + j)
+            if (at < 0) continue
+            const share = relief[2 * at + 1]!
+            if (share === 0) continue
+            const area = rows.weights[y * rows.most + j]! * columns.weights[x * columns.most + i]!
+            const along = spread[at]! / spreadScale
+            const across = spread[at + 1]! / spreadScale
+            mean.add(
+              kappa.data[at]! / kappaScale,
+              kappa.data[at + 1]! / kappaScale,
+              along * along,
+              across * across,
+              (share / 255) * area,
+              relief[2 * at]!,
+              relief[2 * at + 2]!,
+            )
+          }
+        if (mean.mean(out).weight > 0) tiles.set(x, y, out)
+      }
+  }
   return tiles.finish(channel)
 }
 
@@ -146,27 +231,5 @@ function anyUnder(
       if (x === endX) break
     }
     if (y === endY) return false
-  }
-}
-
-/** Reads a channel back at any pixel into `out` (weight is the share); false where there is no grating. */
-function gratingReader(map: MaterialMap, channel: GratingChannel) {
-  const kappa = new PlaneReader(map.planes.get(channel.kappa), map.width)
-  const spread = new PlaneReader(map.planes.get(channel.spread), map.width)
-  const relief = new PlaneReader(map.planes.get(channel.relief), map.width)
-  return (x: number, y: number, out: GratingMoment): boolean => {
-    const at = kappa.at(x, y)
-    if (at < 0) return false
-    const height = relief.at(x, y)
-    const share = relief.data[height + 1]!
-    if (share === 0) return false
-    out.kx = kappa.data[at]! / kappaScale
-    out.ky = kappa.data[at + 1]! / kappaScale
-    out.along = (spread.data[at]! / spreadScale) ** 2
-    out.across = (spread.data[at + 1]! / spreadScale) ** 2
-    out.weight = share / 255
-    out.depth = relief.data[height]!
-    out.groove = relief.data[height + 2]!
-    return true
   }
 }

@@ -84,7 +84,7 @@ export class GratingMean {
       const along = p[i + 2]!
       const across = p[i + 3]!
       // C = along·uuᵀ + across·(I − uuᵀ), u = κ/|κ|.
-      const turn = size > 0 ? (along - across) / size : 0
+      const turn = size > 0 && along !== across ? (along - across) / size : 0
       xx += w * (x * x * (1 + turn) + across)
       xy += w * (x * y * (1 + turn))
       yy += w * (y * y * (1 + turn) + across)
@@ -103,8 +103,17 @@ export class GratingMean {
       out.across = 0
       return out
     }
-    const θ = Math.atan2(2 * xy, xx - yy) / 2
-    this.#project(Math.cos(θ), Math.sin(θ), weight, end, out)
+    // The main axis, at half the angle of (xx − yy, 2 xy), by the larger of cosine and sine: the other follows from it.
+    const difference = xx - yy
+    const length = Math.sqrt(difference * difference + 4 * xy * xy)
+    if (length === 0) this.#project(1, 0, weight, end, out)
+    else if (difference >= 0) {
+      const cos = Math.sqrt((1 + difference / length) / 2)
+      this.#project(cos, xy / (length * cos), weight, end, out)
+    } else {
+      const sin = Math.sqrt((1 - difference / length) / 2) * (xy < 0 ? -1 : 1)
+      this.#project(xy / (length * sin), sin, weight, end, out)
+    }
     return out
   }
 
@@ -141,6 +150,9 @@ export class GratingMean {
   #heaviestGroove(end: number): number {
     const p = this.#parts
     let best = p[6] ?? 0
+    let alike = true
+    for (let i = fields; i < end; i += fields) if (p[i + 6] !== best) alike = false
+    if (alike) return best
     let most = -1
     for (let i = 0; i < end; i += fields) {
       if (i > 0 && p[i + 6] === best) continue

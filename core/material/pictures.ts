@@ -9,6 +9,7 @@ import type { HolographyArea } from './area-plan.ts'
 import { averageOver } from './average.ts'
 import { coverageRows, type StripOptions } from './coverage.ts'
 import { coarser, type Grid, over, under } from './grid.ts'
+import { sourceKey } from './kept-coverage.ts'
 import { outlineBox } from './outline-rows.ts'
 import type { AreaSource } from './plates.ts'
 
@@ -23,10 +24,14 @@ const pictureBytes = 8
 /** Memory that all pictures of a map may take, bytes. */
 export const mostPictureBytes = 2 ** 30
 
+/** Pictures by what they are made from and how large they are. */
+export type PictureStore = Map<string, Picture>
+
 /**
  * Shows every field the pictures that it wants: whole layers at the map's resolution, or at a coarser one where all of
  * them together would take too much memory; a finding says so.
- * @param most bytes that the pictures may take
+ * @param known pictures that were read before, to which those that are read now are added, areas that are open
+ *   already, and the bytes that all pictures may take
  */
 export async function openFields(
   file: ArtFile,
@@ -34,22 +39,33 @@ export async function openFields(
   areas: readonly HolographyArea[],
   findings: Finding[],
   task: StripOptions['task'],
-  most = mostPictureBytes,
+  known: {
+    readonly pictures?: PictureStore
+    readonly openArea?: (area: HolographyArea) => OpenArea | undefined
+    readonly most?: number
+  } = {},
 ): Promise<readonly OpenArea[]> {
+  const { pictures: read = new Map<string, Picture>(), openArea, most = mostPictureBytes } = known
   const own = pictureGrid(file, grid, areas, findings, most)
-  const read = new Map<string, Picture>()
   const out: OpenArea[] = []
   for (const area of areas) {
     const { field } = area
     if (field.kind !== 'pictures') {
-      out.push({ ...area, field })
+      out.push(openArea?.(area) ?? { ...area, field })
+      continue
+    }
+    for (const wanted of field.wants)
+      if (wanted.from === 'layer' && sourceOf(file.art, area, wanted) === null)
+        findings.push(missing(area, wanted.id))
+    const before = openArea?.(area)
+    if (before) {
+      out.push(before)
       continue
     }
     const pictures: Picture[] = []
     for (const wanted of field.wants) {
       const source = sourceOf(file.art, area, wanted)
-      if (source === null && wanted.from === 'layer') findings.push(missing(area, wanted.id))
-      const key = keyOf(area, wanted)
+      const key = `${own.width} × ${own.height} ${source ? sourceKey(source) : ''}`
       const picture = read.get(key) ?? (await pictureOf(file, own, source, task))
       read.set(key, picture)
       pictures.push(picture)
@@ -58,9 +74,6 @@ export async function openFields(
   }
   return out
 }
-
-const keyOf = (area: HolographyArea, wanted: Wanted): string =>
-  wanted.from === 'own' ? `own ${area.id}` : wanted.id
 
 /** The map's grid, or one so much coarser that the pictures fit into memory. */
 function pictureGrid(
@@ -74,8 +87,9 @@ function pictureGrid(
   for (const area of areas)
     if (area.field.kind === 'pictures')
       for (const wanted of area.field.wants) {
-        const { width, height } = pixelsOf(file.art, grid, sourceOf(file.art, area, wanted))
-        pixels.set(keyOf(area, wanted), width * height)
+        const source = sourceOf(file.art, area, wanted)
+        const { width, height } = pixelsOf(file.art, grid, source)
+        pixels.set(source ? sourceKey(source) : '', width * height)
       }
   const whole = [...pixels.values()].reduce((sum, n) => sum + n, 0) * pictureBytes
   if (whole <= most) return grid

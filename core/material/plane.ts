@@ -5,7 +5,7 @@ export class PlaneReader {
   readonly data: PlaneData
   readonly components: number
   readonly #width: number
-  readonly #tile: number
+  readonly #shift: number
   readonly #tilesX: number
   readonly #index: Int32Array | null
 
@@ -13,19 +13,19 @@ export class PlaneReader {
     this.data = plane?.data ?? new Uint8Array(0)
     this.components = plane?.components ?? 1
     this.#width = plane === undefined ? -1 : width
-    this.#tile = plane?.layout === 'tiles' ? plane.tile : 1
-    this.#tilesX = Math.ceil(width / this.#tile)
+    const tile = plane?.layout === 'tiles' ? plane.tile : 1
+    this.#shift = 31 - Math.clz32(tile)
+    this.#tilesX = Math.ceil(width / tile)
     this.#index = plane?.layout === 'tiles' ? plane.index : null
   }
 
   /** Place in `data` of the first component at pixel (x, y), which lies inside the map; -1 where the plane is zero. */
   at(x: number, y: number): number {
     if (this.#index === null) return this.#width < 0 ? -1 : (y * this.#width + x) * this.components
-    const t = this.#tile
-    const tileX = Math.floor(x / t)
-    const tileY = Math.floor(y / t)
-    const block = this.#index[tileY * this.#tilesX + tileX]!
+    const shift = this.#shift
+    const block = this.#index[(y >> shift) * this.#tilesX + (x >> shift)]!
     if (block < 0) return -1
-    return ((block * t + (y - tileY * t)) * t + (x - tileX * t)) * this.components
+    const inside = (1 << shift) - 1
+    return ((((block << shift) + (y & inside)) << shift) + (x & inside)) * this.components
   }
 }

@@ -56,10 +56,12 @@ export function swatchMap(spec: EffectSpec): MaterialMap {
     source: { kind: 'layers', layers: [], amount: { from: 'alpha' } },
     mask: null,
     effect: spec.kind,
+    spec,
+    place: frame,
     field: open,
   }
   const painter = new AreaPainter({ art: { ...blankArt, ...art } }, grid, [area])
-  const band = painter.band(0, height)
+  const band = painter.band().open({ left: 0, top: 0, right: width, bottom: height })
   const whole = cover()
   if (open.kind === 'views') painter.layViews({ ...area, field: open }, whole, band)
   else painter.lay({ ...area, field: open }, whole, null, band)

@@ -1,14 +1,62 @@
+import type { Box } from '../art/layer.ts'
 import { type GratingChannel, kappaScale, type MapPlane, spreadScale } from './map.ts'
 import type { GratingMoment } from './moments.ts'
 
 /** Side of a tile, pixels. */
 export const tileSide = 64
+const tileShift = Math.log2(tileSide)
 const tilePixels = tileSide * tileSide
 
 interface Block {
   readonly kappa: Int16Array
   readonly spread: Uint16Array
   readonly relief: Uint8Array
+}
+
+/** Squares of a picture, row by row, as boxes of its pixels. */
+export class TileGrid {
+  readonly perRow: number
+  readonly rows: number
+
+  constructor(
+    readonly width: number,
+    readonly height: number,
+  ) {
+    this.perRow = Math.ceil(width / tileSide)
+    this.rows = Math.ceil(height / tileSide)
+  }
+
+  get count(): number {
+    return this.perRow * this.rows
+  }
+
+  /** Pixels of `run` tiles side by side from tile `number` on. */
+  box(number: number, run = 1): Box {
+    const left = (number % this.perRow) * tileSide
+    const top = Math.floor(number / this.perRow) * tileSide
+    return {
+      left,
+      top,
+      right: Math.min(this.width, left + run * tileSide),
+      bottom: Math.min(this.height, top + tileSide),
+    }
+  }
+
+  /** Numbers of all tiles. */
+  all(): readonly number[] {
+    return Array.from({ length: this.count }, (_, i) => i)
+  }
+
+  /** Rows of neighbours among tiles in rising order: first tile and how many. */
+  runs(tiles: readonly number[]): readonly (readonly [first: number, run: number])[] {
+    const out: [number, number][] = []
+    for (const tile of tiles) {
+      const last = out.at(-1)
+      if (last && last[0] + last[1] === tile && tile % this.perRow !== 0) last[1]++
+      else out.push([tile, 1])
+    }
+    return out
+  }
 }
 
 /** One grating channel while it is written; tiles come into being where a grating does. */
@@ -38,7 +86,7 @@ export class GratingTiles {
   set(x: number, y: number, moment: GratingMoment): void {
     const share = evenly(Math.min(1, moment.weight) * 255, x, y)
     if (share === 0) return
-    const tile = Math.floor(y / tileSide) * this.#perRow + Math.floor(x / tileSide)
+    const tile = (y >> tileShift) * this.#perRow + (x >> tileShift)
     let number = this.#index[tile]!
     if (number < 0) {
       number = this.#blocks.length
@@ -50,7 +98,7 @@ export class GratingTiles {
       })
     }
     const { kappa, spread, relief } = this.#blocks[number]!
-    const pixel = (y % tileSide) * tileSide + (x % tileSide)
+    const pixel = (y & (tileSide - 1)) * tileSide + (x & (tileSide - 1))
     kappa[pixel * 2] = Math.max(-32767, Math.min(32767, Math.round(moment.kx * kappaScale)))
     kappa[pixel * 2 + 1] = Math.max(-32767, Math.min(32767, Math.round(moment.ky * kappaScale)))
     spread[pixel * 2] = Math.min(65535, Math.round(Math.sqrt(moment.along) * spreadScale))

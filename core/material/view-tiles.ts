@@ -1,3 +1,4 @@
+import type { Box } from '../art/layer.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
 import { PlaneReader } from './plane.ts'
 import type { Spans } from './spans.ts'
@@ -58,11 +59,15 @@ export class ViewTiles {
   }
 }
 
-/** The views of a coarser map: mean bytes; where two sets meet the heavier stays. */
+/**
+ * The views of a coarser map: mean bytes; where two sets meet the heavier stays.
+ * @param boxes coarse pixels that are wanted
+ */
 export function halfViews(
   map: MaterialMap,
   columns: Spans,
   rows: Spans,
+  boxes: readonly Box[],
 ): readonly (readonly [string, MapPlane])[] {
   const sets = map.viewSets ?? []
   if (sets.length === 0) return []
@@ -71,22 +76,24 @@ export function halfViews(
   const tiles = new ViewTiles(columns.size, rows.size, viewBytes(sets))
   const sums = new Float64Array(viewBytes(sets))
   const weights = new Float64Array(sets.length + 1)
-  for (let y = 0; y < rows.size; y++)
-    for (let x = 0; x < columns.size; x++) {
-      weights.fill(0)
-      each(x, y, (id, at, area) => {
-        for (let i = 0; i < sets[id - 1]!.channels.length; i++) weights[id]! += area * views.data[at + i]!
-      })
-      const heaviest = weights.indexOf(Math.max(...weights))
-      if (heaviest <= 0) continue
-      sums.fill(0)
-      const count = sets[heaviest - 1]!.channels.length
-      each(x, y, (id, at, area) => {
-        if (id === heaviest) for (let i = 0; i < count; i++) sums[i]! += (area * views.data[at + i]!) / 255
-      })
-      tiles.set(x, y, heaviest, sums, count)
-    }
+  for (const { left, top, right, bottom } of boxes)
+    for (let y = top; y < bottom; y++) for (let x = left; x < right; x++) mean(x, y)
   return tiles.finish()
+
+  function mean(x: number, y: number): void {
+    weights.fill(0)
+    each(x, y, (id, at, area) => {
+      for (let i = 0; i < sets[id - 1]!.channels.length; i++) weights[id]! += area * views.data[at + i]!
+    })
+    const heaviest = weights.indexOf(Math.max(...weights))
+    if (heaviest <= 0) return
+    sums.fill(0)
+    const count = sets[heaviest - 1]!.channels.length
+    each(x, y, (id, at, area) => {
+      if (id === heaviest) for (let i = 0; i < count; i++) sums[i]! += (area * views.data[at + i]!) / 255
+    })
+    tiles.set(x, y, heaviest, sums, count)
+  }
 
   function each(x: number, y: number, put: (id: number, at: number, area: number) => void): void {
     for (let j = 0; j < rows.count[y]!; j++)

@@ -2,19 +2,20 @@ import type { ArtFile } from '../../core/art/layer.ts'
 import type { Task } from '../../core/base/task.ts'
 import type { BuiltMap, Picture } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
-import type { MapPlane } from '../../core/material/map.ts'
+import type { MapChange } from '../../core/material/change.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
 import {
   ArtShelf,
   blankFor,
-  buildForJob,
   importArt,
+  type JobWork,
   previewForJob,
   type ReadArt,
   rolesForJob,
 } from '../art-work.ts'
-import type { PlacedAsset, PlacedFile } from '../asset-places.ts'
+import type { PlacedAsset } from '../asset-places.ts'
 import { type ReadAsset, readAsset } from '../asset-views.ts'
+import { LiveWork } from '../live-work.ts'
 import { checkProfile } from '../press.ts'
 import { partOf } from '../task-part.ts'
 import { serveWork } from '../worker-side.ts'
@@ -23,10 +24,12 @@ export type ArtCrafts = {
   import: { input: { path: string }; value: ReadArt }
   /** A null path stands for a panel without art. */
   roles: { input: { path: string | null; job: Job }; value: readonly Assigned[] }
-  map: {
-    input: { path: string | null; job: Job; assets: readonly PlacedAsset[]; profile: PlacedFile | null }
-    value: BuiltMap
-  }
+  /** `from`: the map that the page holds already. */
+  map: { input: { path: string | null; id: string; from: string | null } & JobWork; value: BuiltMap }
+  /** The same map, so that edits of it are quick; nothing comes back. */
+  ready: { input: { path: string | null; id: string } & JobWork; value: null }
+  /** The newest map whole, when it is that of the id. */
+  bytes: { input: { id: string }; value: Uint8Array<ArrayBuffer> | null }
   profile: { input: { path: string }; value: string }
   asset: { input: { placed: PlacedAsset }; value: ReadAsset }
   preview: {
@@ -36,6 +39,8 @@ export type ArtCrafts = {
 }
 
 const shelf = new ArtShelf()
+const live = new LiveWork()
+let blank: { readonly key: string; readonly file: ArtFile } | null = null
 
 serveWork<ArtCrafts>({
   async import({ path }, task) {
@@ -51,10 +56,19 @@ serveWork<ArtCrafts>({
   async profile({ path }) {
     return { value: await checkProfile(path) }
   },
-  async map({ path, job, assets, profile }, task) {
-    const file = await fileOf(path, job, partOf(task, 0, 0.05))
-    const value = await buildForJob(file, job, assets, profile, partOf(task, 0.05, 1))
-    return { value, transfer: [...new Set([...value.map.planes.values()].flatMap(buffersOf))] }
+  async map({ path, id, from, ...work }, task) {
+    const file = await fileOf(path, work.job, partOf(task, 0, 0.05))
+    const value = await live.build(file, work, { id, from }, partOf(task, 0.05, 1))
+    return { value, transfer: value.shown.kind === 'change' ? buffersOf(value.shown.change) : [] }
+  },
+  async ready({ path, id, ...work }, task) {
+    const file = await fileOf(path, work.job, task)
+    await live.build(file, work, { id, from: id }, task)
+    return { value: null }
+  },
+  async bytes({ id }) {
+    const value = live.bytes(id)
+    return { value, transfer: value === null ? [] : [value.buffer] }
   },
   async preview({ path, job, target, show, size }, task) {
     const value = await previewForJob(await fileOf(path, job, task), job, target, show, size, task)
@@ -63,10 +77,18 @@ serveWork<ArtCrafts>({
 })
 
 async function fileOf(path: string | null, job: Job, task: Task): Promise<ArtFile> {
-  return path === null ? blankFor(job) : shelf.open(path, task)
+  if (path !== null) return shelf.open(path, task)
+  // One sketch is one file, so that its map can follow.
+  const key = JSON.stringify([job.panel, job.sketch])
+  if (blank?.key !== key) blank = { key, file: blankFor(job) }
+  return blank.file
 }
 
-function buffersOf(plane: MapPlane): readonly ArrayBuffer[] {
-  const arrays = plane.layout === 'full' ? [plane.data] : [plane.data, plane.index]
-  return arrays.map(array => array.buffer as ArrayBuffer)
+/** A change holds copies, so its planes move to the other thread. */
+function buffersOf({ levels }: MapChange): readonly ArrayBuffer[] {
+  return levels.flatMap(planes =>
+    [...planes.values()].flatMap(({ tiles, kinds, data }) =>
+      [tiles, kinds, data].map(array => array.buffer as ArrayBuffer),
+    ),
+  )
 }

@@ -40,7 +40,7 @@ export function ComparePart({ desk, state, job, workshop, onKey }: Props) {
           name={name}
           shown={job.variant === (i === 0 ? null : i - 1)}
           design={design}
-          map={maps[i] ?? null}
+          levels={maps[i] ?? null}
           desk={desk}
           state={state}
           workshop={workshop}
@@ -59,15 +59,16 @@ interface DesignProps extends Omit<Props, 'job'> {
   readonly name: string
   readonly shown: boolean
   readonly design: Job
-  readonly map: MaterialMap | null
+  readonly levels: readonly MaterialMap[] | null
   readonly onChoose: () => void
 }
 
-function Design({ name, shown, design, map, desk, state, workshop, onKey, onChoose }: DesignProps) {
+function Design({ name, shown, design, levels, desk, state, workshop, onKey, onChoose }: DesignProps) {
   const { store } = desk
   const { view } = state
   const scene = useMemo(() => sceneOf(design, view.run), [design, view.run])
-  const drawn = useDrawn(workshop, scene, map, error => report(store, error))
+  const map = levels?.[0] ?? null
+  const drawn = useDrawn(workshop, scene, levels, error => report(store, error))
   return (
     <section className={shown ? 'design shown' : 'design'} aria-label={name}>
       <Table
@@ -100,7 +101,7 @@ function Design({ name, shown, design, map, desk, state, workshop, onKey, onChoo
 interface Kept {
   readonly fileId: string
   readonly job: Job
-  readonly map: MaterialMap
+  readonly levels: readonly MaterialMap[]
 }
 
 /** The map of each design, one after another; one that would come out the same is kept. */
@@ -108,7 +109,7 @@ function useMaps(
   { store, host }: Desk,
   state: State,
   all: ReturnType<typeof designs>,
-): readonly (MaterialMap | null)[] {
+): readonly (readonly MaterialMap[] | null)[] {
   const kept = useRef<(Kept | null)[]>([])
   const [, setMade] = useState(0)
   const fileId = state.session.art?.file.id ?? ''
@@ -138,8 +139,8 @@ function useMaps(
           return host('buildMap', { fileId, taskId, job: { ...job } })
         })
         running = null
-        if (!wanted || built === null) return
-        kept.current[i] = { fileId, job, map: built.map }
+        if (!wanted || built?.shown.kind !== 'whole') return
+        kept.current[i] = { fileId, job, levels: built.shown.levels }
         setMade(n => n + 1)
       }
     }
@@ -148,8 +149,8 @@ function useMaps(
   function onTable(job: Job): Kept | null {
     const { job: shown, session } = store.get()
     if (shown === null || session.stale || session.built === null || !sameParts(shown, job)) return null
-    return { fileId, job, map: session.built.map }
+    return { fileId, job, levels: session.built.levels }
   }
 
-  return all.map((_, i) => kept.current[i]?.map ?? null)
+  return all.map((_, i) => kept.current[i]?.levels ?? null)
 }

@@ -44,7 +44,8 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
   const [closer, setCloser] = useState(false)
   const [leaves, setLeaves] = useState(false)
   const map = session.built?.map ?? null
-  const drawn = useDrawn(workshop, scene, map, error => report(store, error))
+  const levels = session.built?.levels ?? null
+  const drawn = useDrawn(workshop, scene, levels, error => report(store, error))
   const reading = useReading(workshop, drawn, scene, spot)
   return (
     <main className="place">

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { MaterialMap } from '../../core/material/map.ts'
+import type { Baking } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { bakingsOf, distinctSources } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
@@ -20,27 +21,35 @@ const restMs = 50
 export function useDrawn(
   workshop: Workshop,
   scene: Scene,
-  map: MaterialMap | null,
+  levels: readonly MaterialMap[] | null,
   failed: (error: unknown) => void,
 ): Drawn | null {
   const [drawn, setDrawn] = useState<Drawn | null>(null)
-  const levels = useRef<{ of: MaterialMap; levels: Promise<readonly MaterialMap[]> } | null>(null)
+  const made = useRef<{ of: readonly Baking[]; tables: Promise<readonly Tables[]> } | null>(null)
+  const map = levels?.[0] ?? null
   const { board, whiteInk, print, light } = scene
-  // Lamps that only move keep their tables.
-  const spectra = JSON.stringify(distinctSources(light).sources)
-  // biome-ignore lint/correctness/useExhaustiveDependencies: of the light only its spectra count
+  // Lamps that only move keep their tables, and so does a map whose plates and grooves are the same.
+  const key = JSON.stringify([
+    distinctSources(light).sources,
+    board,
+    whiteInk,
+    print.toneGain,
+    map && [map.whites, map.spots, map.grooves],
+  ])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the key spells out all that tables are made for
   const bakings = useMemo(
     () => (map === null ? null : bakingsOf({ board, whiteInk, print, light }, map)),
-    [board, whiteInk, print, spectra, map],
+    [key, map?.print],
   )
   // biome-ignore lint/correctness/useExhaustiveDependencies: how a failure is said does not change what is drawn
   useEffect(() => {
-    if (map === null || bakings === null) return setDrawn(null)
+    if (levels === null || bakings === null) return setDrawn(null)
     let wanted = true
-    if (levels.current?.of !== map) levels.current = { of: map, levels: workshop.levels(map) }
-    Promise.all([levels.current.levels, workshop.tables(bakings)]).then(
-      ([made, tables]) => {
-        if (wanted) setDrawn({ levels: made, tables })
+    workshop.show(levels)
+    if (made.current?.of !== bakings) made.current = { of: bakings, tables: workshop.tables(bakings) }
+    made.current.tables.then(
+      tables => {
+        if (wanted) setDrawn({ levels, tables })
       },
       error => {
         if (wanted) failed(error)
@@ -49,7 +58,7 @@ export function useDrawn(
     return () => {
       wanted = false
     }
-  }, [workshop, map, bakings])
+  }, [workshop, levels, bakings])
   return drawn
 }
 

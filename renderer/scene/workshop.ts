@@ -1,3 +1,5 @@
+import { changeOf, type MapChange } from '../../core/material/change.ts'
+import { dirtySince } from '../../core/material/edition.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Baking } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
@@ -12,7 +14,8 @@ export interface SpotPlace {
 }
 
 type Question =
-  | { readonly do: 'levels'; readonly map: MaterialMap }
+  | { readonly do: 'levels'; readonly levels: readonly MaterialMap[] }
+  | { readonly do: 'change'; readonly change: MapChange }
   | { readonly do: 'tables'; readonly bakings: readonly Baking[] }
   | { readonly do: 'reading'; readonly scene: Scene; readonly spot: SpotPlace }
   | { readonly do: 'loupe'; readonly scene: Scene; readonly spot: SpotPlace }
@@ -26,8 +29,8 @@ export type Told =
 
 /** Heavy sums away from the window's thread. Answers come in the order of the questions. */
 export interface Workshop {
-  /** The map, then each level half the size of the one before. */
-  levels(map: MaterialMap): Promise<readonly MaterialMap[]>
+  /** From now on it is this map with its coarser levels that is read. */
+  show(levels: readonly MaterialMap[]): void
   /** One set a spectrum. */
   tables(bakings: readonly Baking[]): Promise<readonly Tables[]>
   /** Of the last map and tables asked for; null beside the panel. */
@@ -44,6 +47,7 @@ export function openWorkshop(): Workshop {
   const worker = new Worker(new URL('./workshop.worker.ts', import.meta.url), { type: 'module' })
   const waiting = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>()
   let last = 0
+  let shown: readonly MaterialMap[] | null = null
   worker.onmessage = ({ data }: MessageEvent<Told>) => {
     const asked = waiting.get(data.id)
     waiting.delete(data.id)
@@ -62,7 +66,16 @@ export function openWorkshop(): Workshop {
       worker.postMessage({ ...question, id })
     })
   return {
-    levels: async map => [map, ...(await ask<readonly MaterialMap[]>({ do: 'levels', map }))],
+    show: levels => {
+      if (levels === shown) return
+      const dirty = shown && dirtySince(shown, levels)
+      const question: Question = dirty
+        ? { do: 'change', change: changeOf(levels, dirty, shown?.[0]?.print) }
+        : { do: 'levels', levels }
+      shown = levels
+      // The worker has nothing to say to it; what it cannot do it says when it is asked to read.
+      void ask(question).catch(() => undefined)
+    },
     tables: bakings => ask({ do: 'tables', bakings }),
     reading: (scene, spot) => ask({ do: 'reading', scene, spot }),
     loupe: (scene, spot) => ask({ do: 'loupe', scene, spot }),

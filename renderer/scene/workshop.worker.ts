@@ -1,5 +1,5 @@
+import { applyChange } from '../../core/material/change.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
-import { pyramid } from '../../core/material/mip.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { flashPicture } from '../../core/reference/flash-picture.ts'
@@ -8,7 +8,7 @@ import { read } from './reading.ts'
 import { answerSweep } from './sweeping.ts'
 import type { Asked, Told } from './workshop.ts'
 
-/** Off the window's thread: levels of the map, tables of the light, and readings of a spot. */
+/** Off the window's thread: tables of the light, and readings of a spot. */
 let levels: readonly MaterialMap[] = []
 let tables: readonly Tables[] | null = null
 
@@ -24,9 +24,12 @@ function answer(asked: Asked): void {
   const { id } = asked
   switch (asked.do) {
     case 'levels':
-      levels = pyramid(asked.map)
-      // The finest level is the caller's own; a copy of the rest stays here for readings.
-      tell({ id, value: levels.slice(1) })
+      levels = asked.levels
+      tell({ id, value: null })
+      break
+    case 'change':
+      levels = applyChange(levels, asked.change)
+      tell({ id, value: null })
       break
     case 'tables':
       tables = asked.bakings.map(bakeTables)

@@ -1,23 +1,11 @@
-import {
-  DataArrayTexture,
-  DataTexture,
-  IntType,
-  NearestFilter,
-  RedIntegerFormat,
-  RGBAFormat,
-  RGBAIntegerFormat,
-  type Texture,
-  UnsignedByteType,
-  UnsignedShortType,
-} from 'three'
+import { DataArrayTexture, RGBAFormat, type Texture, UnsignedByteType } from 'three'
+import type { Dirty } from '../../core/material/edition.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { PlaneReader } from '../../core/material/plane.ts'
 import { tileSide } from '../../core/material/tiles.ts'
-import { viewSetPlane, viewsPlane } from '../../core/material/views.ts'
-import { viewTable } from './viewTable.ts'
+import { indexWidth, mostCoats, ready, slotsOf, TilePool, type Upload } from './tilePool.ts'
 
-/** How many of each a picture can show at once: the samplers' layout, not a limit of the map. */
-export const mostCoats = 4
+export { indexWidth, mostCoats } from './tilePool.ts'
 
 /** Names of plates and gratings beyond what the textures hold; the reference picture has them all. */
 export function omittedFrom(map: MaterialMap): string[] {
@@ -52,6 +40,11 @@ export interface MapTextures {
   readonly relief: Texture
   /** First entry of the table of view sets in the tile index. */
   readonly viewTable: number
+  /**
+   * Takes in levels that came of those before in place; only what differs is uploaded. Says false, and is to be made
+   * anew, where they do not fit into the same textures.
+   */
+  update(pyramid: readonly MaterialMap[], dirty: Dirty, upload: Upload): boolean
   dispose(): void
 }
 
@@ -67,27 +60,27 @@ export function mapTextures(pyramid: readonly MaterialMap[], limits: TextureLimi
   const skipped = firstThatFits(pyramid, limits)
   const maps = pyramid.slice(skipped)
   const coats = coatAtlas(maps)
-  const tiles = tilePool(maps, limits.side)
+  const tiles = new TilePool(maps, limits.side)
   const textures = [coats.texture, tiles.index, tiles.grating, tiles.relief]
   return {
     levels: maps.map((_, i) => ({ coats: coats.places[i]!, tiles: tiles.places[i]! })),
     skipped,
-    tile,
+    tile: tileSide,
     indexWidth,
     coats: coats.texture,
     tileIndex: tiles.index,
     grating: tiles.grating,
     relief: tiles.relief,
     viewTable: tiles.viewTable,
+    update: (next, dirty, upload) =>
+      slotsOf(next[0]!) === slotsOf(pyramid[0]!) &&
+      coatPlanes(next[0]!).join() === coatPlanes(pyramid[0]!).join() &&
+      tiles.update(next.slice(skipped), dirty.slice(skipped), upload),
     dispose: () => {
       for (const texture of textures) texture.dispose()
     },
   }
 }
-
-const tile = tileSide
-/** Texels in a row of the tile index. */
-export const indexWidth = 1024
 
 function firstThatFits(pyramid: readonly MaterialMap[], limits: TextureLimits): number {
   const last = pyramid.length - 1
@@ -95,20 +88,12 @@ function firstThatFits(pyramid: readonly MaterialMap[], limits: TextureLimits): 
     const map = pyramid[i]!
     const pixels = map.width * map.height * 1.5
     const bytes = pixels * (4 * coatLayers(map) + 12 * slotsOf(map))
-    const longest = Math.max(map.width * 1.5, map.height * 1.5) + tile
+    const longest = Math.max(map.width * 1.5, map.height * 1.5) + tileSide
     const poolFits = pixels * slotsOf(map) <= limits.side * limits.side
     if (longest <= limits.side && poolFits && bytes <= limits.bytes) return i
   }
   return last
 }
-
-/** Blocks that a tile can have. */
-const slotsOf = (map: MaterialMap) => Math.min(mostCoats, map.gratings.length) + viewSlots(map)
-
-const viewSlots = (map: MaterialMap) =>
-  Math.ceil(Math.max(0, ...(map.viewSets ?? []).map(set => set.channels.length)) / viewsPerBlock)
-
-const viewsPerBlock = 8
 
 const coatLayers = (map: MaterialMap) =>
   2 + (map.whites.length > 0 || map.spots.length > 0 ? 1 : 0) + (map.spots.length > 0 ? 1 : 0)
@@ -157,142 +142,4 @@ function coatPlanes(map: MaterialMap): (string | null)[] {
     ...four(map.whites.map(w => w.coverage)),
     ...four(map.spots.map(s => s.coverage)),
   ].slice(0, coatLayers(map) * 4)
-}
-
-/** Blocks of all levels and channels in one pool; a block exists only where a grating vector is not zero. */
-function tilePool(maps: readonly MaterialMap[], side: number) {
-  const places: LevelPlace['tiles'][] = []
-  const blocks: Block[] = []
-  const index: number[] = []
-  for (const map of maps) {
-    const perRow = Math.ceil(map.width / tile)
-    const rows = Math.ceil(map.height / tile)
-    places.push([index.length, perRow, perRow * rows])
-    map.gratings.slice(0, mostCoats).forEach((grating, channel) => {
-      const kappa = new PlaneReader(map.planes.get(grating.kappa), map.width)
-      for (let ty = 0; ty < rows; ty++)
-        for (let tx = 0; tx < perRow; tx++) {
-          const block: Block = { map, channel, views: -1, x: tx * tile, y: ty * tile }
-          index.push(isEmpty(kappa, block) ? -1 : blocks.push(block) - 1)
-        }
-    })
-    const sets = new PlaneReader(map.planes.get(viewSetPlane), map.width)
-    for (let views = 0; views < viewSlots(map); views++)
-      for (let ty = 0; ty < rows; ty++)
-        for (let tx = 0; tx < perRow; tx++) {
-          const block: Block = { map, channel: -1, views, x: tx * tile, y: ty * tile }
-          index.push(sets.at(block.x, block.y) < 0 ? -1 : blocks.push(block) - 1)
-        }
-  }
-  const blocksPerRow = Math.max(1, Math.min(blocks.length, Math.floor(side / tile)))
-  const width = blocksPerRow * tile
-  const height = Math.max(1, Math.ceil(blocks.length / blocksPerRow)) * tile
-  const grating = new Uint16Array(width * height * 4)
-  const relief = new Uint8Array(width * height * 4)
-  blocks.forEach((block, i) => {
-    const copyInto = block.views < 0 ? copyBlock : copyViews
-    copyInto(block, grating, relief, width, (i % blocksPerRow) * tile, Math.floor(i / blocksPerRow) * tile)
-  })
-  index.forEach((block, i) => {
-    if (block >= 0) index[i] = (block % blocksPerRow) + (Math.floor(block / blocksPerRow) << 16)
-  })
-  const firstOfTable = index.length
-  for (const number of viewTable(maps[0]?.viewSets ?? [])) index.push(number)
-  const indexRows = Math.max(1, Math.ceil(index.length / indexWidth))
-  const indexData = new Int32Array(indexWidth * indexRows).fill(-1)
-  indexData.set(index)
-  const indexTexture = new DataTexture(indexData, indexWidth, indexRows, RedIntegerFormat, IntType)
-  indexTexture.internalFormat = 'R32I'
-  const gratingTexture = new DataTexture(grating, width, height, RGBAIntegerFormat, UnsignedShortType)
-  gratingTexture.internalFormat = 'RGBA16UI'
-  const reliefTexture = new DataTexture(relief, width, height, RGBAIntegerFormat, UnsignedByteType)
-  reliefTexture.internalFormat = 'RGBA8UI'
-  return {
-    places,
-    viewTable: firstOfTable,
-    index: ready(indexTexture),
-    grating: ready(gratingTexture),
-    relief: ready(reliefTexture),
-  }
-}
-
-interface Block {
-  readonly map: MaterialMap
-  /** Grating channel, or -1 for views. */
-  readonly channel: number
-  /** Which eight views, or -1. */
-  readonly views: number
-  readonly x: number
-  readonly y: number
-}
-
-function isEmpty(kappa: PlaneReader, { map, x, y }: Block): boolean {
-  const right = Math.min(x + tile, map.width)
-  const bottom = Math.min(y + tile, map.height)
-  for (let py = y; py < bottom; py++)
-    for (let px = x; px < right; px++) {
-      const at = kappa.at(px, py)
-      if (at >= 0 && (kappa.data[at] !== 0 || kappa.data[at + 1] !== 0)) return false
-    }
-  return true
-}
-
-/** Signed κ goes into unsigned texels bit by bit; the shader turns it back. */
-function copyBlock(
-  { map, channel, x, y }: Block,
-  grating: Uint16Array,
-  relief: Uint8Array,
-  width: number,
-  toX: number,
-  toY: number,
-): void {
-  const names = map.gratings[channel]!
-  const [kappa, spread, depth] = [names.kappa, names.spread, names.relief].map(
-    name => new PlaneReader(map.planes.get(name), map.width),
-  ) as [PlaneReader, PlaneReader, PlaneReader]
-  const right = Math.min(x + tile, map.width)
-  const bottom = Math.min(y + tile, map.height)
-  for (let py = y; py < bottom; py++)
-    for (let px = x; px < right; px++) {
-      const to = ((toY + py - y) * width + toX + px - x) * 4
-      copy(kappa, kappa.at(px, py), grating, to, 2)
-      copy(spread, spread.at(px, py), grating, to + 2, 2)
-      copy(depth, depth.at(px, py), relief, to, 4)
-    }
-}
-
-function copyViews(
-  { map, views: part, x, y }: Block,
-  grating: Uint16Array,
-  relief: Uint8Array,
-  width: number,
-  toX: number,
-  toY: number,
-): void {
-  const sets = new PlaneReader(map.planes.get(viewSetPlane), map.width)
-  const views = new PlaneReader(map.planes.get(viewsPlane), map.width)
-  const right = Math.min(x + tile, map.width)
-  const bottom = Math.min(y + tile, map.height)
-  for (let py = y; py < bottom; py++)
-    for (let px = x; px < right; px++) {
-      const to = ((toY + py - y) * width + toX + px - x) * 4
-      copy(sets, sets.at(px, py), relief, to, 1)
-      const from = views.at(px, py) + viewsPerBlock * part
-      const count = Math.min(viewsPerBlock, views.components - viewsPerBlock * part)
-      for (let i = 0; i < count; i++) grating[to + (i >> 1)]! |= views.data[from + i]! << (8 * (i & 1))
-    }
-}
-
-function copy(plane: PlaneReader, from: number, into: Uint8Array | Uint16Array, to: number, n: number): void {
-  if (from < 0) return
-  for (let i = 0; i < n; i++) into[to + i] = plane.data[from + i]!
-}
-
-function ready<T extends Texture>(texture: T): T {
-  texture.minFilter = NearestFilter
-  texture.magFilter = NearestFilter
-  texture.generateMipmaps = false
-  texture.unpackAlignment = 1
-  texture.needsUpdate = true
-  return texture
 }

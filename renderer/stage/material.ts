@@ -1,5 +1,6 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
 import type { XYZ } from '../../core/color/xyz.ts'
+import { dirtySince } from '../../core/material/edition.ts'
 import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
 import { tileSide } from '../../core/material/tiles.ts'
 import { roomFloor } from '../../core/optics/room.ts'
@@ -33,6 +34,7 @@ import wide from './glsl/wide.glsl?raw'
 import { indexWidth, type MapTextures, mapTextures } from './mapTextures.ts'
 import { opticsDefines, opticsNumbers, opticsTables, type TableName } from './optics.ts'
 import { coarseTexture, tableTexture } from './tableTextures.ts'
+import type { Upload } from './tilePool.ts'
 import { viewHead, viewNumbers, viewStride } from './viewTable.ts'
 
 /** The most levels a map can have: sides up to 2¹⁵ pixels. */
@@ -55,6 +57,7 @@ export class PanelMaterial extends ShaderMaterial {
   readonly board: ShaderMaterial
   readonly directBoard: ShaderMaterial
   #map: MapTextures | null = null
+  #levels: readonly MaterialMap[] | null = null
   #tables: readonly Texture[] = []
 
   constructor({ uniforms }: DisplayPass) {
@@ -183,14 +186,26 @@ export class PanelMaterial extends ShaderMaterial {
     this.#vector('uUnder', under)
   }
 
-  /** @param side largest texture side of the graphics card */
-  setMap(pyramid: readonly MaterialMap[] | null, side: number): void {
-    this.#map?.dispose()
-    this.#map = null
+  /**
+   * @param side   largest texture side of the graphics card
+   * @param upload sends a part of a texture to the card; used where the levels came of those shown, in place
+   */
+  setMap(pyramid: readonly MaterialMap[] | null, side: number, upload: Upload): void {
     const base = pyramid?.[0]
+    const dirty = pyramid && this.#levels && dirtySince(this.#levels, pyramid)
+    this.#levels = pyramid
+    if (
+      pyramid == null ||
+      base === undefined ||
+      !dirty ||
+      !this.#map?.update(pyramid.slice(0, mostLevels), dirty, upload)
+    ) {
+      this.#map?.dispose()
+      this.#map = null
+    }
     if (pyramid == null || base === undefined) return
-    const textures = mapTextures(pyramid.slice(0, mostLevels), { side, bytes: textureBudget })
-    this.#map = textures
+    this.#map ??= mapTextures(pyramid.slice(0, mostLevels), { side, bytes: textureBudget })
+    const textures = this.#map
     this.#set('uCoats', textures.coats)
     this.#set('uTileIndex', textures.tileIndex)
     this.#set('uGrating', textures.grating)

@@ -27,6 +27,7 @@ import { Leaves } from './leaves.ts'
 import { omittedFrom } from './mapTextures.ts'
 import { PanelMaterial } from './material.ts'
 import { movingPace, type Pace } from './pace.ts'
+import { partUpload } from './partUpload.ts'
 import { isSoftware } from './software.ts'
 import { SumTarget } from './sumTarget.ts'
 
@@ -95,7 +96,7 @@ export class Stage {
   setMap(pyramid: readonly MaterialMap[] | null): void {
     if (pyramid === this.#pyramid) return
     this.#pyramid = pyramid
-    this.#material.setMap(pyramid, this.#renderer.capabilities.maxTextureSize)
+    this.#material.setMap(pyramid, this.#renderer.capabilities.maxTextureSize, partUpload(this.#renderer))
     this.#restart()
   }
 

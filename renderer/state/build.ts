@@ -1,25 +1,31 @@
-import type { Host } from '../../core/host/contract.ts'
+import type { BuiltMap, Host } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
+import { applyChange } from '../../core/material/change.ts'
+import type { MaterialMap } from '../../core/material/map.ts'
 import { inSession, type OpenArt, type State } from './state.ts'
 import type { Store } from './store.ts'
 import { report, withProgress } from './work.ts'
 
-/** A typed number settles before the map is built from it. */
-const waitMs = 220
+/** Work that takes longer is given up for a newer wish; until then the newer one waits, which is sooner done. */
+const patienceMs = 600
 
 /**
- * Keeps roles and the map on the table up to date, whenever something they are made of changes.
- * Work for a job that has changed again is stopped. Returns the function that ends it.
+ * Keeps roles and the map on the table up to date, whenever something they are made of changes. One map is made at a
+ * time: what is wished meanwhile waits, and of several wishes the newest is next. Returns the function that ends it.
  */
 export function keepBuilt(store: Store<State>, host: Host): () => void {
   let wanted: Ingredients | null = null
-  let timer: ReturnType<typeof setTimeout> | undefined
-  let running: string | null = null
+  /** Whose map is on the table or being made. */
+  let taken: Ingredients | null = null
+  let running: { readonly taskId: string; readonly since: number } | null = null
+  let patience: ReturnType<typeof setTimeout> | undefined
+  let ended = false
   const stop = store.listen(check)
   check()
   return () => {
+    ended = true
     stop()
-    clearTimeout(timer)
+    clearTimeout(patience)
   }
 
   function check(): void {
@@ -28,51 +34,104 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
       if (next === null) wanted = null
       return
     }
-    const first = wanted?.file !== next.file
     wanted = next
     store.set(state => inSession(state, { stale: true }))
-    clearTimeout(timer)
-    timer = setTimeout(build, first ? 0 : waitMs)
+    if (running === null) void build()
+    else if (patience === undefined) patience = setTimeout(giveUp, running.since + patienceMs - Date.now())
+  }
+
+  /** Stops work that is not wished any more. */
+  function giveUp(): void {
+    if (running !== null && taken !== wanted)
+      void host('cancel', { taskId: running.taskId }).catch(() => null)
   }
 
   async function build(): Promise<void> {
-    const { job } = store.get()
+    // What changes within one turn is one wish.
+    running = { taskId: '', since: Date.now() }
+    await Promise.resolve()
     const mine = wanted
-    if (job === null || mine === null) return
-    if (running !== null) void host('cancel', { taskId: running }).catch(() => null)
+    const { job, session } = store.get()
+    if (job === null || mine === null) {
+      running = null
+      return
+    }
+    const first = taken === null || !sameRoles(taken, mine)
+    taken = mine
     try {
-      // Roles are found much sooner than the map is built, on a thread of their own; the map brings them too.
-      let mapped = false
-      host('assignRoles', { fileId: mine.file, job: { ...job } }).then(
-        ({ assigned }) => {
-          if (mine === wanted && !mapped) store.set(state => withRoles(state, assigned))
+      if (first) findRoles(mine, job)
+      const from = session.built !== null && !store.get().view.compare ? session.built.id : null
+      const built = await withProgress(
+        store,
+        host,
+        'Building the material map',
+        false,
+        taskId => {
+          running = { taskId, since: Date.now() }
+          return host('buildMap', { fileId: mine.file, taskId, job: { ...job }, from })
         },
-        // The map meets the same trouble and says it.
-        () => undefined,
+        first ? 0 : progressAfterMs,
       )
-      const built = await withProgress(store, host, 'Building the material map', false, taskId => {
-        running = taskId
-        return host('buildMap', { fileId: mine.file, taskId, job: { ...job } })
-      })
-      mapped = true
-      if (mine !== wanted) return
       // Stopped by hand: what lies on the table stays, and says that it is old.
-      if (built === null) return
-      store.set(state =>
-        inSession(withRoles(state, built.assigned), {
-          built: { map: built.map, findings: built.findings },
-          stale: false,
-        }),
-      )
+      if (built !== null && !ended) take(mine, built, from)
     } catch (error) {
       if (mine === wanted) report(store, error)
+    } finally {
+      running = null
+      clearTimeout(patience)
+      patience = undefined
+      if (!ended && wanted !== null && wanted !== mine) void build()
     }
   }
+
+  /** Roles are found much sooner than the map is built, on a thread of their own; the map brings them too. */
+  function findRoles(mine: Ingredients, job: Job): void {
+    host('assignRoles', { fileId: mine.file, job: { ...job } }).then(
+      ({ assigned }) => {
+        if (mine === wanted && running !== null) store.set(state => withRoles(state, assigned))
+      },
+      // The map meets the same trouble and says it.
+      () => undefined,
+    )
+  }
+
+  /** Puts a map on the table, also one that is older than the newest wish: the hand that drags sees it move. */
+  function take(mine: Ingredients, built: BuiltMap, from: string | null): void {
+    if (wanted === null || wanted.file !== mine.file || wanted.art !== mine.art) return
+    store.set(state => {
+      const levels = levelsOf(state, built, from)
+      const map = levels?.[0]
+      if (levels === null || map === undefined) return state
+      const next = withRoles(state, built.assigned)
+      return inSession(next, {
+        built: { id: built.id, map, levels, findings: built.findings },
+        stale: mine !== wanted,
+      })
+    })
+  }
+}
+
+/** Shorter work needs no progress line. */
+const progressAfterMs = 400
+
+/** The levels that a reply means; null when what it changes is not on the table any more. */
+function levelsOf(
+  { session }: State,
+  { shown }: BuiltMap,
+  from: string | null,
+): readonly MaterialMap[] | null {
+  if (shown.kind === 'whole') return shown.levels
+  return session.built === null || session.built.id !== from
+    ? null
+    : applyChange(session.built.levels, shown.change)
 }
 
 /** What a map is made of; two equal ones make the same map. */
 interface Ingredients {
   readonly file: string
+  readonly art: string
+  /** What roles come from. */
+  readonly roles: readonly unknown[]
   readonly parts: readonly unknown[]
 }
 
@@ -81,7 +140,12 @@ function ingredients(state: State): Ingredients | null {
   const { art } = state.session
   return job === null || art === null
     ? null
-    : { file: art.file.id, parts: [...partsOf(job), art.sha256, state.session.attempt] }
+    : {
+        file: art.file.id,
+        art: art.sha256,
+        roles: [job.roles, job.aliases, art.sha256, state.session.attempt],
+        parts: [...partsOf(job), art.sha256, state.session.attempt],
+      }
 }
 
 const partsOf = (job: Job): readonly unknown[] => [
@@ -106,6 +170,9 @@ export const sameParts = (a: Job, b: Job): boolean => {
   return partsOf(a).every((part, i) => part === parts[i])
 }
 
+const sameRoles = (a: Ingredients, b: Ingredients): boolean =>
+  a.file === b.file && a.roles.every((part, i) => part === b.roles[i])
+
 const sameIngredients = (a: Ingredients, b: Ingredients): boolean =>
   a.file === b.file && a.parts.every((part, i) => part === b.parts[i])
 
@@ -114,5 +181,7 @@ export const buildAgain = (state: State): State => inSession(state, { attempt: s
 
 function withRoles(state: State, assigned: OpenArt['assigned']): State {
   const { art } = state.session
+  // The same roles stay the same list, so that nothing is drawn anew for them.
+  if (art !== null && JSON.stringify(art.assigned) === JSON.stringify(assigned)) return state
   return art === null ? state : inSession(state, { art: { ...art, assigned } })
 }

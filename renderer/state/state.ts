@@ -86,7 +86,11 @@ export interface OpenArt {
 }
 
 export interface BuiltFrom {
+  /** The host's name for it. */
+  readonly id: string
   readonly map: MaterialMap
+  /** The map and its coarser levels. Planes are written over when the next comes of them. */
+  readonly levels: readonly MaterialMap[]
   readonly findings: readonly Finding[]
 }
 

@@ -8,6 +8,7 @@ const askEveryMs = 150
 /**
  * Runs long work under a task id, shows its progress and takes the progress line away again.
  * Returns null when the user cancelled; other failures reject.
+ * @param afterMs how long it takes before it is shown at all
  */
 export async function withProgress<T>(
   store: Store<State>,
@@ -15,9 +16,12 @@ export async function withProgress<T>(
   title: string,
   blocks: boolean,
   run: (taskId: string) => Promise<T>,
+  afterMs = 0,
 ): Promise<T | null> {
   const taskId = crypto.randomUUID()
-  show({ taskId, title, done: null, what: '', blocks })
+  const begin = () => show({ taskId, title, done: null, what: '', blocks })
+  const shown = afterMs > 0 ? setTimeout(begin, afterMs) : undefined
+  if (shown === undefined) begin()
   const timer = setInterval(ask, askEveryMs)
   try {
     return await run(taskId)
@@ -26,6 +30,7 @@ export async function withProgress<T>(
     throw error
   } finally {
     clearInterval(timer)
+    clearTimeout(shown)
     store.set(state => (state.session.work?.taskId === taskId ? inSession(state, { work: null }) : state))
   }
 

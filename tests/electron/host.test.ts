@@ -27,6 +27,7 @@ import { createHost } from '../../electron/host.ts'
 import type { Dialogs, HostSide, Shell } from '../../electron/shell.ts'
 import { build } from '../../scripts/build.mjs'
 import { lensArt, lensSize } from '../support/lens-art.ts'
+import { wholeMap } from '../support/whole-map.ts'
 
 /** What the page asks and what the host answers, on real files and real worker threads. No outside source: our own contract. */
 
@@ -184,7 +185,9 @@ describe('importArt', () => {
 describe('buildMap and assignRoles', () => {
   test('build the planes of the art under the roles of the job', async () => {
     const { fileId, job } = await importLens()
-    const { map, findings } = await ask('buildMap', { fileId, taskId: 't', job })
+    const built = await ask('buildMap', { fileId, taskId: 't', job })
+    const { findings } = built
+    const map = wholeMap(built)
     expect([map.width, map.height]).toEqual([lensSize.width, lensSize.height])
     const reader = mapReader(map)
     const lower = reader.sampleInto(20, 60, reader.buffer())
@@ -202,7 +205,7 @@ describe('buildMap and assignRoles', () => {
     const changed = setRole({ kind: 'layer', id: '4' }, 'ignore', null)(job)
     const { assigned } = await ask('assignRoles', { fileId, job: changed })
     expect(assigned.find(one => one.target.id === '4')).toMatchObject({ role: 'ignore', by: 'job' })
-    const { map } = await ask('buildMap', { fileId, taskId: 't', job: changed })
+    const map = wholeMap(await ask('buildMap', { fileId, taskId: 't', job: changed }))
     const reader = mapReader(map)
     expect(reader.sampleInto(100, 60, reader.buffer()).cmyk).toEqual([0, 0, 0, 0])
   })
@@ -406,7 +409,7 @@ describe('work without art, drafts, the demo', () => {
 
   test('a job without art is built, saved, and opened again', async () => {
     const job = { ...blankJob(30, 40), panel: { widthMm: 30, heightMm: 40, resolutionPpi: 72 } }
-    const { map } = await ask('buildMap', { fileId: blankFileId, taskId: 'm', job: { ...job } })
+    const map = wholeMap(await ask('buildMap', { fileId: blankFileId, taskId: 'm', job: { ...job } }))
     expect([map.width, map.height]).toEqual([85, 113])
     savedAt = place('blank.job.json')
     const saved = await ask('saveJob', { fileId: null, artFileId: blankFileId, job: { ...job } })
@@ -454,7 +457,7 @@ describe('work without art, drafts, the demo', () => {
     const build = async () => {
       const { job, fileId } = await importLens()
       const from = performance.now()
-      const { map } = await ask('buildMap', { fileId, taskId: 'm', job: { ...job } })
+      const map = wholeMap(await ask('buildMap', { fileId, taskId: 'm', job: { ...job } }))
       return { map, ms: performance.now() - from }
     }
     const first = await build()

@@ -13,6 +13,7 @@ import type { HostSide } from '../../electron/shell.ts'
 import { build } from '../../scripts/build.mjs'
 import { lensArt } from '../support/lens-art.ts'
 import { runCli } from '../support/run-cli.ts'
+import { wholeMap } from '../support/whole-map.ts'
 
 /** The profile of a print condition beside a job, on real files and real worker threads. No outside source: our own contract. */
 
@@ -100,7 +101,7 @@ describe('the print profile of a job', () => {
     expect(findings.filter(one => one.code.startsWith('profile'))).toEqual([])
     // The window builds from it too.
     const shown = await ask('buildMap', { fileId: art?.id, taskId: 't', job: saved?.job })
-    expect(shown.map.print?.factors.length).toBe(map.print?.factors.length)
+    expect(wholeMap(shown).print?.factors.length).toBe(map.print?.factors.length)
   })
 
   test('is named on the command line, and its intent', async () => {

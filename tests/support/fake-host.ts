@@ -4,6 +4,7 @@ import { dispatch, type Handlers, type Host } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
+import { pyramid } from '../../core/material/mip.ts'
 import { contrastOf } from '../../core/optics/opacity.ts'
 import { assignRoles } from '../../core/roles/assign.ts'
 import { HostError } from '../../renderer/host/reply.ts'
@@ -72,7 +73,8 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     preview: async ({ size, target }) => grey(size, target.id.length * 37),
     buildMap: ({ taskId, job }) =>
       work(taskId, () => ({
-        map: chartMap(job as unknown as Job),
+        id: JSON.stringify(job).length.toString(),
+        shown: { kind: 'whole', levels: pyramid(chartMap(job as unknown as Job)) },
         assigned: rolesOf(job as unknown as Job),
         findings: [],
       })),

@@ -197,7 +197,7 @@ describe('layers that become views', () => {
     const { areas } = await planMap(file, assigned, settings, {})
     const shown = async (most?: number) => {
       const findings: Finding[] = []
-      const open = await openFields(file, gridOf(file.art, panel), areas, findings, {}, most)
+      const open = await openFields(file, gridOf(file.art, panel), areas, findings, {}, most ? { most } : {})
       const field = open[0]!.field
       if (field.kind !== 'views') throw new Error('a switch is views')
       const light = new Float64Array(2)

@@ -1,0 +1,271 @@
+import type { ArtFile } from '../art/layer.ts'
+import type { Finding } from '../base/finding.ts'
+import { checkCancelled, type Task } from '../base/task.ts'
+import type { AreaNotes } from './area-notes.ts'
+import { footprint, layArea, readsOf } from './area-reads.ts'
+import { AreaPainter } from './areas.ts'
+import { buildMap, type MapOptions, mapFindings, platesWithPlanes } from './build.ts'
+import { mergeTiles } from './change.ts'
+import { designKey, sameDesign } from './design-key.ts'
+import { type Dirty, nextEdition } from './edition.ts'
+import type { Grid } from './grid.ts'
+import { gridOf } from './grid.ts'
+import { CoverageShelf, type Kept, sourceKey } from './kept-coverage.ts'
+import type { MapPlane, MaterialMap } from './map.ts'
+import { type MapHead, mapHead } from './map-head.ts'
+import { minifyHolography, pyramid, tilesOver } from './mip.ts'
+import { type OpenArea, openFields, type PictureStore } from './pictures.ts'
+import { type MapPlan, planMap } from './plan.ts'
+import { gratingChannel, TileGrid } from './tiles.ts'
+
+/** An area as it lies on the map. */
+interface Laid {
+  readonly area: OpenArea
+  /** Equal for areas that put the same on every pixel. */
+  readonly key: readonly unknown[]
+  /** Tiles that it can reach. */
+  readonly tiles: readonly number[]
+}
+
+/**
+ * A map with its coarser levels that follows a job: where only holography or numbers of whole plates change, it
+ * paints the tiles of these areas anew and nothing else. The planes are those of a map built from nothing, byte by
+ * byte; blocks of tiles may lie in another order.
+ */
+export class LiveMap {
+  levels: readonly MaterialMap[]
+  findings: readonly Finding[]
+  readonly #file: ArtFile
+  readonly #base: readonly unknown[]
+  readonly #grid: Grid
+  readonly #shelf: CoverageShelf
+  readonly #pictures: PictureStore
+  readonly #inkFindings: readonly Finding[]
+  #notes: AreaNotes
+  #laid: readonly Laid[]
+
+  private constructor(file: ArtFile, whole: Awaited<ReturnType<typeof buildMap>>, more: Opened) {
+    this.#file = file
+    this.#grid = whole.grid
+    this.#inkFindings = whole.inkFindings
+    this.#notes = whole.painter.notes
+    this.findings = whole.findings
+    this.levels = more.levels
+    this.#base = more.base
+    this.#shelf = more.shelf
+    this.#pictures = more.pictures
+    this.#laid = more.laid
+  }
+
+  /** Builds everything. Throws as `buildMap` does. */
+  static async build(file: ArtFile, options: MapOptions, task?: Task): Promise<LiveMap> {
+    const shelf = new CoverageShelf(file, gridOf(file.art, options.panel))
+    const pictures: PictureStore = new Map()
+    const whole = await buildMap(file, options, task, shelf, pictures)
+    const levels = pyramid(whole.map)
+    const { grid, painter, areas } = whole
+    const laid = await layOut(areas, options, painter, shelf, grid, task)
+    const base = baseOf(file, options, whole.plan)
+    return new LiveMap(file, whole, { levels, base, shelf, pictures, laid })
+  }
+
+  /**
+   * Follows the job; says false, and leaves all as it was, where the whole map has to be built anew. Tells of what
+   * changed by `dirtySince`. Can be told to stop until it begins to paint. Throws as `buildMap` does.
+   */
+  async edit(options: MapOptions, task?: Task): Promise<boolean> {
+    const quiet: Task = task?.signal ? { signal: task.signal } : {}
+    const file = this.#file
+    const grid = this.#grid
+    const plan = await planMap(file, options.assigned, options, quiet)
+    if (!sameDesign(this.#base, baseOf(file, options, plan))) return false
+    const before = new Map(this.#laid.map(one => [one.area.id, one]))
+    const pictureFindings: Finding[] = []
+    const areas = await openFields(file, grid, plan.areas, pictureFindings, quiet, {
+      pictures: this.#pictures,
+      openArea: area => {
+        const old = before.get(area.id)
+        if (!old || !sameDesign(designOf(old.key), designKey(area, options))) return undefined
+        return { ...area, field: old.area.field }
+      },
+    })
+    const painter = new AreaPainter(file, grid, areas)
+    const laid = await layOut(areas, options, painter, this.#shelf, grid, quiet, before)
+    const moved = movedAreas(this.#laid, laid)
+    const tiles = touched([...this.#laid, ...laid], moved)
+    const kept = await this.#coverages(laid, tiles, quiet)
+    checkCancelled(task)
+
+    const fresh = this.#paint(painter, laid, tiles, kept)
+    this.#notes = this.#notes.replaced(painter.notes, tiles, moved)
+    const gratings = Array.from({ length: this.#notes.slots }, (_, i) => gratingChannel(i + 1))
+    const { grooves, viewSets } = painter
+    this.#merge(mapHead(file, grid, plan, options, { gratings, grooves, viewSets }), fresh, tiles)
+    this.#laid = laid
+    this.#shelf.retain(laid.flatMap(({ area }) => [area.source, ...(area.mask ? [area.mask] : [])]))
+    this.findings = mapFindings({
+      file,
+      options,
+      plan,
+      pictureFindings,
+      inkFindings: this.#inkFindings,
+      areas,
+      notes: this.#notes,
+      grid,
+    })
+    return true
+  }
+
+  /** The coverages of the areas that reach one of these tiles. */
+  async #coverages(
+    laid: readonly Laid[],
+    tiles: readonly number[],
+    task: Task,
+  ): Promise<ReadonlyMap<Laid, { readonly own: Kept | null; readonly mask: Kept | null }>> {
+    const wanted = new Set(tiles)
+    const out = new Map<Laid, { readonly own: Kept | null; readonly mask: Kept | null }>()
+    for (const one of laid) {
+      if (!one.tiles.some(tile => wanted.has(tile))) continue
+      const { own, mask, need } = readsOf(one.area)
+      out.set(one, {
+        own: own && (await this.#shelf.get(own, need, task)),
+        mask: mask && (await this.#shelf.get(mask, 'amount', task)),
+      })
+    }
+    return out
+  }
+
+  #paint(
+    painter: AreaPainter,
+    laid: readonly Laid[],
+    tiles: readonly number[],
+    kept: ReadonlyMap<Laid, { readonly own: Kept | null; readonly mask: Kept | null }>,
+  ): MaterialMap['planes'] {
+    const { width, height } = this.#grid
+    const grid = new TileGrid(width, height)
+    const there = this.levels[0]!.planes.get('area')!
+    const ids =
+      there.data instanceof Uint8Array ? new Uint8Array(width * height) : new Uint16Array(width * height)
+    const band = painter.band()
+    const reach = new Map([...kept.keys()].map(one => [one, new Set(one.tiles)]))
+    for (const [first, run] of grid.runs(tiles)) {
+      band.open(grid.box(first, run))
+      for (const one of laid) {
+        const coverage = kept.get(one)
+        if (!coverage || !anyOf(reach.get(one)!, first, run)) continue
+        const { own, mask } = coverage
+        if ((own && !own.coverage) || (mask && !mask.coverage)) continue
+        layArea(painter, one.area, own?.coverage ?? null, mask?.coverage ?? null, band)
+      }
+      painter.finish(band, ids)
+    }
+    const area: MapPlane = { layout: 'full', components: 1, data: ids }
+    return new Map([['area', area], ...painter.planes().planes])
+  }
+
+  /** Takes the painted tiles in, level by level as far as they differ. */
+  #merge(head: MapHead, painted: MaterialMap['planes'], tiles: readonly number[]): void {
+    const before = this.levels
+    const levels: MaterialMap[] = []
+    const dirty: ReadonlyMap<string, readonly number[]>[] = []
+    let fresh = painted
+    let reached = tiles
+    let wanted: ReadonlySet<string> | null = null
+    for (const level of before) {
+      const { width, height, pixelsPerMm } = level
+      const merged = mergeTiles(level, { ...head, width, height, pixelsPerMm }, fresh, reached, wanted)
+      levels.push(merged.map)
+      dirty.push(merged.dirty)
+      if (levels.length === before.length) break
+      const differ = new Set([...merged.dirty.values()].flat())
+      reached = tilesOver(level, [...differ])
+      wanted = new Set(merged.dirty.keys())
+      fresh = new Map(minifyHolography(merged.map, reached, wanted))
+    }
+    nextEdition(before, levels, dirty satisfies Dirty)
+    this.levels = levels
+  }
+}
+
+interface Opened {
+  readonly levels: readonly MaterialMap[]
+  readonly base: readonly unknown[]
+  readonly shelf: CoverageShelf
+  readonly pictures: PictureStore
+  readonly laid: readonly Laid[]
+}
+
+/** The areas with their keys and tiles; coverages that they stand on are read where they are not kept. */
+async function layOut(
+  areas: readonly OpenArea[],
+  options: MapOptions,
+  painter: AreaPainter,
+  shelf: CoverageShelf,
+  grid: Grid,
+  task?: Task,
+  before: ReadonlyMap<number, Laid> = new Map(),
+): Promise<readonly Laid[]> {
+  const out: Laid[] = []
+  for (const area of areas) {
+    const key = [
+      painter.grooveOf(area),
+      painter.viewSetOf(area),
+      painter.viewBytes,
+      ...designKey(area, options),
+    ]
+    const old = before.get(area.id)
+    if (old && sameDesign(old.key, key)) {
+      out.push({ area, key, tiles: old.tiles })
+      continue
+    }
+    const { own, mask, need } = readsOf(area)
+    const limit = mask ? await shelf.get(mask, 'amount', task) : own && (await shelf.get(own, need, task))
+    out.push({ area, key, tiles: footprint(area, limit, grid) })
+  }
+  return out
+}
+
+/** The part of a key that is known before the areas are put in order. */
+const designOf = (key: readonly unknown[]): readonly unknown[] => key.slice(3)
+
+/** Ids of areas that are new, gone, or put something else on the map. */
+function movedAreas(before: readonly Laid[], after: readonly Laid[]): ReadonlySet<number> {
+  const moved = new Set<number>()
+  const all = (list: readonly Laid[]) => new Map(list.map(one => [one.area.id, one]))
+  const [old, now] = [all(before), all(after)]
+  for (const id of new Set([...old.keys(), ...now.keys()])) {
+    const [a, b] = [old.get(id), now.get(id)]
+    if (!a || !b || !sameDesign(a.key, b.key)) moved.add(id)
+  }
+  return moved
+}
+
+/** Tiles that these areas reach, before or after, in rising order. */
+function touched(laid: readonly Laid[], moved: ReadonlySet<number>): readonly number[] {
+  const tiles = new Set<number>()
+  for (const one of laid) if (moved.has(one.area.id)) for (const tile of one.tiles) tiles.add(tile)
+  return [...tiles].sort((a, b) => a - b)
+}
+
+function anyOf(tiles: ReadonlySet<number>, first: number, run: number): boolean {
+  for (let tile = first; tile < first + run; tile++) if (tiles.has(tile)) return true
+  return false
+}
+
+/** What all planes but those of holography are made of. */
+function baseOf(file: ArtFile, options: MapOptions, plan: MapPlan): readonly unknown[] {
+  const inks = new Set(['RGB', 'Indexed', 'Lab']).has(file.art.colorMode) && plan.overprint.length > 0
+  return [
+    JSON.stringify([
+      options.panel,
+      plan.overprint.map(layer => layer.id),
+      plan.process.map(({ ink, channel }) => [ink, channel.id]),
+      platesWithPlanes(plan).map(({ name, plate }) => [name, plate.sources.map(sourceKey)]),
+      plan.whites.map(white => white.toneGain),
+      plan.whites.some(white => white.mottle > 0),
+      plan.areas.length > 255,
+    ]),
+    // Ink numbers of the art are printed as they are; other colours are separated for the press.
+    inks ? options.press.profile : null,
+  ]
+}
