@@ -2,8 +2,10 @@ import { writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect } from '@playwright/test'
+import type { BuiltMap, Reply } from '../../../core/host/contract.ts'
+import { decodeWire } from '../../../core/host/wire.ts'
 import { test } from '../../support/served.ts'
-import { ready, smallArt } from '../../support/table.ts'
+import { changed, middle, ready, smallArt, steady } from '../../support/table.ts'
 
 test('an area is drawn, gets another effect, is turned by its arrow, and is gone after undo', async ({
   open,
@@ -52,6 +54,64 @@ test('an area drawn in one design is not in another until it is wanted there', a
   await expect(areas.getByRole('button', { name: /^Effect: Plain rainbow/ })).toBeVisible()
   await areas.getByRole('button', { name: 'Delete it in all designs' }).click()
   await expect(areas.getByRole('button', { name: 'Area 1' })).toHaveCount(0)
+  expect(errors).toEqual([])
+})
+
+test('an effect edited by its field changes its own rectangle of the picture and nothing else, and undo brings it back', async ({
+  open,
+}) => {
+  const { page, errors } = await open(smallArt().path)
+  await ready(page)
+  await page.getByRole('button', { name: 'Rectangle' }).click()
+  const [x, y] = await middle(page)
+  const half = 40
+  await page.mouse.move(x - half, y - half)
+  await page.mouse.down()
+  await page.mouse.move(x + half, y + half, { steps: 4 })
+  await page.mouse.up()
+  const card = page.getByLabel('Drawn areas')
+  const pitch = card.getByLabel('Pitch', { exact: true })
+  await expect(pitch).toBeVisible()
+  await ready(page)
+  const before = await steady(page)
+
+  const answered = page.waitForResponse(response => response.url().endsWith('/request/buildMap'))
+  const usual = await pitch.inputValue()
+  await pitch.fill('1460')
+  await pitch.press('Enter')
+  const reply = decodeWire(new Uint8Array(await (await answered).body())) as Reply<BuiltMap>
+  if (!reply.ok || reply.value.shown.kind !== 'change') throw new Error('expected a change of the map')
+  const [finest] = reply.value.shown.change.levels
+  // Depth and share stay: what comes are vectors, at the soft edge those of both areas, and only under the rectangle.
+  expect(finest?.has('kappa1')).toBe(true)
+  for (const [name, { tiles }] of finest ?? []) {
+    expect(name).toMatch(/^kappa\d$/)
+    expect(tiles.length).toBeLessThanOrEqual(9)
+  }
+  await ready(page)
+  const after = await steady(page)
+  const canvas = await page.locator('.picture canvas').boundingBox()
+  const [left, top] = [x - half - canvas!.x, y - half - canvas!.y]
+  const inside = (column: number, row: number, margin: number) =>
+    column > left - margin &&
+    column < left + 2 * half + margin &&
+    row > top - margin &&
+    row < top + 2 * half + margin
+  let [within, around] = [0, 0]
+  for (let row = 0; row < after.height; row++)
+    for (let column = 0; column < after.width; column++) {
+      const at = (row * after.width + column) * after.channels
+      const differs = [0, 1, 2].some(c => Math.abs(before.data[at + c]! - after.data[at + c]!) > 2)
+      if (differs && inside(column, row, 0)) within++
+      if (differs && !inside(column, row, 3)) around++
+    }
+  expect(within).toBeGreaterThan(half * half)
+  expect(around).toBe(0)
+
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(pitch).toHaveValue(usual)
+  await ready(page)
+  expect(changed(before, await steady(page))).toBe(0)
   expect(errors).toEqual([])
 })
 
