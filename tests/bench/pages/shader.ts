@@ -41,7 +41,10 @@ export interface ShaderFrame {
   readonly room: boolean
   /** Milliseconds. */
   readonly ms: number
+  /** Over the same pixels. */
   readonly stock: number
+  /** Over a panel that fills the frame. */
+  readonly fullStock: number
   /** Part of the frame's pixels that the panel covers, and part that an order of the lamps reaches. */
   readonly covered: number
   readonly lit: number
@@ -90,7 +93,7 @@ window.benchFold = (width = 1280, height = 800) => {
 window.bench = async (width = 1920, height = 1080) => {
   renderer.setSize(width, height, false)
   renderer.domElement.style.width = '640px'
-  const timed: { frame: Omit<ShaderFrame, 'ms' | 'stock'>; own: Timer; stock: Timer }[] = []
+  const timed: { frame: Omit<ShaderFrame, 'ms' | 'stock' | 'fullStock'>; own: Timer; stock: Timer }[] = []
   const stock = new Map<string, Timer>()
   for (const { name, map, scene, fill } of benchCases(width / height)) {
     const levels = pyramid(map)
@@ -105,7 +108,7 @@ window.bench = async (width = 1920, height = 1080) => {
         const lit = { ...scene, light }
         const tables = bakingsOf(lit, map).map(bakeTables)
         const share = shares(lit, levels, tables, zoom, width / height)
-        const key = `${fill} ${lamps} ${room}`
+        const key = stockKey(fill, lamps, room)
         const peer = stock.get(key) ?? timer(physicalFrame(lit, map, zoom, room))
         stock.set(key, peer)
         for (const effort of ['still', 'moving'] as const) {
@@ -133,11 +136,18 @@ window.bench = async (width = 1920, height = 1080) => {
       timing.batch()
       await new Promise(done => setTimeout(done, 0))
     }
-  const frames = timed.map(({ frame, own, stock }) => ({ ...frame, ms: own.best(), stock: stock.best() }))
+  const frames = timed.map(({ frame, own, stock: peer }) => ({
+    ...frame,
+    ms: own.best(),
+    stock: peer.best(),
+    fullStock: stock.get(stockKey(true, frame.lamps, frame.room))!.best(),
+  }))
   const times = { graphics: graphicsName(), width, height, frames }
   report.textContent = JSON.stringify(times, null, 2)
   return times
 }
+
+const stockKey = (fill: boolean, lamps: number, room: boolean): string => `${fill} ${lamps} ${room}`
 
 function benchCases(aspect: number): readonly (BenchGift & { name: string; fill: boolean })[] {
   return [
