@@ -61,7 +61,7 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
     keepTheme(localStorage, theme)
     store.set(now => inView(now, { theme }))
   }
-  const comparing = view.compare && job !== null && job.variants.length > 0
+  const comparing = view.compare === 'designs' && job !== null && job.variants.length > 0
   const [beside, setBeside] = useState<Workshop | null>(null)
   useEffect(() => {
     if (comparing) setBeside(old => old ?? openWorkshop())

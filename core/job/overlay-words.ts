@@ -11,6 +11,20 @@ export const leafWords = [
   readonly says: string
 }[]
 
+/** The two ways of laying the leaves down. */
+export const laidWords = [
+  { value: 'print', title: 'As printed', says: 'Everything on the board' },
+  {
+    value: 'film',
+    title: 'As a film proof',
+    says: 'White and overprint on a clear film that a hand lays on the board',
+  },
+] as const satisfies readonly {
+  readonly value: Overlay['laid']
+  readonly title: string
+  readonly says: string
+}[]
+
 /** What a picture shows that is not the print, such as "film proof, without white"; null where it is the print. */
 export function overlayWords({ lift, laid, shown }: Overlay = asPrinted): string | null {
   const hidden = leafWords.filter(({ key }) => !shown[key]).map(({ title }) => title.toLowerCase())

@@ -1,6 +1,6 @@
 import { useId } from 'react'
-import { leafWords, overlayWords } from '../../core/job/overlay-words.ts'
-import { asPrinted, type Film, filmLimits, type Overlay } from '../../core/reference/overlay.ts'
+import { laidWords, leafWords, overlayWords } from '../../core/job/overlay-words.ts'
+import { asPrinted, type Film, filmLimits, isPrint, type Overlay } from '../../core/reference/overlay.ts'
 import { Choice } from './Choice.tsx'
 import { NumberField, shown } from './NumberField.tsx'
 import { Slide } from './Slide.tsx'
@@ -9,6 +9,9 @@ interface Props {
   readonly overlay: Overlay | undefined
   /** The job's carton lies open for its leaves. */
   readonly opened: boolean
+  /** Print and film proof are both on the table. */
+  readonly beside: boolean
+  readonly onBeside: (beside: boolean) => void
   readonly open: boolean
   readonly onOpen: (open: boolean) => void
   readonly onChange: (change: Partial<Omit<Overlay, 'film'>>, film?: Partial<Film>) => void
@@ -19,25 +22,21 @@ const { lift, shown: all, laid: asPrint } = asPrinted
 /** All of it one print again; what the film would be stays. */
 const onePrint = { lift, shown: all, laid: asPrint }
 
-const laid = [
-  { value: 'print', title: 'As printed', says: 'Everything on the board' },
-  {
-    value: 'film',
-    title: 'As a film proof',
-    says: 'White and overprint on a clear film that a hand lays on the board',
-  },
-] as const
-
 /** Board, white and overprint: lifted apart, shown or hidden, laid down as a print or as a film. */
-export function OverlayCard({ overlay = asPrinted, opened, open, onOpen, onChange, onSettle }: Props) {
+export function OverlayCard(props: Props) {
+  const { overlay = asPrinted, opened, beside, open, onOpen, onBeside, onChange, onSettle } = props
   const id = useId()
   const { film } = overlay
-  const words = overlayWords(overlay)
+  const words = overlayWords(beside ? { ...overlay, laid: 'print' } : overlay)
   const [right, up] = film.registerMm
   /** A step of its own in the history. */
   const choose = (change: Parameters<Props['onChange']>[0]) => {
     onChange(change)
     onSettle()
+  }
+  const fold = () => {
+    onBeside(false)
+    if (!isPrint(overlay)) choose(onePrint)
   }
   const register = (registerMm: Film['registerMm']) => onChange({}, { registerMm })
   return (
@@ -52,12 +51,27 @@ export function OverlayCard({ overlay = asPrinted, opened, open, onOpen, onChang
       >
         Leaves{words === null ? '' : `: ${words}`}
       </button>
+      {open || beside ? (
+        <button
+          type="button"
+          className="plain small pair"
+          aria-pressed={beside}
+          title={
+            beside
+              ? 'One picture again'
+              : 'As printed and as a film proof, under the same lamps and held the same'
+          }
+          onClick={() => onBeside(!beside)}
+        >
+          Beside each other
+        </button>
+      ) : null}
       {!open ? null : (
         <div id={id}>
           {opened ? (
             <p className="leaves-opened">
               The carton lies open and uncut, as sheets are proofed.{' '}
-              <button type="button" className="plain small" onClick={() => choose(onePrint)}>
+              <button type="button" className="plain small" onClick={fold}>
                 Fold it again
               </button>
             </p>
@@ -85,13 +99,15 @@ export function OverlayCard({ overlay = asPrinted, opened, open, onOpen, onChang
               </label>
             ))}
           </fieldset>
-          <Choice
-            label="Laid down"
-            value={overlay.laid}
-            options={laid}
-            onChange={value => choose({ laid: value })}
-          />
-          {overlay.laid === 'film' ? (
+          {beside ? null : (
+            <Choice
+              label="Laid down"
+              value={overlay.laid}
+              options={laidWords}
+              onChange={value => choose({ laid: value })}
+            />
+          )}
+          {beside || overlay.laid === 'film' ? (
             <div className="fields">
               <NumberField
                 label="Air below"

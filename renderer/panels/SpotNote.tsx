@@ -11,6 +11,8 @@ interface Props {
   readonly heightMm: number
   readonly pinned: boolean
   readonly reading: SpotReading | null
+  /** The same spot in the picture beside this one; null where there is one picture. */
+  readonly beside: Beside | null
   readonly onMove: (xMm: number, yMm: number) => void
   readonly onClose: () => void
   /** The job keeps the spot already. */
@@ -22,11 +24,24 @@ interface Props {
   readonly children?: ReactNode
 }
 
+/** Captions of both pictures and how the spot looks in the other. */
+interface Beside {
+  readonly here: string
+  readonly there: string
+  /** The note keeps to the left, off the picture that is read. */
+  readonly atLeft: boolean
+  /** Null where the spot is out of sight in either. */
+  readonly found: { readonly css: string; readonly deltaE: number } | null
+}
+
 /** What lies at one spot, and how it looks now. */
 export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove, onClose, ...more }: Props) {
-  const { closer } = more
+  const { closer, beside } = more
   return (
-    <aside className={closer && pinned ? 'spot closer' : 'spot'} aria-label="Spot">
+    <aside
+      className={`spot${closer && pinned ? ' closer' : ''}${beside?.atLeft ? ' at-left' : ''}`}
+      aria-label="Spot"
+    >
       <div className="spot-head">
         {pinned ? (
           <div className="fields two">
@@ -78,7 +93,7 @@ export function SpotNote({ xMm, yMm, widthMm, heightMm, pinned, reading, onMove,
       ) : null}
       <div className="spot-body">
         {closer && pinned && reading !== null ? <StackDrawing reading={reading} /> : null}
-        {reading === null ? null : <Reading reading={reading} />}
+        {reading === null ? null : <Reading reading={reading} beside={beside} />}
         {closer && pinned ? more.children : null}
       </div>
     </aside>
@@ -100,14 +115,16 @@ function colourWords([L, a, b]: readonly [number, number, number]): string {
 
 const percent = (part: number): string => shown(part * 100, 0)
 
-function Reading({ reading }: { readonly reading: SpotReading }) {
+function Reading({ reading, beside }: { readonly reading: SpotReading; readonly beside: Beside | null }) {
   const [c, m, y, k] = reading.cmyk
+  const reads = beside?.here ?? reading.reads
+  const there = beside?.found ?? null
   return (
     <dl>
-      {reading.reads === null ? null : (
+      {reads === null ? null : (
         <>
           <dt>Read as pictured</dt>
-          <dd className="reads">{reading.reads}</dd>
+          <dd className="reads">{reads}</dd>
         </>
       )}
       <dt>Seen now</dt>
@@ -115,6 +132,14 @@ function Reading({ reading }: { readonly reading: SpotReading }) {
         <span className="chip" style={{ background: reading.css ?? 'none' }} />
         <span>{reading.lab === null ? 'out of sight' : colourWords(reading.lab)}</span>
       </dd>
+      {beside === null || there === null ? null : (
+        <dd className="seen-now beside">
+          <span className="chip" style={{ background: there.css }} />
+          <span>
+            {beside.there.toLowerCase()}, ΔE00 {shown(there.deltaE, 1)}
+          </span>
+        </dd>
+      )}
       {reading.onWhite === null ? null : (
         <dd className="seen-now">
           <span className="chip" style={{ background: reading.onWhite.css }} />

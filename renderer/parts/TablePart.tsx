@@ -1,25 +1,25 @@
 import { type KeyboardEvent, lazy, Suspense, useEffect, useMemo, useState } from 'react'
 import { setFold, setOverlay } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
-import { addPin, pinAt } from '../../core/job/pins.ts'
 import { isPrint } from '../../core/reference/overlay.ts'
+import type { Scene } from '../../core/reference/scene.ts'
 import { OverLegend } from '../panels/OverLegend.tsx'
 import { OverlayCard } from '../panels/OverlayCard.tsx'
 import { Slide } from '../panels/Slide.tsx'
-import { SpotNote } from '../panels/SpotNote.tsx'
-import { useDrawn, useReading } from '../scene/derived.ts'
+import { useDrawn } from '../scene/derived.ts'
 import { PanelView } from '../scene/PanelView.tsx'
 import { Table } from '../scene/Table.tsx'
 import type { Workshop } from '../scene/workshop.ts'
 import { chosenLamp, holdPanel, moveLamp, putStraight, soundLight, zoomTo } from '../state/actions.ts'
 import { buildAgain } from '../state/build.ts'
+import { bothLaid } from '../state/laid.ts'
 import { sceneOf } from '../state/look.ts'
 import { advanced } from '../state/run.ts'
 import { inView, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 import { report } from '../state/work.ts'
-import { ProbePart } from './ProbePart.tsx'
+import { SpotPart } from './SpotPart.tsx'
 
 // Only who draws or turns an effect needs it.
 const DrawPart = lazy(() => import('./DrawPart.tsx').then(({ DrawPart }) => ({ default: DrawPart })))
@@ -35,46 +35,66 @@ interface Props {
 /** A frame longer than this was a hitch, and the run does not jump over it, s. */
 const longestFrameS = 0.1
 
-/** The table joined to the state. */
+/** The table joined to the state; or two of them, with the same leaves laid down both ways. */
 export function TablePart({ store, state, job, workshop, onKey }: Props) {
   const { view, session } = state
-  const scene = useMemo(() => sceneOf(job, view.run), [job, view.run])
+  const beside = useMemo(() => (view.compare === 'laid' ? bothLaid(job) : null), [view.compare, job])
+  const scenes = useMemo(
+    () => (beside ?? [{ job }]).map(one => sceneOf(one.job, view.run)),
+    [beside, job, view.run],
+  )
   usePlaying(store, view.run.playing)
   const { spot } = view
   const [closer, setCloser] = useState(false)
   const [leaves, setLeaves] = useState(false)
+  /** Which of two pictures is read. */
+  const [pointed, setPointed] = useState<0 | 1>(0)
+  const at = beside === null ? 0 : pointed
+  const scene = scenes[at] ?? scenes[0]!
   const map = session.built?.map ?? null
   const levels = session.built?.levels ?? null
+  // Tables are of board, inks and lamps: both pictures have the same.
   const drawn = useDrawn(workshop, scene, levels, error => report(store, error))
-  const reading = useReading(workshop, drawn, scene, spot)
+  const tableOf = (shown: Scene, index: 0 | 1) => (
+    <Table
+      scene={shown}
+      panel={map ?? job.panel}
+      zoom={view.zoom}
+      spot={spot}
+      picture={
+        drawn === null ? null : <PanelView drawn={drawn} scene={shown} zoom={view.zoom} marks={view.marks} />
+      }
+      onPose={pose => store.set(now => holdPanel(now, pose))}
+      lamp={chosenLamp(state)}
+      onLamp={(lamp, pose) => store.set(now => soundLight(now, moveLamp(now, lamp, pose)))}
+      onSettle={() => store.set(settle)}
+      onSpot={next => {
+        setPointed(index)
+        store.set(now => inView(now, { spot: next }))
+      }}
+      onZoom={zoom => store.set(now => zoomTo(now, zoom))}
+      onReset={() => store.set(putStraight)}
+      onKey={onKey}
+      over={look =>
+        // Areas are drawn on the print.
+        index > 0 || (view.drawing === null && (view.card === null || view.card === 'board')) ? null : (
+          <Suspense fallback={null}>
+            <DrawPart store={store} state={state} job={job} look={look} />
+          </Suspense>
+        )
+      }
+    />
+  )
   return (
-    <main className="place">
-      <Table
-        scene={scene}
-        panel={map ?? job.panel}
-        zoom={view.zoom}
-        spot={spot}
-        picture={
-          drawn === null ? null : (
-            <PanelView drawn={drawn} scene={scene} zoom={view.zoom} marks={view.marks} />
-          )
-        }
-        onPose={pose => store.set(now => holdPanel(now, pose))}
-        lamp={chosenLamp(state)}
-        onLamp={(index, pose) => store.set(now => soundLight(now, moveLamp(now, index, pose)))}
-        onSettle={() => store.set(settle)}
-        onSpot={next => store.set(now => inView(now, { spot: next }))}
-        onZoom={zoom => store.set(now => zoomTo(now, zoom))}
-        onReset={() => store.set(putStraight)}
-        onKey={onKey}
-        over={look =>
-          view.drawing === null && (view.card === null || view.card === 'board') ? null : (
-            <Suspense fallback={null}>
-              <DrawPart store={store} state={state} job={job} look={look} />
-            </Suspense>
-          )
-        }
-      />
+    <main className={beside === null ? 'place' : 'place compare of-2'}>
+      {beside === null
+        ? tableOf(scene, 0)
+        : beside.map(({ laid, caption }, i) => (
+            <section key={laid} className="design" aria-label={caption}>
+              {tableOf(scenes[i] ?? scene, i === 0 ? 0 : 1)}
+              <p className="caption">{caption}</p>
+            </section>
+          ))}
       {scene.solid === undefined || job.carton === null ? null : (
         <div className="fold-slide">
           <Slide
@@ -91,7 +111,13 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
       )}
       <OverlayCard
         overlay={job.view.overlay}
-        opened={job.carton !== null && scene.solid === undefined && !isPrint(job.view.overlay)}
+        opened={job.carton !== null && (beside !== null || !isPrint(job.view.overlay))}
+        beside={beside !== null}
+        onBeside={on => {
+          // The pictures have the place; the button stays where it was.
+          if (on) setLeaves(false)
+          store.set(now => inView(now, { compare: on ? 'laid' : null }))
+        }}
         open={leaves}
         onOpen={setLeaves}
         onChange={(change, film) => store.set(now => decide(now, setOverlay(change, film), 'leaves'))}
@@ -107,30 +133,22 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
         </p>
       ) : null}
       {spot === null ? null : (
-        <SpotNote
-          xMm={spot.xMm}
-          yMm={spot.yMm}
-          widthMm={job.panel.widthMm}
-          heightMm={job.panel.heightMm}
-          pinned={spot.pinned}
-          reading={reading}
-          onMove={(xMm, yMm) => store.set(now => inView(now, { spot: { xMm, yMm, pinned: true } }))}
-          onClose={() => store.set(now => inView(now, { spot: null }))}
-          kept={pinAt(job.pins, spot.xMm, spot.yMm) !== null}
-          onKeep={() => store.set(now => decide(now, addPin(spot.xMm, spot.yMm)))}
+        <SpotPart
+          store={store}
+          job={job}
+          workshop={workshop}
+          drawn={drawn}
+          scene={scene}
+          spot={spot}
+          map={map}
           closer={closer}
           onCloser={setCloser}
-        >
-          <ProbePart
-            store={store}
-            job={job}
-            workshop={workshop}
-            drawn={drawn}
-            scene={scene}
-            spot={spot}
-            map={map}
-          />
-        </SpotNote>
+          beside={
+            beside === null
+              ? null
+              : { here: beside[at], there: beside[at === 0 ? 1 : 0], scene: scenes[1 - at] ?? scene }
+          }
+        />
       )}
     </main>
   )

@@ -97,7 +97,7 @@ export function pressed(state: State, action: KeyAction): State {
     case 'compare':
       return job === null || job.variants.length === 0
         ? state
-        : inView(state, { compare: !view.compare, spot: null })
+        : inView(state, { compare: view.compare === 'designs' ? null : 'designs', spot: null })
     case 'marks':
       return inView(state, { marks: !view.marks })
     case 'bare':

@@ -60,7 +60,7 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
     taken = mine
     try {
       if (first) findRoles(mine, job)
-      const from = session.built !== null && !store.get().view.compare ? session.built.id : null
+      const from = session.built !== null && store.get().view.compare !== 'designs' ? session.built.id : null
       const built = await withProgress(
         store,
         host,

@@ -104,6 +104,12 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
       { do: 'lift' },
       'overlay film proof board white overprint',
     ),
+    {
+      group: 'Table',
+      name: 'Print and film proof beside each other',
+      words: 'compare overlay leaves laid side by side',
+      run: view({ compare: state.view.compare === 'laid' ? null : 'laid' }),
+    },
     keyed('Table', 'Read the spot in the middle', 'Enter', { do: 'read' }, 'probe colour lab stack pixel'),
     keyed('Light', 'Play or hold the light run', 'Space', { do: 'play' }, 'animation sweep lamp path'),
     ...job.paths.map((path, index) => ({

@@ -198,7 +198,7 @@ export function lay(desk: Desk, art: OpenArt, job: Job, kept: Job, jobFile: File
       spot: null,
       run: runStart,
       zoom: wholeView,
-      compare: false,
+      compare: null,
     })
   })
 }

@@ -33,8 +33,8 @@ export interface View {
   readonly lamp: number
   /** What the screen cannot show is marked. */
   readonly marks: boolean
-  /** All designs of the job side by side. */
-  readonly compare: boolean
+  /** What stands side by side: all designs of the job, or the shown one as it is printed and as a film proof. */
+  readonly compare: 'designs' | 'laid' | null
   readonly theme: Theme
   readonly stillMotion: boolean
 }
@@ -132,7 +132,7 @@ export const firstState: State = {
     bare: false,
     lamp: 0,
     marks: false,
-    compare: false,
+    compare: null,
     theme: 'system',
     stillMotion: false,
   },

@@ -45,6 +45,7 @@ describe('finding by a few letters', () => {
     ['comet', 'Card of Comet'],
     ['side', 'Designs side by side'],
     ['versions', 'Designs side by side'],
+    ['proof beside', 'Print and film proof beside each other'],
     ['assumd', 'Assumed numbers'],
     ['WÀVINESS', 'Assumed numbers'],
   ])('%s', (typed, name) => {
@@ -75,6 +76,15 @@ describe('what can be done', () => {
     expect(chosen).toEqual(['dark'])
     run('card of the board')
     expect(desk.store.get().view.card).toBe('board')
+    const { job } = desk.store.get()
+    const { history } = desk.store.get().session
+    run('proof beside each other')
+    expect(desk.store.get().view.compare).toBe('laid')
+    run('proof beside each other')
+    expect(desk.store.get().view.compare).toBeNull()
+    // A look, no decision: there is nothing to undo and nothing to save.
+    expect(desk.store.get().job).toBe(job)
+    expect(desk.store.get().session.history).toBe(history)
     const before = desk.store.get().job?.light
     run('light as in desk')
     expect(desk.store.get().job?.light).not.toEqual(before)
