@@ -161,7 +161,7 @@ function fromNames(art: Art, target: Target): EffectSuggestion | null {
 
 function fromName(name: string, where: string, from: Target): EffectSuggestion | null {
   const hit = findTerms(name, looks).find(one => !one.behind)
-  return hit ? suggestion(hit.value, `${where} has "${hit.term.replace(/\*/g, '')}"`, from) : null
+  return hit ? suggestion(hit.value, `${where} has "${hit.words}"`, from) : null
 }
 
 function suggestion(kind: string, reason: string, from: Target): EffectSuggestion {

@@ -156,14 +156,9 @@ function fromName(name: string, rules: RoleRules): (Found & { motif: boolean }) 
   const best = hits.toSorted((a, b) => rank(a.value) - rank(b.value))[0]
   if (!best) return null
   const other = hits.find(hit => hit.value !== best.value)
-  const also = other ? ` (and "${shown(other.term)}")` : ''
-  const motif = hits.every(hit => motifTerms.has(shown(hit.term, false)))
-  return { role: best.value, reason: `name has "${shown(best.term)}"${also}`, ...rule, motif }
-}
-
-/** A term as a reader sees it. */
-function shown(term: string, bare = true): string {
-  return bare ? term.replace(/[*=]/g, '') : term.replace('=', '')
+  const also = other ? ` (and "${other.words}")` : ''
+  const motif = hits.every(hit => motifTerms.has(hit.term.replace('=', '')))
+  return { role: best.value, reason: `name has "${best.words}"${also}`, ...rule, motif }
 }
 
 function withAmount(

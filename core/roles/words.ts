@@ -3,6 +3,8 @@ export interface WordMatch<T> {
   readonly value: T
   /** The term as the table writes it. */
   readonly term: string
+  /** What it was found in: whole words of the name in lower case; inside a Chinese or Japanese run the term itself. */
+  readonly words: string
   /** Place in the name: index of the first word. */
   readonly at: number
   /** It stands after a linking word, so it says where something lies: the white of "comet on white". */
@@ -14,13 +16,18 @@ export interface WordMatch<T> {
  * Chinese and Japanese runs kept whole (they have no gaps between words).
  */
 export function wordsOf(name: string): readonly string[] {
+  return spelled(name).map(fold)
+}
+
+/** The same words as the name spells them. */
+function spelled(name: string): readonly string[] {
   const spaced = name
     .normalize('NFKC')
     .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
     .replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')
   return (
-    fold(spaced).match(
-      /[\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー]+|(?:(?![\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー])\p{L})+|\p{N}+/gu,
+    spaced.match(
+      /[\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー]+|(?:(?![\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー])\p{L}\p{M}*)+|\p{N}+/gu,
     ) ?? []
   )
 }
@@ -53,18 +60,24 @@ export function findTerms<T>(
   name: string,
   table: readonly (readonly [T, readonly string[]])[],
 ): WordMatch<T>[] {
-  const words = wordsOf(name)
+  const own = spelled(name)
+  const words = own.map(fold)
   const link = words.findIndex((word, i) => i > 0 && links.has(word))
   const found: (WordMatch<T> & { end: number; length: number })[] = []
   for (const [value, terms] of table)
     for (const term of terms) {
       const hit = place(words, term)
-      if (hit) found.push({ value, term, ...hit, behind: link >= 0 && hit.at > link })
+      if (hit === null) continue
+      const seen = isRun(term) ? term : own.slice(hit.at, hit.end).join(' ').toLowerCase()
+      found.push({ value, term, words: seen, ...hit, behind: link >= 0 && hit.at > link })
     }
   return found
     .filter(one => !found.some(other => other !== one && hides(other, one)))
     .sort((a, b) => a.at - b.at || b.length - a.length)
 }
+
+/** Whether a term is written without gaps between words. */
+const isRun = (term: string): boolean => /^[\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー]+$/u.test(term)
 
 interface Place {
   readonly at: number
@@ -85,7 +98,7 @@ function place(words: readonly string[], term: string): Place | null {
     return hit && hit.end - hit.at === rest.length ? hit : null
   }
   const bare = term.replace(/\*/g, '')
-  if (/^[\p{sc=Han}\p{sc=Hira}\p{sc=Kana}ー]+$/u.test(term)) {
+  if (isRun(term)) {
     const at = words.findIndex(word => word.includes(term))
     return at < 0 ? null : { at, end: at + 1, length: term.length }
   }

@@ -11,7 +11,7 @@ const order: Readonly<Record<NamedPanel['part'], readonly [begins: number, ends:
   wall: [0, 0.25],
   'glue flap': [0.12, 0.28],
   'last wall': [0.28, 0.44],
-  corner: [0.44, 0.9],
+  pad: [0.44, 0.9],
   'dust flap': [0.45, 0.6],
   'inner flap': [0.6, 0.8],
   flap: [0.6, 0.9],
@@ -46,12 +46,12 @@ export function hingeOf(
     child: name,
     from: fold.from,
     to: fold.to,
-    closedDeg: (part === 'corner' || part === 'lock tongue' ? 0 : 90) * (reverse(fold) ? -1 : 1),
+    closedDeg: (part === 'pad' || part === 'lock tongue' ? 0 : 90) * (reverse(fold) ? -1 : 1),
     begins,
     ends,
   }
   // Turned over onto its flap while that one moves, and back when it has arrived.
-  if (part === 'corner')
+  if (part === 'pad')
     return {
       ...hinge,
       via: [

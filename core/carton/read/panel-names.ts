@@ -19,7 +19,7 @@ export type Part =
   /** A tongue much narrower than its flap, which locks in a slot. */
   | 'lock tongue'
   /** A piece that slants off a flap, glued to its neighbour. */
-  | 'corner'
+  | 'pad'
   | 'panel'
 
 export interface NamedPanel {
@@ -75,8 +75,12 @@ function nameCarton(
         else if (parallel(one, fold))
           named.set(leaf, { name: `${named.get(flap)!.name} tongue`, part: 'lock tongue' })
         else {
-          const what = square(one, fold) ? 'end' : 'corner'
-          named.set(leaf, { name: `${named.get(flap)!.name} ${what}`, part: what === 'end' ? 'flap' : what })
+          named.set(
+            leaf,
+            square(one, fold)
+              ? { name: `${named.get(flap)!.name} end`, part: 'flap' }
+              : { name: `${end} ${name} pad`, part: 'pad' },
+          )
         }
       }
     }
@@ -90,6 +94,24 @@ function nameCarton(
     named.set(inner!.flap, { name: `${end} inner flap`, part: 'inner flap' })
     named.set(outer!.flap, { name: `${end} outer flap`, part: 'outer flap' })
   }
+  for (const end of ['top', 'bottom']) nameLocked(end, named)
+}
+
+/** Flaps of an end that locks by pads or by a tongue have the names that the carton styles give them; their parts stay. */
+function nameLocked(end: string, named: Map<number, NamedPanel>): void {
+  const ofEnd = [...named].filter(([, { name }]) => name.startsWith(`${end} `))
+  const tongues = ofEnd.filter(([, { part }]) => part === 'lock tongue')
+  const [tongue] = tongues
+  const rename = (panel: number, part: Part, name: string) =>
+    named.set(panel, { name: `${end} ${name}`, part })
+  if (tongue === undefined && !ofEnd.some(([, { part }]) => part === 'pad')) return
+  for (const [panel, { name, part }] of ofEnd)
+    if (part === 'dust flap') rename(panel, part, name.slice(end.length + 1).replace(' dust', ''))
+  const mains = ofEnd.filter(([, { part }]) => part === 'flap')
+  if (tongue === undefined || tongues.length > 1 || mains.length !== 2) return
+  for (const [panel, { name, part }] of mains)
+    rename(panel, part, tongue[1].name.startsWith(name) ? 'locking flap' : 'holding flap')
+  rename(tongue[0], 'lock tongue', 'lock tongue')
 }
 
 /**

@@ -78,6 +78,14 @@ describe('roles by trade words', () => {
       role: 'white',
       reason: 'name has "white" (and "holo")',
     })
+    // Found by a stem or without accents, shown as the name has it.
+    for (const [name, reason] of [
+      ['Holography lines', 'name has "holography"'],
+      ['Prägung Linse', 'name has "prägung"'],
+      ['Deckweiß', 'name has "deckweiß"'],
+      ['ホログラム層', 'name has "ホログラム"'],
+    ] as const)
+      expect(assign([{ name }]).get(name)?.reason).toBe(reason)
   })
 
   it.each(['Comet', 'Lens rings', 'Background', 'Comet on white', 'Die Sterne', 'Black', 'Barcode'])(
