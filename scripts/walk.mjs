@@ -1,15 +1,7 @@
 // Takes a picture of every state of the window, to be looked at:
 // `node scripts/walk.mjs FOLDER [--size 1280x800] [--scale 1] [--theme light] [--only SITTING] [--touch]`.
 import { spawn } from 'node:child_process'
-import {
-  copyFileSync,
-  existsSync,
-  mkdirSync,
-  mkdtempSync,
-  readFileSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { env, execPath } from 'node:process'
@@ -20,6 +12,7 @@ import { chromium } from '@playwright/test'
 import { build } from './build.mjs'
 import { findBrowser } from './find/browser.mjs'
 import { isRoot } from './find/desktop.mjs'
+import { jobFor } from './walk/jobs.mjs'
 import { sittings } from './walk/states.mjs'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
@@ -46,7 +39,6 @@ const mesa = ['x86_64', 'aarch64'].some(cpu => existsSync(`/usr/lib/${cpu}-linux
 for (const part of ['renderer', 'serve', 'workers']) await build(part)
 mkdirSync(folder, { recursive: true })
 const own = mkdtempSync(join(tmpdir(), 'rakelight-walk-'))
-const job = lighterDemo()
 const executablePath = findBrowser()
 const browser = await chromium.launch({
   ...(executablePath === null ? {} : { executablePath }),
@@ -65,9 +57,10 @@ process.exit(failed ? 1 : 0)
 /** @param {import('./walk/states.mjs').Sitting} sitting */
 async function walk({ name, file, states }) {
   const home = mkdtempSync(join(own, 'home-'))
+  const job = jobFor(file, join(home, 'job'))
   const server = spawn(
     execPath,
-    [join(root, 'dist', 'serve', 'launch.mjs'), ...(file === 'demo' ? [job] : [])],
+    [join(root, 'dist', 'serve', 'launch.mjs'), ...(job === undefined ? [] : [job])],
     {
       stdio: ['ignore', 'pipe', 'inherit'],
       env: { ...env, XDG_CONFIG_HOME: home, HOME: home },
@@ -97,20 +90,6 @@ async function walk({ name, file, states }) {
     await page.close()
     server.kill('SIGTERM')
   }
-}
-
-/** The demo, coarser and without a room: a processor draws it in a moment. */
-function lighterDemo() {
-  const from = join(root, 'demo-assets')
-  const demo = JSON.parse(readFileSync(join(from, 'demo.job.json'), 'utf8'))
-  copyFileSync(join(from, 'demo.psd'), join(own, 'demo.psd'))
-  const lighter = {
-    ...demo,
-    panel: { ...demo.panel, resolutionPpi: 120 },
-    light: { ...demo.light, roomLevel: 0 },
-  }
-  writeFileSync(join(own, 'demo.job.json'), JSON.stringify(lighter))
-  return join(own, 'demo.job.json')
 }
 
 /** @param {import('node:child_process').ChildProcess} server @returns {Promise<string>} */

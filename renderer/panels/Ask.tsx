@@ -55,6 +55,11 @@ export function Ask(props: Props) {
 }
 
 function Drafts({ drafts, onDraft, onDropDraft, onLater }: Props & { drafts: readonly DraftRef[] }) {
+  const later = (
+    <button type="button" className="plain" onClick={onLater}>
+      Decide later
+    </button>
+  )
   return (
     <Overlay title="Work was left unsaved" kind="ask" onClose={onLater}>
       <p>
@@ -74,15 +79,12 @@ function Drafts({ drafts, onDraft, onDropDraft, onLater }: Props & { drafts: rea
               <button type="button" className="plain" onClick={() => onDropDraft(draft)}>
                 Throw it away
               </button>
+              {drafts.length === 1 ? later : null}
             </div>
           </li>
         ))}
       </ul>
-      <div className="answers">
-        <button type="button" className="plain" onClick={onLater}>
-          Decide later
-        </button>
-      </div>
+      {drafts.length === 1 ? null : <div className="answers">{later}</div>}
     </Overlay>
   )
 }

@@ -1,11 +1,12 @@
 // Every state of the window, one after another: for who looks at pictures of it, and for who checks it.
+import { fileURLToPath } from 'node:url'
 
 /**
  * @typedef {import('@playwright/test').Page} Page
  * @typedef {{ readonly name: string, readonly go: (page: Page) => Promise<unknown> }} State
  *   `go` leads from the state before it
- * @typedef {{ readonly name: string, readonly file: 'none' | 'demo', readonly states: readonly State[] }} Sitting
- *   one opening of the app: with nothing, or with the demo's job
+ * @typedef {{ readonly name: string, readonly file: import('./jobs.mjs').Opened, readonly states: readonly State[] }} Sitting
+ *   one opening of the app: with nothing, or with a job
  */
 
 /** @param {string} name @param {(page: Page) => Promise<unknown>} go @returns {State} */
@@ -57,6 +58,20 @@ const styled = (page, style) =>
   page.getByRole('region', { name: 'Carton' }).getByLabel('Style').selectOption({ label: style })
 
 const styles = ['straight tuck', 'reverse tuck', 'snap lock', 'crash lock', 'seal end', 'sleeve']
+
+/** @param {string} name @returns {string} */
+const die = name => fileURLToPath(new URL(`../../tests/fixtures/dies/${name}.svg`, import.meta.url))
+
+/** @param {Page} page @param {string} name */
+async function draw(page, name) {
+  const chooser = page.waitForEvent('filechooser')
+  await page.getByText('Read a dieline drawing').first().click()
+  await (await chooser).setFiles(die(name))
+  await ready(page)
+}
+
+/** Unsaved work is written down at the latest after this, ms. */
+const keptMs = 5000
 
 /** @type {readonly Sitting[]} */
 export const sittings = [
@@ -240,6 +255,16 @@ export const sittings = [
         await page.getByLabel('Lift', { exact: true }).fill('0')
         await page.getByRole('radio', { name: 'As a film proof' }).check({ force: true })
       }),
+      state('print-beside-proof', async page => {
+        await press(page, 'Beside each other')
+        await page.locator('.design canvas').nth(1).waitFor({ timeout: 300_000 })
+      }),
+      state('print-beside-proof-numbers', page => page.getByRole('button', { name: /^Leaves/ }).click()),
+      state('print-beside-proof-spot', async page => {
+        await page.getByRole('button', { name: /^Leaves/ }).click()
+        await page.locator('.design .table').nth(1).click()
+        await page.locator('.spot .beside').waitFor({ timeout: 120_000 })
+      }),
     ],
   },
   {
@@ -275,6 +300,80 @@ export const sittings = [
         const width = page.getByRole('region', { name: 'Carton' }).getByLabel('Width', { exact: true })
         await width.fill('1')
         await width.press('Enter')
+      }),
+    ],
+  },
+  {
+    name: 'die',
+    file: 'demo',
+    states: [
+      state('drawn', async page => {
+        await ready(page)
+        await draw(page, 'eyepiece')
+        await page
+          .getByRole('region', { name: 'Carton' })
+          .evaluate(one => one.scrollIntoView({ block: 'start' }))
+      }),
+      state('drawn-half-folded', page => page.getByLabel('Fold', { exact: true }).fill('0.5')),
+      state('drawn-folds', async page => {
+        const folds = page.getByText('Each fold')
+        await folds.click()
+        await folds.evaluate(one => one.scrollIntoView({ block: 'start' }))
+      }),
+      state('drawn-with-faults', page => draw(page, 'eyepiece-faults')),
+      state('die-findings', page => sheet(page, /finding/)),
+    ],
+  },
+  {
+    name: 'flashes',
+    file: 'flashes',
+    states: [
+      state('flashes-too-often', async page => {
+        await ready(page)
+        await press(page, 'Count its flashes')
+        await page.getByRole('button', { name: 'Damp it' }).waitFor({ timeout: 300_000 })
+      }),
+      state('damped', async page => {
+        await press(page, 'Damp it')
+        await page.getByText('Flashes: within bounds').waitFor({ timeout: 300_000 })
+      }),
+    ],
+  },
+  {
+    name: 'recovered',
+    file: 'demo',
+    states: [
+      state('left-unsaved', async page => {
+        await ready(page)
+        await page.getByLabel('Elevation').fill('40')
+        await page.getByLabel('Elevation').press('Enter')
+        await page.waitForTimeout(keptMs)
+        // The page goes without a question, as one that crashes does.
+        await page.evaluate(() =>
+          window.addEventListener('beforeunload', event => event.stopImmediatePropagation(), true),
+        )
+        await page.reload()
+        await page.getByRole('dialog', { name: 'Work was left unsaved' }).waitFor()
+      }),
+      state('taken-up', async page => {
+        await press(page, 'Take it up again')
+        await ready(page)
+      }),
+    ],
+  },
+  {
+    name: 'art-missing',
+    file: 'art-missing',
+    states: [state('art-missing', page => page.getByRole('dialog').waitFor())],
+  },
+  {
+    name: 'art-changed',
+    file: 'art-changed',
+    states: [
+      state('art-changed', page => page.getByRole('dialog', { name: 'The art has changed' }).waitFor()),
+      state('art-changed-used', async page => {
+        await press(page, 'Use the changed file')
+        await ready(page)
       }),
     ],
   },

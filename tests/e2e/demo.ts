@@ -1,8 +1,9 @@
-import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { expect, type Page } from '@playwright/test'
+import { jobFor } from '../../scripts/walk/jobs.mjs'
 import { coloursOf } from '../support/served.ts'
 
 const asset = (name: string): string => fileURLToPath(new URL(`../../demo-assets/${name}`, import.meta.url))
@@ -15,15 +16,7 @@ export const demoJob = lighterDemo()
 function lighterDemo(): string {
   const folder = mkdtempSync(join(tmpdir(), 'rakelight-demo-'))
   process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
-  const job = JSON.parse(readFileSync(asset('demo.job.json'), 'utf8'))
-  const lighter = {
-    ...job,
-    panel: { ...job.panel, resolutionPpi: 120 },
-    light: { ...job.light, roomLevel: 0 },
-  }
-  copyFileSync(demoArt, join(folder, 'demo.psd'))
-  writeFileSync(join(folder, 'demo.job.json'), JSON.stringify(lighter))
-  return join(folder, 'demo.job.json')
+  return jobFor('demo', folder) as string
 }
 
 /** The picture is there and is a picture: the demo panel under the lamp shows thousands of colours, a flat fill one. */

@@ -20,8 +20,7 @@ export async function ready(page: Page): Promise<void> {
 }
 
 /** The table's middle once it no longer changes: coarse while moving, then exact, then finer edges. */
-export async function steady(page: Page): Promise<Shot> {
-  const canvas = page.locator('.picture canvas')
+export async function steady(page: Page, canvas = page.locator('.picture canvas')): Promise<Shot> {
   const take = async () => decode(await canvas.screenshot({ animations: 'disabled' }))
   let last = await take()
   for (let i = 0; i < 60; i++) {

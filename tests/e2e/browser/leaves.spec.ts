@@ -1,6 +1,6 @@
 import { expect } from '@playwright/test'
 import { test } from '../../support/served.ts'
-import { changed, middle, ready, smallArt, steady } from '../../support/table.ts'
+import { changed, middle, ready, type Shot, smallArt, steady } from '../../support/table.ts'
 
 test('a folded carton opens for its leaves, a spot reads the proof, one button folds it again; undo goes all the way', async ({
   open,
@@ -34,3 +34,69 @@ test('a folded carton opens for its leaves, a spot reads the proof, one button f
   await expect(leaves).toContainText('The carton lies open and uncut')
   expect(errors).toEqual([])
 })
+
+test('print and film proof stand beside each other, are held together and read apart; one click back, nothing to undo', async ({
+  open,
+}) => {
+  const { page, errors } = await open(smallArt().path)
+  await ready(page)
+  await page.getByRole('button', { name: /^Leaves/ }).click()
+  const leaves = page.getByRole('region', { name: 'Leaves' })
+  const undo = page.getByRole('button', { name: 'Undo' })
+  await leaves.getByRole('button', { name: 'Beside each other' }).click()
+  const print = page.getByRole('region', { name: 'As printed' })
+  const proof = page.getByRole('region', { name: 'As a film proof' })
+  const both = async () => {
+    await page.mouse.move(5, 5)
+    return [await steady(page, print.locator('canvas')), await steady(page, proof.locator('canvas'))] as const
+  }
+  expect(changed(...(await both()))).toBeGreaterThan(0.02)
+  await expect(undo).toBeDisabled()
+  await expect(page.locator('.what')).not.toContainText('Changes not saved')
+
+  // Without white and overprint there is no film: bare board in both.
+  await leaves.getByRole('button', { name: /^Leaves/ }).click()
+  await leaves.getByLabel('Overprint').uncheck()
+  await leaves.getByLabel('White').uncheck()
+  await leaves.getByRole('button', { name: /^Leaves/ }).click()
+  const bare = [
+    await steady(page, page.locator('.design canvas').first()),
+    await steady(page, page.locator('.design canvas').last()),
+  ] as const
+  // The button of the leaves lies over the first.
+  expect(changed(above(bare[0]), above(bare[1]))).toBe(0)
+  await undo.click()
+  await undo.click()
+  await expect(undo).toBeDisabled()
+  await expect(print).toBeVisible()
+
+  // A spot is read in the picture that is pointed at, and told from the other.
+  const spot = page.getByLabel('Spot', { exact: true })
+  await proof.locator('.table').click()
+  await expect(spot).toContainText('As a film proof')
+  await expect(spot.locator('.beside')).toContainText(/as printed, ΔE00 \d/)
+  const found = await spot.locator('.beside').textContent()
+  await page.getByRole('button', { name: 'Let go' }).click()
+  await print.locator('.table').click()
+  await expect(spot).toContainText('As printed')
+  await expect(spot.locator('.beside')).toContainText(found?.replace('as printed', 'as a film proof') ?? '')
+  await page.getByRole('button', { name: 'Let go' }).click()
+
+  // Held together.
+  await proof.locator('.table').press('ArrowUp')
+  await expect(print.locator('.pose')).toHaveText('Tilt 2°')
+  await expect(proof.locator('.pose')).toHaveText('Tilt 2°')
+  await print.locator('.table').press('+')
+  await expect(proof.locator('.pose')).toHaveText('Tilt 2° · 125 %')
+
+  await leaves.getByRole('button', { name: 'Beside each other' }).click()
+  await expect(page.locator('.picture canvas')).toHaveCount(1)
+  expect(errors).toEqual([])
+})
+
+/** The upper half of a picture. */
+function above(shot: Shot): Shot {
+  const height = shot.height >> 1
+  const { width, channels } = shot
+  return { width, height, channels, data: Array.from(shot.data).slice(0, width * height * channels) }
+}
