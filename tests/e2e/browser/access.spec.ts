@@ -1,9 +1,9 @@
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page } from '@playwright/test'
+import { jobFor } from '../../../scripts/walk/jobs.mjs'
 import { sittings } from '../../../scripts/walk/states.mjs'
 import { test } from '../../support/served.ts'
 import { ready, smallArt } from '../../support/table.ts'
-import { demoJob } from '../demo.ts'
 
 /** Every state of the window by the rules of WCAG 2.2, levels A and AA, as axe-core checks them. */
 
@@ -27,7 +27,7 @@ for (const { name, file, states } of sittings.filter(one => checked.includes(one
     // Up to twenty states, each looked at whole and twice.
     test.setTimeout(900_000)
     await page.emulateMedia({ colorScheme: 'light', reducedMotion: 'reduce' })
-    await open(file === 'demo' ? demoJob : undefined)
+    await open(jobFor(file, test.info().outputPath('job')))
     for (const state of states) {
       await state.go(page)
       await page.waitForTimeout(300)
