@@ -40,7 +40,7 @@ export function OverlayCard(props: Props) {
   }
   const register = (registerMm: Film['registerMm']) => onChange({}, { registerMm })
   return (
-    <section className={open ? 'leaves open' : 'leaves'} aria-label="Leaves">
+    <section className={`leaves${open ? ' open' : ''}${beside ? ' beside' : ''}`} aria-label="Leaves">
       <button
         type="button"
         className="plain small"
