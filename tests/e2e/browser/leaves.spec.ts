@@ -38,6 +38,8 @@ test('a folded carton opens for its leaves, a spot reads the proof, one button f
 test('print and film proof stand beside each other, are held together and read apart; one click back, nothing to undo', async ({
   open,
 }) => {
+  // A processor draws every state of two pictures to its finest edge.
+  test.setTimeout(600_000)
   const { page, errors } = await open(smallArt().path)
   await ready(page)
   await page.getByRole('button', { name: /^Leaves/ }).click()
