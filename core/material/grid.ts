@@ -42,6 +42,12 @@ export function gridOf(
   return { width, height, widthMm, heightMm, columns: axis(art.width, width), rows: axis(art.height, height) }
 }
 
+/** The grid of a map that is there already. */
+export function gridUnder(art: Art, size: Pick<Grid, 'width' | 'height' | 'widthMm' | 'heightMm'>): Grid {
+  const { width, height, widthMm, heightMm } = size
+  return { width, height, widthMm, heightMm, columns: axis(art.width, width), rows: axis(art.height, height) }
+}
+
 /** The same panel with pixels `n` times as long and wide. */
 export function coarser(grid: Grid, n: number): Grid {
   const width = Math.max(1, Math.floor(grid.width / n))

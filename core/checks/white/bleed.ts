@@ -5,7 +5,7 @@ import type { XYZ } from '../../color/xyz.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { bakeTables } from '../../optics/bake.ts'
 import type { Tables } from '../../optics/tables.ts'
-import { bakingOf, sceneWhite } from '../../reference/baking.ts'
+import { bakingOf, distinctSources, sceneWhite } from '../../reference/baking.ts'
 import { aim, lightOf } from '../../reference/light.ts'
 import { standIn } from '../../reference/pose.ts'
 import { MapSampler } from '../../reference/sample.ts'
@@ -15,7 +15,7 @@ import { polarPose } from '../../reference/sweep-poses.ts'
 
 /** What the metal adds to a colour that white should keep from it. */
 export interface Bleed {
-  /** Colour as built, and the same inks on white board, 45°/0° under D50. */
+  /** Colour as built, and the same white and inks on white board, 45°/0° under D50. */
   readonly built: Lab
   readonly onWhite: Lab
   readonly difference: number
@@ -47,7 +47,8 @@ export class BleedReader {
     ].map(held => ({ scene, held }))
     this.#standardWhite = sceneWhite(instrument)
     this.#handWhite = sceneWhite(scene)
-    this.#standardSets = [bakeTables(bakingOf(scene, 'D50', map))]
+    const known = distinctSources(scene.light).sources.indexOf('D50')
+    this.#standardSets = [sets[known] ?? bakeTables(bakingOf(scene, 'D50', map))]
     this.#handSets = sets
     this.#sampler = new MapSampler(map)
   }
@@ -59,7 +60,7 @@ export class BleedReader {
     const onWhite: XYZ[] = []
     const standard = this.#siteOf(this.#standardSets, x, y)
     for (const view of this.#standard) built.push(lightAt(view, standard, this.#standardSets))
-    bare(standard)
+    onBoard(standard)
     for (const view of this.#standard) onWhite.push(lightAt(view, standard, this.#standardSets))
     const labs = [mean(built), mean(onWhite)].map(xyz => xyzToLab(xyz, this.#standardWhite))
     return {
@@ -73,7 +74,7 @@ export class BleedReader {
   #worst(x: number, y: number): Bleed['tilted'] {
     const site = this.#siteOf(this.#handSets, x, y)
     const built = this.#hand.map(view => lightAt(view, site, this.#handSets))
-    bare(site)
+    onBoard(site)
     let worst = { difference: -1, held: this.#hand[0]!.held }
     for (const [i, view] of this.#hand.entries()) {
       const white = lightAt(view, site, this.#handSets)
@@ -127,11 +128,10 @@ function instrumentScene(scene: Scene): Scene {
   }
 }
 
-/** The same inks and varnish on white board. */
-function bare(site: Site): void {
+/** The same white, inks and varnish on white board. */
+function onBoard(site: Site): void {
   site.metal = 0
   site.gratings = 0
-  site.whites.fill(0)
 }
 
 /** Light of the site's matter in the middle of the panel. */

@@ -3,7 +3,7 @@ import type { MaterialMap } from '../../material/map.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { AppliedLimit } from '../limits.ts'
 import { mm2, saidLimit } from '../words.ts'
-import type { Bleed, BleedReader } from './bleed.ts'
+import type { Bleed } from './bleed.ts'
 import { type Build, buildsOf } from './builds.ts'
 import type { WhiteLimit } from './limits.ts'
 
@@ -15,14 +15,14 @@ import type { WhiteLimit } from './limits.ts'
 export function bleeding(
   map: MaterialMap,
   area: { readonly key: string; readonly where: string; readonly within: Uint8Array },
-  reader: BleedReader,
+  bleedAt: (x: number, y: number) => Bleed,
   limit: (key: WhiteLimit) => AppliedLimit,
   task?: Task,
 ): readonly CheckFinding[] {
   const least = limit('white.leastArea').value
   const builds = buildsOf(map, area.within, task)
     .filter(one => one.mm2 > least)
-    .map(build => ({ build, bleed: reader.at(build.x, build.y, task) }))
+    .map(build => ({ build, bleed: bleedAt(build.x, build.y) }))
   const straight = worstOf(builds, bleed => bleed.difference)
   const tilted = worstOf(builds, bleed => bleed.tilted.difference)
   const still = limit('white.bleedDifference')
@@ -37,7 +37,7 @@ export function bleeding(
       severity: 'warning',
       code: 'metal-bleed',
       where: area.where,
-      message: `over its white on foil ${mm2(build.mm2)} of it read L*a*b* ${built}, on white board ${white}: ${said(bleed.difference)} ΔE00 apart (limit ${saidLimit(still)})`,
+      message: `with its white on foil ${mm2(build.mm2)} of it read L*a*b* ${built}, the same on white board ${white}: ${said(bleed.difference)} ΔE00 apart (limit ${saidLimit(still)})`,
       fix: 'Print another hit of white, take a denser white, or agree the colour over this white with the client.',
       box: build.box,
       held: null,

@@ -33,7 +33,11 @@ function whiteFindings(
     white === null
       ? []
       : [...guarded.map(one => ({ ...one, within: over(one.within, white, 13) })), allWhite(input, white)]
-  const reader = white === null ? null : new BleedReader(scene, map, sets)
+  let reader: BleedReader | null = null
+  const bleedAt = (x: number, y: number) => {
+    reader ??= new BleedReader(scene, map, sets)
+    return reader.at(x, y, task)
+  }
   task?.progress?.(0.2, 'White')
   return [
     ...guarded.flatMap(one => lackingWhite(map, one, limit)),
@@ -41,7 +45,7 @@ function whiteFindings(
     ...whiteOverCreases(input, limit),
     ...areas.flatMap((area, i) => {
       task?.progress?.(0.2 + (0.8 * i) / areas.length, 'Metal bleed')
-      return bleeding(map, area, reader!, limit, task)
+      return bleeding(map, area, bleedAt, limit, task)
     }),
   ]
 }
