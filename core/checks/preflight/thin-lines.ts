@@ -1,0 +1,160 @@
+import type { Layer } from '../../art/layer.ts'
+import { checkCancelled, type Task } from '../../base/task.ts'
+import type { CheckFinding } from '../finding.ts'
+import type { CheckInput } from '../input.ts'
+import type { AppliedLimit } from '../limits.ts'
+import { anyWhite, bytesOf } from '../plane-bytes.ts'
+import { colourRoles, layersOf } from '../printed.ts'
+import { pixelBox } from '../spot-area.ts'
+import type { CoveragePlane } from '../white/contour.ts'
+import { mm, saidLimit } from '../words.ts'
+import { chordWidths } from './chords.ts'
+import { found, limitOf, measured } from './found.ts'
+import type { PreflightLimit } from './limits.ts'
+import { layerShape } from './shape.ts'
+
+/** Lines of printed layers that are too thin, printed or left out, for what lies under them. */
+export async function thinLines(input: CheckInput, task?: Task): Promise<readonly CheckFinding[]> {
+  const { file, map, art } = input
+  if (file === null) return []
+  const limit = limitOf(input)
+  const pixelMm = map.widthMm / art.width
+  const shortest = limit('preflight.lineLength').value
+  const white = anyWhite(map)
+  const metal = bytesOf(map, 'metal')
+  const ground = (x: number, y: number): 'OnWhite' | 'OnFoil' => {
+    const column = Math.min(map.width - 1, Math.max(0, Math.floor(((x + 0.5) / art.width) * map.width)))
+    const row = Math.min(map.height - 1, Math.max(0, Math.floor(((y + 0.5) / art.height) * map.height)))
+    const at = row * map.width + column
+    return (white?.[at] ?? 0) >= 128 || (metal?.[at] ?? 255) < 128 ? 'OnWhite' : 'OnFoil'
+  }
+  const size = { width: art.width, height: art.height, widthMm: map.widthMm, heightMm: map.heightMm }
+  const layers = layersOf(input, colourRoles)
+  const out: CheckFinding[] = []
+  for (const [n, layer] of layers.entries()) {
+    checkCancelled(task)
+    task?.progress?.(n / layers.length, 'Thin lines')
+    const shape = await layerShape(file, layer, task)
+    if (shape === null) continue
+    for (const reversed of [false, true]) {
+      const limits = (on: 'OnWhite' | 'OnFoil'): AppliedLimit =>
+        limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit)
+      const thin = thinnest(reversed ? gapsOf(shape) : shape, pixelMm, shortest, (x, y) =>
+        limits(ground(x + shape.left, y + shape.top)),
+      )
+      if (thin === null) continue
+      out.push(told(layer, reversed, thin, pixelBox(size, moved(thin.box, shape.left, shape.top))))
+    }
+  }
+  return out
+}
+
+function told(
+  layer: Layer,
+  reversed: boolean,
+  { widthMm, limit }: Thin,
+  box: CheckFinding['box'],
+): CheckFinding {
+  const foil = limit.key.endsWith('OnFoil')
+  return found({
+    severity: 'warning',
+    code: reversed ? 'gap-too-thin' : 'line-too-thin',
+    of: layer.id,
+    where: `layer "${layer.name}"`,
+    message: `${reversed ? 'a gap' : 'a line'} of ${mm(widthMm)} on ${foil ? 'bare foil' : 'white'}; the thinnest is ${saidLimit(limit)}`,
+    fix: reversed ? 'Widen it, or leave it out.' : 'Make it wider, or put white under it.',
+    box,
+    measured: measured(widthMm, 'mm', 3),
+    limit,
+  })
+}
+
+interface PixelBox {
+  readonly left: number
+  readonly top: number
+  readonly right: number
+  readonly bottom: number
+}
+const moved = (box: PixelBox, x: number, y: number): PixelBox => ({
+  left: box.left + x,
+  right: box.right + x,
+  top: box.top + y,
+  bottom: box.bottom + y,
+})
+
+interface Thin {
+  readonly widthMm: number
+  readonly limit: AppliedLimit
+  readonly box: PixelBox
+}
+
+/** The thinnest line of a plane that is under its limit and long enough; null where there is none. */
+function thinnest(
+  plane: CoveragePlane,
+  pixelMm: number,
+  shortestMm: number,
+  limitAt: (x: number, y: number) => AppliedLimit,
+): Thin | null {
+  const { width, height, data } = plane
+  const widths = chordWidths(plane, pixelMm)
+  const limits = new Map<number, AppliedLimit>()
+  const thin = new Uint8Array(data.length)
+  for (let i = 0; i < data.length; i++) {
+    if (widths[i] === 0) continue
+    const limit = limitAt(i % width, Math.floor(i / width))
+    if (widths[i]! < limit.value - tolerance * pixelMm) {
+      thin[i] = 1
+      limits.set(i, limit)
+    }
+  }
+  let worst: Thin | null = null
+  for (const [start, limit] of limits) {
+    if (thin[start] !== 1) continue
+    // Pixels that touch, also across a corner, are one line.
+    const stack = [start]
+    thin[start] = 2
+    let [left, right, top, bottom, sum, count] = [width, 0, height, 0, 0, 0]
+    while (stack.length > 0) {
+      const i = stack.pop()!
+      const [x, y] = [i % width, Math.floor(i / width)]
+      left = Math.min(left, x)
+      right = Math.max(right, x)
+      top = Math.min(top, y)
+      bottom = Math.max(bottom, y)
+      sum += widths[i]! * data[i]!
+      count += data[i]!
+      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++)
+        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++)
+          if (thin[v * width + u] === 1) {
+            thin[v * width + u] = 2
+            stack.push(v * width + u)
+          }
+    }
+    if (Math.hypot(right - left, bottom - top) * pixelMm < shortestMm) continue
+    const widthMm = sum / count
+    if (widthMm >= (worst?.widthMm ?? Number.POSITIVE_INFINITY)) continue
+    worst = { widthMm, limit, box: { left, top, right: right + 1, bottom: bottom + 1 } }
+  }
+  return worst
+}
+
+/** Part of a pixel that eight bits of coverage and soft ends may take from a width. */
+const tolerance = 0.05
+
+/** What a shape leaves open inside itself: gaps that it bounds on two sides across or down; what reaches the rim is none. */
+function gapsOf({ width, height, data }: CoveragePlane): CoveragePlane {
+  const out = data.map(one => 255 - one)
+  const open = new Uint8Array(data.length)
+  const mark = (first: number, step: number, count: number, bit: number): void => {
+    for (const [from, by] of [
+      [first, step],
+      [first + (count - 1) * step, -step],
+    ] as const)
+      for (let n = 0, i = from; n < count && data[i]! < 128; n++, i += by) open[i]! |= bit
+  }
+  for (let y = 0; y < height; y++) mark(y * width, 1, width, 1)
+  for (let x = 0; x < width; x++) mark(x, width, height, 2)
+  // Open to the rim both across and down: outside, not a gap. Open one way only: a gap with an open end.
+  for (let i = 0; i < out.length; i++) if (open[i] === 3) out[i] = 0
+  return { width, height, data: out }
+}
