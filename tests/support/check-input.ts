@@ -49,7 +49,7 @@ export function checkInput(
     assigned: [],
     map,
     scene,
-    sets: bakingsOf(scene, map).map(baked),
+    sets: change.sets ?? bakingsOf(scene, map).map(baked),
     blank: null,
     corners: new Map(),
     limits: {},

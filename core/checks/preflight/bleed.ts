@@ -76,11 +76,15 @@ function inkAt({ map }: CheckInput): (xMm: number, yMm: number) => number {
   const ink = anyInk(map)
   const { width, height, widthMm, heightMm } = map
   return (xMm, yMm) => {
-    const x = Math.floor((xMm / widthMm) * width)
-    const y = Math.floor((1 - yMm / heightMm) * height)
-    return x < 0 || y < 0 || x >= width || y >= height ? 0 : ink[y * width + x]!
+    if (xMm < -rounding || yMm < -rounding || xMm > widthMm + rounding || yMm > heightMm + rounding) return 0
+    const x = Math.min(width - 1, Math.max(0, Math.floor((xMm / widthMm) * width)))
+    const y = Math.min(height - 1, Math.max(0, Math.floor((1 - yMm / heightMm) * height)))
+    return ink[y * width + x]!
   }
 }
+
+/** Art that ends just where the bleed does is enough, mm. */
+const rounding = 1e-6
 
 const around = (box: BoxMm | undefined, x: number, y: number): BoxMm => ({
   leftMm: Math.min(box?.leftMm ?? x, x),

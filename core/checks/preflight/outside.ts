@@ -11,7 +11,7 @@ export function unseenObjects(input: CheckInput): readonly CheckFinding[] {
     const fills = layer.fill !== null && right <= left
     const outside = right > left && (right <= 0 || left >= art.width || bottom <= 0 || top >= art.height)
     const empty = !fills && (right <= left || bottom <= top)
-    const clear = layer.opacity === 0 || layer.fillOpacity === 0
+    const clear = layer.opacity === 0 || (layer.fillOpacity === 0 && layer.effects.length === 0)
     const message = outside
       ? 'it lies wholly beside the art and prints nothing'
       : empty

@@ -34,8 +34,9 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
   for (const [n, layer] of layers.entries()) {
     checkCancelled(task)
     task?.progress?.(n / layers.length, 'Thin lines')
-    const shape = await layerShape(file, layer, task)
-    if (shape === null) continue
+    const seen = await layerShape(file, layer, task)
+    if (seen === null) continue
+    const shape = { ...seen, data: asSolid(seen.data, layer.opacity * layer.fillOpacity) }
     for (const reversed of [false, true]) {
       const limits = (on: 'OnWhite' | 'OnFoil'): AppliedLimit =>
         limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit)
@@ -141,6 +142,9 @@ function thinnest(
 /** Part of a pixel that eight bits of coverage and soft ends may take from a width. */
 const tolerance = 0.05
 
+/** From here on a pixel is covered wholly, 0..255: soft edges belong to what lies outside. */
+const solid = 247
+
 /** What a shape leaves open inside itself: gaps that it bounds on two sides across or down; what reaches the rim is none. */
 function gapsOf({ width, height, data }: CoveragePlane): CoveragePlane {
   const out = data.map(one => 255 - one)
@@ -150,7 +154,7 @@ function gapsOf({ width, height, data }: CoveragePlane): CoveragePlane {
       [first, step],
       [first + (count - 1) * step, -step],
     ] as const)
-      for (let n = 0, i = from; n < count && data[i]! < 128; n++, i += by) open[i]! |= bit
+      for (let n = 0, i = from; n < count && data[i]! < solid; n++, i += by) open[i]! |= bit
   }
   for (let y = 0; y < height; y++) mark(y * width, 1, width, 1)
   for (let x = 0; x < width; x++) mark(x, width, height, 2)

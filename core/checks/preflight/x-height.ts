@@ -1,0 +1,59 @@
+import { checkCancelled, type Task } from '../../base/task.ts'
+import { signedArea } from '../../carton/outline.ts'
+import type { CheckFinding } from '../finding.ts'
+import type { CheckInput } from '../input.ts'
+import type { AppliedLimit } from '../limits.ts'
+import { colourRoles, layerBox, layersOf } from '../printed.ts'
+import { typeSize } from '../type-size.ts'
+import { mm, saidLimit } from '../words.ts'
+import { found, limitOf, measured } from './found.ts'
+import type { PreflightLimit } from './limits.ts'
+import { layerShape } from './shape.ts'
+
+/** Area of the largest panel, cm²; of the art's own panel where nothing is folded. */
+export function largestFaceCm2({ blank, map }: Pick<CheckInput, 'blank' | 'map'>): number {
+  if (blank === null) return (map.widthMm * map.heightMm) / 100
+  return Math.max(
+    ...blank.panels.map(
+      ({ outline, windows = [] }) =>
+        (Math.abs(signedArea(outline)) - windows.reduce((sum, ring) => sum + Math.abs(signedArea(ring)), 0)) /
+        100,
+    ),
+  )
+}
+
+/** The x-height that holds for mandatory text on a pack: less is enough where its largest face is small. */
+export function xHeightLimit(faceCm2: number, limit: (key: PreflightLimit) => AppliedLimit): AppliedLimit {
+  return limit(faceCm2 < limit('preflight.smallFace').value ? 'preflight.xHeightSmall' : 'preflight.xHeight')
+}
+
+/** Text with small letters lower than mandatory text may be. Which text is mandatory a person has to say. */
+export async function xHeightFindings(input: CheckInput, task?: Task): Promise<readonly CheckFinding[]> {
+  const { file, map, art } = input
+  if (file === null) return []
+  const limit = xHeightLimit(largestFaceCm2(input), limitOf(input))
+  const pixelMm = map.heightMm / art.height
+  const out: CheckFinding[] = []
+  for (const layer of layersOf(input, colourRoles)) {
+    if (layer.text === null) continue
+    checkCancelled(task)
+    const shape = await layerShape(file, layer, task)
+    const size = shape && typeSize(shape, layer.text.value, pixelMm)
+    // A pixel is as well as it can be measured.
+    if (size === null || size.xHeightMm + pixelMm / 2 >= limit.value) continue
+    out.push(
+      found({
+        severity: 'warning',
+        code: 'x-height-small',
+        of: layer.id,
+        where: `text "${layer.name}"`,
+        message: `its small letters are ${mm(size.xHeightMm)} high, about ${size.pt.toFixed(1)} pt; mandatory text needs ${saidLimit(limit)} where this law holds`,
+        fix: 'Set it larger if it is mandatory text. Which law holds, and for which text, the local rules and whoever answers for them decide.',
+        box: layerBox(input, layer),
+        measured: measured(size.xHeightMm, 'mm'),
+        limit,
+      }),
+    )
+  }
+  return out
+}
