@@ -2,6 +2,7 @@ import { appearance } from './ours/appearance.ts'
 import { colour } from './ours/colour.ts'
 import { directions } from './ours/directions.ts'
 import { efficiency } from './ours/efficiency.ts'
+import { preflight } from './ours/preflight.ts'
 import { print } from './ours/print.ts'
 import { surfaces } from './ours/surfaces.ts'
 import { white } from './ours/white.ts'
@@ -16,4 +17,5 @@ export const quantities: Quantities = {
   ...print,
   ...white,
   ...appearance,
+  ...preflight,
 }

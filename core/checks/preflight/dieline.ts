@@ -55,8 +55,13 @@ export function dielineFindings(input: CheckInput, task?: Task): readonly CheckF
   }
 }
 
-/** What hinders: notes about how lines were sorted are for whoever reads the die. */
-const hindering = (all: readonly DieFinding[]): readonly DieFinding[] =>
-  all.filter(({ severity, code }) => severity === 'error' || openCodes.includes(code))
+/**
+ * What hinders: an outline that is open, or else all other faults. As long as it is open, panels and folds are not found,
+ * and what is said of them only follows from it.
+ */
+function hindering(all: readonly DieFinding[]): readonly DieFinding[] {
+  const open = all.filter(({ code }) => openCodes.includes(code))
+  return open.length > 0 ? open : all.filter(({ severity }) => severity === 'error')
+}
 
 const place = ([x, y]: readonly [number, number]): string => `${x.toFixed(1)} / ${y.toFixed(1)} mm`

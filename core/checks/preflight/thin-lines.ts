@@ -50,6 +50,10 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
   return out
 }
 
+/** A see-through layer as if it were none: how wide its lines are has nothing to do with that. */
+const asSolid = (data: Uint8Array, opacity: number): Uint8Array =>
+  opacity === 0 || opacity === 1 ? data : data.map(one => Math.min(255, Math.round(one / opacity)))
+
 function told(
   layer: Layer,
   reversed: boolean,
