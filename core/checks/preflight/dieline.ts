@@ -8,6 +8,8 @@ import type { CheckInput } from '../input.ts'
 import { found } from './found.ts'
 
 const openCodes: readonly string[] = ['panel-open', 'cut-gap']
+/** A panel alone that nothing folds is no fault: art may be for one face. */
+const flatCode = 'no-creases'
 
 /** Whether the dieline that the art holds closes and can be folded; a job that has none is told so. */
 export function dielineFindings(input: CheckInput, task?: Task): readonly CheckFinding[] {
@@ -61,7 +63,9 @@ export function dielineFindings(input: CheckInput, task?: Task): readonly CheckF
  */
 function hindering(all: readonly DieFinding[]): readonly DieFinding[] {
   const open = all.filter(({ code }) => openCodes.includes(code))
-  return open.length > 0 ? open : all.filter(({ severity }) => severity === 'error')
+  return open.length > 0
+    ? open
+    : all.filter(({ severity, code }) => severity === 'error' && code !== flatCode)
 }
 
 const place = ([x, y]: readonly [number, number]): string => `${x.toFixed(1)} / ${y.toFixed(1)} mm`

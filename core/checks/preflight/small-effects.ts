@@ -7,8 +7,8 @@ import { mm } from '../words.ts'
 import { chordWidths } from './chords.ts'
 import { found, measured } from './found.ts'
 
-/** Part of an area that may be finer than its kind allows: ends and corners of good shapes are. */
-const fineShare = 0.25
+/** Part of an area that may be finer than its kind allows: ends and corners of good shapes are, and where others cut in. */
+const fineShare = 0.6
 
 /** Areas of holography that are too fine for what their kind does. Areas are known to a pixel of the map. */
 export function smallEffects({ map }: CheckInput): readonly CheckFinding[] {

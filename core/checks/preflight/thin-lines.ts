@@ -37,6 +37,7 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
     const seen = await layerShape(file, layer, task)
     if (seen === null) continue
     const shape = { ...seen, data: asSolid(seen.data, layer.opacity * layer.fillOpacity) }
+    if (isSoft(shape)) continue
     for (const reversed of [false, true]) {
       const limits = (on: 'OnWhite' | 'OnFoil'): AppliedLimit =>
         limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit)
@@ -118,7 +119,7 @@ function thinnest(
     // Pixels that touch, also across a corner, are one line.
     const stack = [start]
     thin[start] = 2
-    let [left, right, top, bottom, sum, count] = [width, 0, height, 0, 0, 0]
+    let [left, right, top, bottom, sum, count, peak] = [width, 0, height, 0, 0, 0, 0]
     while (stack.length > 0) {
       const i = stack.pop()!
       const [x, y] = [i % width, Math.floor(i / width)]
@@ -128,6 +129,7 @@ function thinnest(
       bottom = Math.max(bottom, y)
       sum += widths[i]! * data[i]!
       count += data[i]!
+      peak = Math.max(peak, data[i]!)
       for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++)
         for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++)
           if (thin[v * width + u] === 1) {
@@ -135,12 +137,33 @@ function thinnest(
             stack.push(v * width + u)
           }
     }
-    if (Math.hypot(right - left, bottom - top) * pixelMm < shortestMm) continue
+    if (peak < faint || Math.hypot(right - left, bottom - top) * pixelMm < shortestMm) continue
     const widthMm = sum / count
     if (widthMm >= (worst?.widthMm ?? Number.POSITIVE_INFINITY)) continue
     worst = { widthMm, limit, box: { left, top, right: right + 1, bottom: bottom + 1 } }
   }
   return worst
+}
+
+/** A line that nowhere covers more of a pixel than this is a trace, 0..255. */
+const faint = 64
+/** Pixels of a shape that may be half covered together with all around them, by part: more is a soft picture without lines. */
+const softShare = 0.02
+
+/** Whether a shape fades: hard shapes have half covered pixels along their edges only. */
+function isSoft({ width, height, data }: CoveragePlane): boolean {
+  const partly = (i: number) => data[i]! >= 8 && data[i]! < solid
+  // Two pixels all round: a line that is thinner than a pixel, and the edge of a shape, reach no farther.
+  const round = [1, 2].flatMap(n => [n, -n, n * width, -n * width])
+  let [covered, soft] = [0, 0]
+  for (let y = 2; y + 2 < height; y++)
+    for (let x = 2; x + 2 < width; x++) {
+      const i = y * width + x
+      if (data[i]! < 8) continue
+      covered++
+      if (partly(i) && round.every(step => partly(i + step))) soft++
+    }
+  return soft > softShare * covered
 }
 
 /** Part of a pixel that eight bits of coverage and soft ends may take from a width. */

@@ -7,6 +7,8 @@ import { found, limitOf, measured } from './found.ts'
 
 /** Neighbours that differ by no more are one flat tint, 255ths: edges and steep fades are none. */
 const flat = 2
+/** Tones within a hundredth of none and of solid are those: separations end a little beside them. */
+const whole = 3
 
 /** Flat tints so light that they may not hold, or so dark that they may fill in. */
 export function tintFindings(input: CheckInput): readonly CheckFinding[] {
@@ -26,7 +28,7 @@ export function tintFindings(input: CheckInput): readonly CheckFinding[] {
       for (let x = 1; x + 1 < width; x++) {
         const i = y * width + x
         const tone = data[i]!
-        if (tone === 0 || tone === 255 || (tone >= from && tone <= to)) continue
+        if (tone < whole || tone > 255 - whole || (tone >= from && tone <= to)) continue
         const near = (j: number) => Math.abs(data[j]! - tone) <= flat
         if (!(near(i - 1) && near(i + 1) && near(i - width) && near(i + width))) continue
         if (tone < from) {
