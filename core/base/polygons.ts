@@ -42,3 +42,33 @@ export function areaWithin(polygons: readonly Polygon[], others: readonly Polygo
 
 const onGrid = (polygons: readonly Polygon[]) =>
   polygons.map(polygon => polygon.map(([x, y]) => ({ x: Math.round(x * grid), y: Math.round(y * grid) })))
+
+/** Rings, a ring inside another being a hole (even-odd): what all of these operations give, holes clockwise. */
+export type Rings = readonly Polygon[]
+
+/** What of `rings` lies on `others`. */
+export const shared = (rings: Rings, others: Rings): Rings =>
+  offGrid(Clipper.intersect(onGrid(rings), onGrid(others), FillRule.EvenOdd))
+
+/** What of `rings` does not lie on `others`. */
+export const without = (rings: Rings, others: Rings): Rings =>
+  offGrid(Clipper.difference(onGrid(rings), onGrid(others), FillRule.EvenOdd))
+
+/** What lies on either. */
+export const either = (rings: Rings, others: Rings): Rings =>
+  offGrid(Clipper.union(onGrid(rings), onGrid(others), FillRule.EvenOdd))
+
+/** The rings grown by `reach`, or shrunk where it is below 0; corners are rounded. */
+export const offset = (rings: Rings, reach: number): Rings => {
+  if (reach === 0 || rings.length === 0) return rings
+  const arc = Math.max(1, (Math.abs(reach) * grid) / 100)
+  const own = Clipper.union(onGrid(rings), FillRule.EvenOdd)
+  return offGrid(Clipper.inflatePaths(own, reach * grid, JoinType.Round, EndType.Polygon, 2, arc))
+}
+
+/** The same rings with fewer corners: none that is nearer than `reach` to the line between its neighbours. */
+export const thinned = (rings: Rings, reach: number): Rings =>
+  offGrid(Clipper.ramerDouglasPeuckerPaths(onGrid(rings), reach * grid))
+
+const offGrid = (paths: readonly (readonly { readonly x: number; readonly y: number }[])[]): Rings =>
+  paths.map(path => path.map(({ x, y }): [number, number] => [x / grid, y / grid]))
