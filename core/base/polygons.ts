@@ -62,9 +62,27 @@ export const either = (rings: Rings, others: Rings): Rings =>
 export const offset = (rings: Rings, reach: number): Rings => {
   if (reach === 0 || rings.length === 0) return rings
   const arc = Math.max(1, (Math.abs(reach) * grid) / 100)
-  const own = Clipper.union(onGrid(rings), FillRule.EvenOdd)
-  return offGrid(Clipper.inflatePaths(own, reach * grid, JoinType.Round, EndType.Polygon, 2, arc))
+  return offGrid(Clipper.inflatePaths(oriented(rings), reach * grid, JoinType.Round, EndType.Polygon, 2, arc))
 }
+
+/** All that the rings come over on a straight way of each of their places, from one to another. */
+export function swept(
+  rings: Rings,
+  from: (place: Polygon[number]) => Polygon[number],
+  to: (place: Polygon[number]) => Polygon[number],
+): Rings {
+  const paths = [...oriented(rings.map(ring => ring.map(from))), ...oriented(rings.map(ring => ring.map(to)))]
+  const ways = rings.flatMap(ring =>
+    ring.map((place, i) => {
+      const next = ring[(i + 1) % ring.length]!
+      return [from(place), from(next), to(next), to(place)]
+    }),
+  )
+  const quads = onGrid(ways).map(quad => (Clipper.area(quad) < 0 ? quad.reverse() : quad))
+  return offGrid(Clipper.union([...paths, ...quads], FillRule.NonZero))
+}
+
+const oriented = (rings: Rings) => Clipper.union(onGrid(rings), FillRule.EvenOdd)
 
 /** The same rings with fewer corners: none that is nearer than `reach` to the line between its neighbours. */
 export const thinned = (rings: Rings, reach: number): Rings =>

@@ -24,8 +24,8 @@ export interface PairTolerance {
 }
 
 /** Names the tolerance of a pair among the limits. */
-export const pairKey = ([a, b]: Pair): `register.${Pair[0]}-${Pair[1]}` & keyof typeof registerLimits =>
-  `register.${a}-${b}` as keyof typeof registerLimits & `register.${Pair[0]}-${Pair[1]}`
+export const pairKey = ([a, b]: Pair): keyof typeof registerLimits =>
+  `register.${a}-${b}` as keyof typeof registerLimits
 
 export const registerLimit = (key: keyof typeof registerLimits, own: OwnLimits): AppliedLimit =>
   applied(key, registerLimits[key], own)

@@ -1,0 +1,128 @@
+import type { Rings } from '../../base/polygons.ts'
+
+/**
+ * Follows the edge of a coverage row by row from above: the line along which it is one half, straight between the
+ * middles of pixels. Beyond the picture there is nothing. Only edges are kept, so a large picture costs what its edges
+ * do. An edge that runs through a pixel is found to a tenth of its side.
+ */
+export class ContourTracer {
+  readonly #width: number
+  readonly #pixelMm: readonly [x: number, y: number]
+  readonly #heightMm: number
+  #above: Float32Array
+  #row = 0
+  /** Crossings by the side of a cell that they lie on. */
+  readonly #numbers = new Map<number, number>()
+  readonly #places: number[] = []
+  readonly #next: number[] = []
+
+  /** @param pixelMm size of a pixel; @param heightMm of the picture, whose lower left corner is 0, 0 */
+  constructor(width: number, pixelMm: readonly [x: number, y: number], heightMm: number) {
+    this.#width = width
+    this.#pixelMm = pixelMm
+    this.#heightMm = heightMm
+    this.#above = new Float32Array(width)
+  }
+
+  /** The next row, coverage 0..1. */
+  push(row: Float32Array): void {
+    const above = this.#above
+    let [a, c] = [0, 0]
+    for (let x = 0; x <= this.#width; x++) {
+      const b = x < this.#width ? above[x]! : 0
+      const d = x < this.#width ? row[x]! : 0
+      const which = (a >= half ? 1 : 0) | (b >= half ? 2 : 0) | (c >= half ? 4 : 0) | (d >= half ? 8 : 0)
+      if (which !== 0 && which !== 15) this.#cell(x, a, b, c, d, which)
+      a = b
+      c = d
+    }
+    this.#above = row.slice()
+    this.#row++
+  }
+
+  /** Closed rings, mm, y up; what is inside lies on the left. */
+  finish(): Rings {
+    this.push(new Float32Array(this.#width))
+    const rings: [number, number][][] = []
+    const seen = new Uint8Array(this.#next.length)
+    for (let start = 0; start < seen.length; start++) {
+      if (seen[start] === 1) continue
+      const ring: [number, number][] = []
+      for (let at = start; seen[at] === 0; at = this.#next[at]!) {
+        seen[at] = 1
+        ring.push([this.#places[2 * at]!, this.#places[2 * at + 1]!])
+      }
+      if (ring.length > 2) rings.push(ring)
+    }
+    return rings
+  }
+
+  /** The cell between the middles of four pixels: a, b above, c, d below; left, right. */
+  #cell(x: number, a: number, b: number, c: number, d: number, which: number): void {
+    const top = () => this.#crossing(x, 0, a, b)
+    const bottom = () => this.#crossing(x, 1, c, d)
+    const left = () => this.#crossing(x, 2, a, c)
+    const right = () => this.#crossing(x, 3, b, d)
+    // From one side to another with the covered part on the left, seen with y up.
+    switch (which) {
+      case 1:
+        return this.#join(left(), top())
+      case 2:
+        return this.#join(top(), right())
+      case 3:
+        return this.#join(left(), right())
+      case 4:
+        return this.#join(bottom(), left())
+      case 5:
+        return this.#join(bottom(), top())
+      case 7:
+        return this.#join(bottom(), right())
+      case 8:
+        return this.#join(right(), bottom())
+      case 10:
+        return this.#join(top(), bottom())
+      case 11:
+        return this.#join(left(), bottom())
+      case 12:
+        return this.#join(right(), left())
+      case 13:
+        return this.#join(right(), top())
+      case 14:
+        return this.#join(top(), left())
+      default: {
+        // Two opposite corners are covered: joined where the middle is.
+        const joined = (a + b + c + d) / 4 >= half
+        if (which === 9) {
+          this.#join(left(), joined ? bottom() : top())
+          this.#join(right(), joined ? top() : bottom())
+        } else {
+          this.#join(top(), joined ? left() : right())
+          this.#join(bottom(), joined ? right() : left())
+        }
+      }
+    }
+  }
+
+  #join(from: number, to: number): void {
+    this.#next[from] = to
+  }
+
+  /** Number of the crossing on a side of a cell: 0 its upper, 1 its lower, 2 its left, 3 its right one. */
+  #crossing(x: number, side: 0 | 1 | 2 | 3, from: number, to: number): number {
+    const level = side < 2
+    const [column, row] = level ? [x, this.#row + side] : [x + side - 2, this.#row]
+    const id = ((row * (this.#width + 2) + column) << 1) + (level ? 0 : 1)
+    const known = this.#numbers.get(id)
+    if (known !== undefined) return known
+    const part = (half - from) / (to - from)
+    const px = level ? column - 0.5 + part : column - 0.5
+    const py = level ? row - 0.5 : row - 0.5 + part
+    const number = this.#next.length
+    this.#numbers.set(id, number)
+    this.#places.push(px * this.#pixelMm[0], this.#heightMm - py * this.#pixelMm[1])
+    this.#next.push(number)
+    return number
+  }
+}
+
+const half = 0.5

@@ -1,0 +1,146 @@
+import { compositeStrips, type Surface } from '../../art/composite.ts'
+import type { ArtFile } from '../../art/layer.ts'
+import { checkCancelled, type Task } from '../../base/task.ts'
+import { type CoverageRows, coverageRows, unionRows } from '../../material/coverage.ts'
+import type { MaterialMap } from '../../material/map.ts'
+import { PlaneReader } from '../../material/plane.ts'
+import { platesOf, strayInks } from '../../material/plates.ts'
+import { SurfaceRows } from '../../material/rows.ts'
+import { processInk } from '../../roles/assign.ts'
+import { type Rgb, rgbReader } from '../../roles/tone.ts'
+import type { CheckInput } from '../input.ts'
+import type { Group } from './groups.ts'
+
+/** How much of a group lies at each pixel, 0..1, read from the top. */
+export interface RowPicture {
+  readonly width: number
+  readonly height: number
+  readonly parts: readonly CoverageRows[]
+}
+
+type Printed = Exclude<Group, 'die'>
+
+/** Rows read at once, and bytes of decoded planes kept meanwhile. */
+const stripRows = 128
+const stripKeep = 64 * 2 ** 20
+
+export async function* rowsOf(
+  { width, height, parts }: RowPicture,
+  task?: Task,
+): AsyncGenerator<Float32Array> {
+  for (let top = 0; top < height; top += stripRows) {
+    checkCancelled(task)
+    const bottom = Math.min(height, top + stripRows)
+    const { data } = await unionRows(parts, width, top, bottom)
+    for (let y = top; y < bottom; y++) yield data.subarray((y - top) * width, (y - top + 1) * width)
+  }
+}
+
+/** The pictures of a group: its layers and channels, and the map where holography has areas that the art does not know. */
+export function artRows(
+  input: Pick<CheckInput, 'assigned' | 'map'>,
+  file: ArtFile,
+  group: Printed,
+  task?: Task,
+): readonly RowPicture[] {
+  const { art } = file
+  const options = { rows: stripRows, keep: stripKeep, task }
+  const roles = new Map(input.assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
+  const plates =
+    group === 'colour'
+      ? [...platesOf(art, 'spotInk', roles, []), ...strayInks(art, roles, [])]
+      : platesOf(art, group, roles, [])
+  const parts = plates.flatMap(plate => plate.sources.map(source => coverageRows(file, source, options)))
+  if (group === 'colour') parts.push(...processRows(file, input, roles, task))
+  const pictures: RowPicture[] = []
+  if (parts.length > 0) pictures.push({ width: art.width, height: art.height, parts })
+  if (group === 'holography') {
+    const known = new Set([...art.layers, ...art.channels].map(one => one.id))
+    const drawn = new Set(
+      input.map.areas.filter(area => area.id !== 0 && !known.has(area.layerId)).map(area => area.id),
+    )
+    if (drawn.size > 0) pictures.push(mapRows(input.map, group, id => drawn.has(id)))
+  }
+  return pictures
+}
+
+/** The process inks: layers as they print together, and channels named after an ink. */
+function processRows(
+  file: ArtFile,
+  { assigned }: Pick<CheckInput, 'assigned'>,
+  roles: ReadonlyMap<string, CheckInput['assigned'][number]>,
+  task: Task | undefined,
+): CoverageRows[] {
+  const { art } = file
+  const chosen = new Set(
+    assigned.filter(one => one.role === 'overprint' && one.target.kind === 'layer').map(one => one.target.id),
+  )
+  const out: CoverageRows[] = art.channels
+    .filter(({ id, name }) => roles.get(`channel ${id}`)?.role === 'overprint' && processInk(name) !== null)
+    .map(channel =>
+      coverageRows(file, { kind: 'channel', channel }, { rows: stripRows, keep: stripKeep, task }),
+    )
+  if (!art.layers.some(layer => layer.kind !== 'group' && chosen.has(layer.id))) return out
+  const region = { left: 0, top: 0, right: art.width, bottom: art.height }
+  const strips = compositeStrips(
+    file,
+    { include: layer => layer.kind !== 'group' && chosen.has(layer.id), region, stripRows, keep: stripKeep },
+    task?.signal ? { signal: task.signal } : undefined,
+  )
+  const rows = new SurfaceRows(strips, region)
+  const density = densityOf(file)
+  out.push({
+    over: async (top, bottom) => {
+      const surface = await rows.over(top, bottom)
+      if (!surface) return null
+      const data = surface.alpha.map((alpha, i) =>
+        alpha === 0 ? 0 : alpha * Math.min(1, density(surface, i) / leastDensity),
+      )
+      return { box: surface.box, data, surface: null }
+    },
+  })
+  return out
+}
+
+/** Less of the strongest ink than this shows no edge to speak of on foil. */
+const leastDensity = 0.2
+
+/** The strongest ink of a pixel, 0..1, without its alpha; of art that is no CMYK, what of light the darkest primary lacks. */
+function densityOf(file: ArtFile): (surface: Surface, i: number) => number {
+  if (file.art.colorMode === 'CMYK')
+    return ({ planes }, i) => 1 - Math.min(planes[0]![i]!, planes[1]![i]!, planes[2]![i]!, planes[3]![i]!)
+  const rgb = rgbReader(file.art)
+  const colour: Rgb = [0, 0, 0]
+  return (surface, i) => 1 - Math.min(...rgb(surface, i, colour))
+}
+
+/** The same out of a map. @param isArea which areas of holography count */
+export function mapRows(map: MaterialMap, group: Printed, isArea: (id: number) => boolean): RowPicture {
+  const { width, height } = map
+  const names = {
+    holography: ['area'],
+    white: map.whites.map(white => white.coverage),
+    colour: ['C', 'M', 'Y', 'K', ...map.spots.map(spot => spot.coverage)],
+  }[group]
+  const readers = names.map(name => new PlaneReader(map.planes.get(name), width))
+  const amount = {
+    holography: (value: number) => (value !== 0 && isArea(value) ? 1 : 0),
+    white: (value: number) => value / 255,
+    colour: (value: number) => Math.min(1, value / 255 / leastDensity),
+  }[group]
+  return {
+    width,
+    height,
+    parts: readers.map(reader => ({
+      over: async (top, bottom) => {
+        const data = new Float32Array(width * (bottom - top))
+        for (let y = top, i = 0; y < bottom; y++)
+          for (let x = 0; x < width; x++, i++) {
+            const at = reader.at(x, y)
+            if (at >= 0) data[i] = amount(reader.data[at]!)
+          }
+        return { box: { left: 0, top, right: width, bottom }, data, surface: null }
+      },
+    })),
+  }
+}

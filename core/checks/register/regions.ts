@@ -1,0 +1,57 @@
+import { either, type Rings, shared, thinned } from '../../base/polygons.ts'
+import type { Task } from '../../base/task.ts'
+import type { CheckInput } from '../input.ts'
+import { ContourTracer } from './contours.ts'
+import { dieRings } from './die-rings.ts'
+import { artRows, mapRows, type RowPicture, rowsOf } from './group-rows.ts'
+import type { Group } from './groups.ts'
+
+/** Where each group prints or cuts, mm from the art's lower left corner; a group that is not there is left out. */
+export type Regions = ReadonlyMap<Group, Rings>
+
+type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' | 'blank' | 'corners'>
+
+/**
+ * Edges of the groups: from the art's own planes where there is art, else from the map. A colour counts from a fifth
+ * of an ink on, white and holography from a half of their plate.
+ */
+export async function regionsOf(input: RegionInput, task?: Task): Promise<Regions> {
+  const out = new Map<Group, Rings>()
+  const { map, file } = input
+  for (const group of ['holography', 'white', 'colour'] as const) {
+    const pictures = file === null ? [mapRows(map, group, () => true)] : artRows(input, file, group, task)
+    let rings: Rings = []
+    for (const picture of pictures) {
+      const traced = await tracedRings(picture, map, task)
+      rings = rings.length === 0 ? traced : traced.length === 0 ? rings : either(rings, traced)
+    }
+    if (rings.length > 0) out.set(group, rings)
+  }
+  const die = dieRings(input)
+  if (die !== null && shared(die, frameOf(map)).length > 0) out.set('die', die)
+  return out
+}
+
+/** Corners nearer than this part of a pixel to a straight edge are none. */
+const evenPart = 0.06
+
+async function tracedRings(
+  picture: RowPicture,
+  { widthMm, heightMm }: { readonly widthMm: number; readonly heightMm: number },
+  task: Task | undefined,
+): Promise<Rings> {
+  const pixel = [widthMm / picture.width, heightMm / picture.height] as const
+  const tracer = new ContourTracer(picture.width, pixel, heightMm)
+  for await (const row of rowsOf(picture, task)) tracer.push(row)
+  return thinned(tracer.finish(), evenPart * Math.min(...pixel))
+}
+
+/** The art's own edge. */
+export const frameOf = ({ widthMm, heightMm }: Pick<CheckInput['map'], 'widthMm' | 'heightMm'>): Rings => [
+  [
+    [0, 0],
+    [widthMm, 0],
+    [widthMm, heightMm],
+    [0, heightMm],
+  ],
+]

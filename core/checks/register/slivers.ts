@@ -1,0 +1,157 @@
+import { areaOf, either, offset, type Rings, shared, swept, without } from '../../base/polygons.ts'
+import type { PointMm } from '../../effects/outline.ts'
+import type { BoxMm } from '../finding.ts'
+import { type Affine, affineOf, asDrawn, inverseOf, type Motions, movedPoint } from './groups.ts'
+import { drawnAsOne, type Halo, haloRule } from './halo.ts'
+import type { Regions } from './regions.ts'
+import type { Pair } from './tolerance.ts'
+
+/** What shows of one kind when a pair lies apart. */
+export interface Slivers {
+  readonly halo: Halo
+  /** Mm from the art's lower left corner, as the first group of the pair lies. */
+  readonly rings: Rings
+  readonly areaMm2: number
+  /** Of the largest circle that fits, mm. */
+  readonly widestMm: number
+}
+
+/**
+ * What a pair shows that was not drawn, by exact areas of polygons: a place counts where the two lie together as they
+ * nowhere do, as drawn, on the way that they moved there. So a choke or a trap that moved along is none.
+ * @param about the middle of the art, mm
+ * @param box   look here only; null: everywhere
+ */
+export function sliversOf(
+  regions: Regions,
+  pair: Pair,
+  motions: Motions,
+  about: PointMm,
+  box: BoxMm | null = null,
+): readonly Slivers[] {
+  const [first, second] = pair
+  const own = affineOf(motions[first] ?? asDrawn, about)
+  const between = after(inverseOf(own), affineOf(motions[second] ?? asDrawn, about))
+  if (!regions.has(first) || !regions.has(second)) return []
+  const reach = furthest(between, regions, pair, box)
+  if (reach < 1e-4) return []
+  const a = cropped(regions.get(first) ?? [], box, 3 * reach)
+  const b = cropped(regions.get(second) ?? [], box, 3 * reach)
+  if (a.length === 0 || b.length === 0) return []
+  const apart = cropped(moved(b, between), box, 3 * reach)
+  const rule = haloRule(pair)
+  const found: { readonly halo: Halo; readonly rings: Rings }[] = []
+  const bounds = boundsOf([...a, ...b, ...apart])
+  const around = (more: number) => [cornersOf(bounds, more * reach)]
+  const back = inverseOf(between)
+  const add = (halo: Halo | null, now: () => Rings, drawn: () => Rings) => {
+    if (halo === null) return
+    const solid = offset(drawn(), -drawnAsOne / 2)
+    const passed = swept(
+      solid,
+      place => movedPoint(back, place),
+      place => movedPoint(between, place),
+    )
+    const rings = without(now(), offset(passed, drawnAsOne / 2))
+    if (rings.length > 0) found.push({ halo, rings })
+  }
+  add(
+    rule.aOnly,
+    () => without(a, apart),
+    () => without(a, b),
+  )
+  add(
+    rule.bOnly,
+    () => without(apart, a),
+    () => without(b, a),
+  )
+  add(
+    rule.both,
+    () => shared(a, apart),
+    () => shared(a, b),
+  )
+  add(
+    rule.neither,
+    () => without(around(1), either(a, apart)),
+    () => without(around(3), either(a, b)),
+  )
+  const white = rule.hiddenByWhite
+    ? moved(
+        cropped(regions.get('white') ?? [], box, 3 * reach),
+        after(inverseOf(own), affineOf(motions.white ?? asDrawn, about)),
+      )
+    : []
+  return (['foil', 'white'] as const).flatMap(halo => {
+    let rings = found.filter(one => one.halo === halo).reduce<Rings>((sum, one) => either(sum, one.rings), [])
+    if (white.length > 0) rings = without(rings, white)
+    if (box !== null) rings = shared(rings, [cornersOf(box, 0)])
+    rings = moved(rings, own)
+    const areaMm2 = rings.length === 0 ? 0 : areaOf(rings)
+    return areaMm2 < leastArea ? [] : [{ halo, rings, areaMm2, widestMm: widthOf(rings) }]
+  })
+}
+
+/** Less is what places rounded to a grid come to, mm². */
+const leastArea = 1e-5
+
+/** Diameter of the largest circle that fits into rings, mm, to 1e-3. */
+function widthOf(rings: Rings): number {
+  let [low, high] = [0, 0.05]
+  while (offset(rings, -high).length > 0) [low, high] = [high, 2 * high]
+  while (high - low > 5e-4) {
+    const middle = (low + high) / 2
+    if (offset(rings, -middle).length > 0) low = middle
+    else high = middle
+  }
+  return low + high
+}
+
+const moved = (rings: Rings, by: Affine): Rings => rings.map(ring => ring.map(place => movedPoint(by, place)))
+
+/** First `inner`, then `outer`. */
+function after(outer: Affine, inner: Affine): Affine {
+  const [x0, y0] = movedPoint(outer, [inner.x0, inner.y0])
+  return {
+    xx: outer.xx * inner.xx + outer.xy * inner.yx,
+    xy: outer.xx * inner.xy + outer.xy * inner.yy,
+    yx: outer.yx * inner.xx + outer.yy * inner.yx,
+    yy: outer.yx * inner.xy + outer.yy * inner.yy,
+    x0,
+    y0,
+  }
+}
+
+/** How far a motion takes anything of a pair, mm: corners go furthest. */
+function furthest(by: Affine, regions: Regions, pair: Pair, box: BoxMm | null): number {
+  const places =
+    box === null ? cornersOf(boundsOf(pair.flatMap(group => regions.get(group) ?? [])), 0) : cornersOf(box, 1)
+  return places.reduce((most, [x, y]) => {
+    const [toX, toY] = movedPoint(by, [x, y])
+    return Math.max(most, Math.hypot(toX - x, toY - y))
+  }, 0)
+}
+
+function boundsOf(rings: Rings): BoxMm {
+  let [left, bottom, right, top] = [Infinity, Infinity, -Infinity, -Infinity]
+  for (const ring of rings)
+    for (const [x, y] of ring) {
+      left = Math.min(left, x)
+      right = Math.max(right, x)
+      bottom = Math.min(bottom, y)
+      top = Math.max(top, y)
+    }
+  return { leftMm: left, bottomMm: bottom, rightMm: right, topMm: top }
+}
+
+function cornersOf({ leftMm, bottomMm, rightMm, topMm }: BoxMm, more: number): readonly PointMm[] {
+  return [
+    [leftMm - more, bottomMm - more],
+    [rightMm + more, bottomMm - more],
+    [rightMm + more, topMm + more],
+    [leftMm - more, topMm + more],
+  ]
+}
+
+function cropped(rings: Rings, box: BoxMm | null, more: number): Rings {
+  return box === null ? rings : shared(rings, [cornersOf(box, more)])
+}

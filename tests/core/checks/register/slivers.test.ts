@@ -1,0 +1,143 @@
+import { expect, test } from 'vitest'
+import type { Rings } from '../../../../core/base/polygons.ts'
+import { ContourTracer } from '../../../../core/checks/register/contours.ts'
+import {
+  affineOf,
+  asDrawn,
+  type Group,
+  type GroupMotion,
+  inverseOf,
+  type Motions,
+  movedPoint,
+} from '../../../../core/checks/register/groups.ts'
+import { sliversOf } from '../../../../core/checks/register/slivers.ts'
+import { budgetOf, type Pair } from '../../../../core/checks/register/tolerance.ts'
+
+type Shape = (x: number, y: number) => boolean
+const about = [10, 10] as const
+
+/** Rings of a shape drawn as pixels of 900 ppi, each the mean of 4 × 4 places. */
+function traced(shape: Shape, side = 20, ppi = 900): Rings {
+  const pixels = Math.round((side / 25.4) * ppi)
+  const step = side / pixels
+  const tracer = new ContourTracer(pixels, [step, step], side)
+  for (let row = 0; row < pixels; row++)
+    tracer.push(
+      Float32Array.from({ length: pixels }, (_, column) => {
+        let sum = 0
+        for (let j = 0; j < 16; j++)
+          if (shape((column + ((j & 3) + 0.5) / 4) * step, side - (row + ((j >> 2) + 0.5) / 4) * step)) sum++
+        return sum / 16
+      }),
+    )
+  return tracer.finish()
+}
+
+/** The same by counting places 0.01 mm apart in shifted pictures; valid where the pair was drawn as one. */
+function counted(
+  shapes: Partial<Record<Group, Shape>>,
+  motions: Motions,
+  shows: (at: (g: Group) => boolean) => boolean,
+): number {
+  const step = 0.0125
+  const back = new Map(
+    Object.keys(shapes).map(group => [group, inverseOf(affineOf(motions[group as Group] ?? asDrawn, about))]),
+  )
+  let count = 0
+  for (let y = step / 2; y < 20; y += step)
+    for (let x = step / 2; x < 20; x += step)
+      if (shows(group => shapes[group]!(...movedPoint(back.get(group)!, [x, y])))) count++
+  return count * step * step
+}
+
+const disc: Shape = (x, y) => Math.hypot(x - 9, y - 11) < 6
+/** Turned, so that its sides do not run along the places that are counted. */
+const frame: Shape = (px, py) => {
+  const [c, s] = [Math.cos(0.13), Math.sin(0.13)]
+  const [x, y] = [c * (px - 10) - s * (py - 10), s * (px - 10) + c * (py - 10)]
+  return Math.abs(x) < 7.3 && Math.abs(y) < 6.1 && !(Math.abs(x + 1) < 3.2 && Math.abs(y - 1) < 2.4)
+}
+const slips: Readonly<Record<string, GroupMotion>> = {
+  moved: { ...asDrawn, dxMm: 0.31, dyMm: -0.17 },
+  turned: { ...asDrawn, dxMm: 0.2, dyMm: 0.1, turn: 0.02 },
+  stretched: { ...asDrawn, dyMm: 0.25, stretchX: 1.02, stretchY: 0.985 },
+}
+
+test.each(
+  Object.entries({ disc, frame }).flatMap(([name, shape]) =>
+    Object.entries(slips).map(([how, motion]) => [name, how, shape, motion] as const),
+  ),
+)(
+  'white that was drawn as its ink and slipped: %s, %s, within 1 % of counted places',
+  (_name, _how, shape, motion) => {
+    const rings = traced(shape)
+    const regions = new Map<Group, Rings>([
+      ['colour', rings],
+      ['white', rings],
+    ])
+    const found = sliversOf(regions, ['colour', 'white'], { white: motion }, about)
+    for (const halo of ['foil', 'white'] as const) {
+      const brute = counted({ colour: shape, white: shape }, { white: motion }, at =>
+        halo === 'foil' ? at('colour') && !at('white') : at('white') && !at('colour'),
+      )
+      const own = found.find(one => one.halo === halo)
+      expect(Math.abs(own!.areaMm2 / brute - 1)).toBeLessThan(0.01)
+      expect(own!.widestMm).toBeGreaterThan(0.15)
+    }
+  },
+  60_000,
+)
+
+test('foil shows between holography and white that met, as wide as they moved apart', () => {
+  const left: Shape = (x, y) => x > 2 && x < 10.3 && y > 3 && y < 17
+  const right: Shape = (x, y) => x >= 10.3 && x < 18 && y > 3 && y < 17
+  const regions = new Map<Group, Rings>([
+    ['holography', traced(left)],
+    ['white', traced(right)],
+  ])
+  const [foil, ...others] = sliversOf(
+    regions,
+    ['holography', 'white'],
+    { white: { ...asDrawn, dxMm: 0.4 } },
+    about,
+  )
+  expect(others).toEqual([])
+  expect(foil?.halo).toBe('foil')
+  expect(Math.abs(foil!.areaMm2 / (0.4 * 14) - 1)).toBeLessThan(0.01)
+  expect(Math.abs(foil!.widestMm - 0.4)).toBeLessThan(0.01)
+})
+
+test('a choke hides a slip that is smaller, and shortens a larger one by its width', () => {
+  const wide: Shape = (x, y) => Math.abs(x - 10) < 6 && Math.abs(y - 10) < 5
+  const choked: Shape = (x, y) => Math.abs(x - 10) < 5.8 && Math.abs(y - 10) < 4.8
+  const regions = new Map<Group, Rings>([
+    ['colour', traced(wide)],
+    ['white', traced(choked)],
+  ])
+  const slipped = (dxMm: number) =>
+    sliversOf(regions, ['colour', 'white'], { white: { ...asDrawn, dxMm } }, about)
+  expect(slipped(0.18)).toEqual([])
+  const [white, ...others] = slipped(0.5)
+  expect(others).toEqual([])
+  expect(white?.halo).toBe('white')
+  expect(Math.abs(white!.areaMm2 / (0.3 * 9.6) - 1)).toBeLessThan(0.01)
+})
+
+test('groups that lie as drawn, or moved together, show nothing', () => {
+  const rings = traced(disc)
+  const regions = new Map<Group, Rings>([
+    ['colour', rings],
+    ['white', rings],
+  ])
+  const pair: Pair = ['colour', 'white']
+  expect(sliversOf(regions, pair, {}, about)).toEqual([])
+  const motion = slips.turned!
+  expect(sliversOf(regions, pair, { colour: motion, white: motion }, about)).toEqual([])
+})
+
+test('a budget is the sum at worst and the root of the squares by chance: 0.15, 0.30, 0.10 mm', () => {
+  // Arithmetic; the three numbers are an example of print to holography.
+  const { worstMm, statisticalMm } = budgetOf([0.15, 0.3, 0.1])
+  expect(worstMm).toBeCloseTo(0.55, 12)
+  expect(statisticalMm).toBeCloseTo(0.35, 12)
+})
