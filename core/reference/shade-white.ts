@@ -32,7 +32,10 @@ export function layWhites(
 }
 
 /** What the whites leave of a ray that crosses them on a slant and is not scattered. */
-export function straightThrough({ whiteCover, whiteStraight, apart }: Site, slant: number): number {
+export function straightThrough(
+  { whiteCover, whiteStraight, apart }: Pick<Site, 'whiteCover' | 'whiteStraight' | 'apart'>,
+  slant: number,
+): number {
   if (apart === null) return lyingTogether(whiteCover, whiteStraight, slant)
   const { cover, straight, eyeSlant, together } = apart
   const near = lyingTogether(whiteCover, whiteStraight, eyeSlant)

@@ -59,56 +59,20 @@ export class ContourTracer {
 
   /** The cell between the middles of four pixels: a, b above, c, d below; left, right. */
   #cell(x: number, a: number, b: number, c: number, d: number, which: number): void {
-    const top = () => this.#crossing(x, 0, a, b)
-    const bottom = () => this.#crossing(x, 1, c, d)
-    const left = () => this.#crossing(x, 2, a, c)
-    const right = () => this.#crossing(x, 3, b, d)
-    // From one side to another with the covered part on the left, seen with y up.
-    switch (which) {
-      case 1:
-        return this.#join(left(), top())
-      case 2:
-        return this.#join(top(), right())
-      case 3:
-        return this.#join(left(), right())
-      case 4:
-        return this.#join(bottom(), left())
-      case 5:
-        return this.#join(bottom(), top())
-      case 7:
-        return this.#join(bottom(), right())
-      case 8:
-        return this.#join(right(), bottom())
-      case 10:
-        return this.#join(top(), bottom())
-      case 11:
-        return this.#join(left(), bottom())
-      case 12:
-        return this.#join(right(), left())
-      case 13:
-        return this.#join(right(), top())
-      case 14:
-        return this.#join(top(), left())
-      default: {
-        // Two opposite corners are covered: joined where the middle is.
-        const joined = (a + b + c + d) / 4 >= half
-        if (which === 9) {
-          this.#join(left(), joined ? bottom() : top())
-          this.#join(right(), joined ? top() : bottom())
-        } else {
-          this.#join(top(), joined ? left() : right())
-          this.#join(bottom(), joined ? right() : left())
-        }
-      }
-    }
+    // Two opposite corners that are covered are joined where the middle is.
+    const joined = (which === 6 || which === 9) && (a + b + c + d) / 4 >= half
+    for (const [from, to] of joined ? joinedWays[which]! : ways[which]!)
+      this.#join(this.#crossing(x, from, a, b, c, d), this.#crossing(x, to, a, b, c, d))
   }
 
   #join(from: number, to: number): void {
     this.#next[from] = to
   }
 
-  /** Number of the crossing on a side of a cell: 0 its upper, 1 its lower, 2 its left, 3 its right one. */
-  #crossing(x: number, side: 0 | 1 | 2 | 3, from: number, to: number): number {
+  /** Number of the crossing on a side of a cell. */
+  #crossing(x: number, side: Side, a: number, b: number, c: number, d: number): number {
+    const from = side === lower ? c : side === right ? b : a
+    const to = side === upper ? b : side === left ? c : d
     const level = side < 2
     const [column, row] = level ? [x, this.#row + side] : [x + side - 2, this.#row]
     const id = ((row * (this.#width + 2) + column) << 1) + (level ? 0 : 1)
@@ -126,3 +90,46 @@ export class ContourTracer {
 }
 
 const half = 0.5
+
+const upper = 0
+const lower = 1
+const left = 2
+const right = 3
+type Side = typeof upper | typeof lower | typeof left | typeof right
+type Ways = readonly (readonly [from: Side, to: Side])[]
+
+/** Ways through a cell with the covered part on the left, by its covered corners: 1 a, 2 b, 4 c, 8 d. */
+const ways: readonly Ways[] = [
+  [],
+  [[left, upper]],
+  [[upper, right]],
+  [[left, right]],
+  [[lower, left]],
+  [[lower, upper]],
+  [
+    [upper, right],
+    [lower, left],
+  ],
+  [[lower, right]],
+  [[right, lower]],
+  [
+    [left, upper],
+    [right, lower],
+  ],
+  [[upper, lower]],
+  [[left, lower]],
+  [[right, left]],
+  [[right, upper]],
+  [[upper, left]],
+  [],
+]
+const joinedWays: Readonly<Record<number, Ways>> = {
+  6: [
+    [upper, left],
+    [lower, right],
+  ],
+  9: [
+    [left, lower],
+    [right, upper],
+  ],
+}
