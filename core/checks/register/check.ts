@@ -58,13 +58,12 @@ const placeName = ({ leftMm, bottomMm, rightMm, topMm }: RegisterPlace['box']) =
 const words = { holography: 'holography', white: 'white', colour: 'inks', die: 'cut' } as const
 
 function messageOf([a, b]: PairReport['pair'], place: RegisterPlace): string {
-  const { worst, usualMm, noticed, lengthMm, slivers } = place
+  const { worst, usualMm, noticed, lengthMm, areaMm2: area } = place
   const shows = [
     ...(worst.foil > 0 ? [`metal up to ${mm(worst.foil)} wide`] : []),
     ...(worst.white > 0 ? [`white up to ${mm(worst.white)} wide`] : []),
   ].join(' or ')
-  const area = Math.max(0, ...slivers.map(one => one.areaMm2))
-  const size = area > 0 ? `, ${area.toFixed(area < 10 ? 1 : 0)} mm² of it at once` : ''
+  const size = `, ${area.toFixed(area < 10 ? 1 : 0)} mm² at once`
   return (
     `where ${words[a]} and ${words[b]} meet, ${shows} can show along ${Math.max(1, Math.round(lengthMm))} mm of edge${size}; ` +
     `19 of 20 cartons stay below ${mm(usualMm)}, and ${Math.round(100 * noticed)} % show enough to be noticed`

@@ -25,8 +25,8 @@ export interface RegisterPlace extends Cluster {
   readonly noticed: number
   /** The slip that opens most there, all of the tolerance in one direction, as motions of the pair's second group. */
   readonly motions: Motions
-  /** What then shows, outlines and exact areas; none for several places at once. */
-  readonly slivers: readonly Slivers[]
+  /** What then shows there, mm²; corners count for both of their edges. `sliversAt` has outlines and exact areas. */
+  readonly areaMm2: number
 }
 
 export interface PairReport {
@@ -44,6 +44,7 @@ export interface PairReport {
 export interface RegisterReport {
   readonly draws: number
   readonly seed: number
+  readonly regions: Regions
   readonly pairs: readonly PairReport[]
 }
 
@@ -71,8 +72,17 @@ export async function registerReport(
     out.push(pairReport(regions, pair, { widthMm, heightMm }, input, options, i, task))
   }
   task?.progress?.(1, 'slipping the groups')
-  return { ...options, pairs: out }
+  return { ...options, regions, pairs: out }
 }
+
+/** Outlines and exact areas of what shows at a place when the pair is slipped as it opens most there. */
+export const sliversAt = (
+  regions: Regions,
+  pair: Pair,
+  { box, motions, neededMm }: RegisterPlace,
+  { widthMm, heightMm }: Pick<CheckInput['map'], 'widthMm' | 'heightMm'>,
+): readonly Slivers[] =>
+  sliversOf(regions, pair, motions, [widthMm / 2, heightMm / 2], grownBox(box, neededMm))
 
 function pairReport(
   regions: Regions,
@@ -114,15 +124,11 @@ function pairReport(
     places: clusters.all.map((cluster, i) => {
       checkCancelled(task)
       const widths = draws.widths[i]!
-      const motions = worstMotions(edges, clusters.of, i, pair, tolerance, cluster, about)
       return {
         ...cluster,
         usualMm: quantile(widths, 0.95),
         noticed: widths.reduce((n, width) => n + (width > visible ? 1 : 0), 0) / Math.max(1, count),
-        motions,
-        slivers: cluster.several
-          ? []
-          : sliversOf(regions, pair, motions, about, grownBox(cluster.box, cluster.neededMm)),
+        ...worstSlip(edges, clusters.of, i, pair, tolerance, cluster, about),
       }
     }),
   }
@@ -151,7 +157,7 @@ function thinnedOut(edges: SharedEdges): SharedEdges {
 /** Directions in which a pair is slipped by all of its offset, to find the one that opens most at a place. */
 const directions = 16
 
-function worstMotions(
+function worstSlip(
   edges: SharedEdges,
   of: Int32Array,
   cluster: number,
@@ -159,13 +165,14 @@ function worstMotions(
   tolerance: PairTolerance,
   { at }: Cluster,
   about: readonly [number, number],
-): Motions {
+): Pick<RegisterPlace, 'motions' | 'areaMm2'> {
   const rule = haloRule(pair)
   // Turn and stretch as they take this place outward and inward.
   const [x, y] = [edges.x[at]! - about[0], edges.y[at]! - about[1]]
   const turned = Math.sign(x * edges.ny[at]! - y * edges.nx[at]!) || 1
   const longer = Math.sign(x * edges.nx[at]! + y * edges.ny[at]!) || 1
   let best: { readonly slip: Slip; readonly area: number } | null = null
+  const pieces = Array.from(of.keys()).filter(i => of[i] === cluster)
   for (let k = 0; k < directions; k++) {
     const angle = (2 * Math.PI * k) / directions
     const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
@@ -179,8 +186,7 @@ function worstMotions(
       stretchY: stretch,
     }
     let area = 0
-    for (let i = 0; i < edges.count; i++) {
-      if (of[i] !== cluster) continue
+    for (const i of pieces) {
       const gap = edges.gap[i]!
       const apart = gap + slipAt(edges, i, slip, about)
       const opposed = edges.opposed[i] === 1
@@ -193,7 +199,8 @@ function worstMotions(
     if (best === null || area > best.area) best = { slip, area }
   }
   const { dxMm, dyMm, turn, stretchX, stretchY } = best!.slip
-  return { [pair[1]]: { ...asDrawn, dxMm, dyMm, turn, stretchX: 1 + stretchX, stretchY: 1 + stretchY } }
+  const motion = { ...asDrawn, dxMm, dyMm, turn, stretchX: 1 + stretchX, stretchY: 1 + stretchY }
+  return { motions: { [pair[1]]: motion }, areaMm2: best!.area }
 }
 
 const grownBox = ({ leftMm, bottomMm, rightMm, topMm }: Cluster['box'], by: number): Cluster['box'] => ({

@@ -153,5 +153,15 @@ function cornersOf({ leftMm, bottomMm, rightMm, topMm }: BoxMm, more: number): r
 }
 
 function cropped(rings: Rings, box: BoxMm | null, more: number): Rings {
-  return box === null ? rings : shared(rings, [cornersOf(box, more)])
+  if (box === null) return rings
+  const near = rings.filter(ring => {
+    const { leftMm, bottomMm, rightMm, topMm } = boundsOf([ring])
+    return (
+      leftMm <= box.rightMm + more &&
+      rightMm >= box.leftMm - more &&
+      bottomMm <= box.topMm + more &&
+      topMm >= box.bottomMm - more
+    )
+  })
+  return shared(near, [cornersOf(box, more)])
 }
