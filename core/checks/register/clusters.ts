@@ -59,7 +59,10 @@ export function clustersOf(
     if (pieces) pieces.push(i)
     else squares.set(key, [i])
   }
-  const places = touching(squares).toSorted((a, b) => b.length - a.length)
+  const lengthOf = (pieces: readonly number[]) => pieces.reduce((sum, i) => sum + edges.length[i]!, 0)
+  const places = touching(squares)
+    .filter(pieces => lengthOf(pieces) >= leastEdgeMm)
+    .toSorted((a, b) => lengthOf(b) - lengthOf(a))
   const kept = places.slice(0, mostPlaces)
   if (places.length > mostPlaces) kept.push(places.slice(mostPlaces).flat())
   const of = new Int32Array(edges.count).fill(-1)
@@ -85,6 +88,9 @@ export function clustersOf(
   })
   return { all, of }
 }
+
+/** Less edge than this is a crossing of two outlines, not a fit of them, mm. */
+const leastEdgeMm = 2
 
 /** Places of a pair that are told apart. */
 export const mostPlaces = 40

@@ -32,14 +32,14 @@ export const registerLimits = {
     says: 'how far the cut may lie beside the inks, either way',
     usual: 0.794,
     status: 'trade',
-    source: 'a carton plant’s print to cut, 0.031 in guaranteed; a good flat bed holds 0.25 mm',
+    source: 'a carton plant’s print to cut, 1/32 in guaranteed; a good flat bed holds 0.25 mm',
   }),
   'register.die-white': mm({
     name: 'White to die',
     says: 'how far the cut may lie beside the white, either way',
     usual: 0.794,
     status: 'trade',
-    source: 'a carton plant’s print to cut, 0.031 in guaranteed; a good flat bed holds 0.25 mm',
+    source: 'a carton plant’s print to cut, 1/32 in guaranteed; a good flat bed holds 0.25 mm',
   }),
   'register.die-holography': mm({
     name: 'Holography to die',

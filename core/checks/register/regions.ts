@@ -9,7 +9,8 @@ import type { Group } from './groups.ts'
 /** Where each group prints or cuts, mm from the art's lower left corner; a group that is not there is left out. */
 export type Regions = ReadonlyMap<Group, Rings>
 
-type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' | 'blank' | 'corners'>
+/** What edges are read from. */
+export type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' | 'blank' | 'corners'>
 
 /**
  * Edges of the groups: from the art's own planes where there is art, else from the map. A colour counts from a fifth

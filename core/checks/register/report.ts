@@ -4,7 +4,7 @@ import { type Cluster, clustersOf } from './clusters.ts'
 import { drawSlips, drawsOf, quantile, type Slip, slipAt } from './draws.ts'
 import { asDrawn, type Motions } from './groups.ts'
 import { type Halo, haloRule, stripWidth } from './halo.ts'
-import { type Regions, regionsOf } from './regions.ts'
+import { type RegionInput, type Regions, regionsOf } from './regions.ts'
 import { type SharedEdges, sharedEdges } from './shared-edges.ts'
 import { type Slivers, sliversOf } from './slivers.ts'
 import {
@@ -57,7 +57,7 @@ export const usualDraws: RegisterOptions = { draws: 1000, seed: 1 }
 
 /** Everything that can show between groups of the job, at worst and by chance. Throws Cancelled when told to stop. */
 export async function registerReport(
-  input: CheckInput,
+  input: RegionInput & Pick<CheckInput, 'limits'>,
   options: RegisterOptions = usualDraws,
   task?: Task,
 ): Promise<RegisterReport> {
