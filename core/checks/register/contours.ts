@@ -1,9 +1,8 @@
 import type { Rings } from '../../base/polygons.ts'
 
 /**
- * Follows the edge of a coverage row by row from above: the line along which it is one half, straight between the
- * middles of pixels. Beyond the picture there is nothing. Only edges are kept, so a large picture costs what its edges
- * do. An edge that runs through a pixel is found to a tenth of its side.
+ * Follows the edge of a coverage row by row from above: it runs between pixels of more and of less than one half, where
+ * their areas say. Beyond the picture there is nothing. Only edges are kept, so a large picture costs what its edges do.
  */
 export class ContourTracer {
   readonly #width: number
@@ -78,7 +77,10 @@ export class ContourTracer {
     const id = ((row * (this.#width + 2) + column) << 1) + (level ? 0 : 1)
     const known = this.#numbers.get(id)
     if (known !== undefined) return known
-    const part = (half - from) / (to - from)
+    // What two pixels hold together tells where an edge between them runs: exact for one that leaves both of them full
+    // or empty but for itself, where a line between their values would be out by up to 0.09.
+    const kept = Math.min(1, Math.max(0, from + to - half))
+    const part = from >= half ? kept : 1 - kept
     const px = level ? column - 0.5 + part : column - 0.5
     const py = level ? row - 0.5 : row - 0.5 + part
     const number = this.#next.length
