@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { artCoverage } from '../../../../core/checks/art-coverage.ts'
 import { type WhiteDesign, type WhiteSource, whiteFromArt } from '../../../../core/checks/white/from-art.ts'
+import { whiteSources } from '../../../../core/checks/white/sources.ts'
+import { checkInput } from '../../../support/check-input.ts'
 import { paintedFile } from '../../painted.ts'
 
 /** 20 × 20 mm at 10 pixels a mm. */
@@ -93,5 +95,52 @@ describe('coverage of art on the pixels of a map', () => {
       heightMm: 4,
     })
     expect([...found.slice(0, 4)]).toEqual([255, 128, 0, 0])
+  })
+})
+
+describe('what a white is made of', () => {
+  const file = paintedFile({
+    width: 200,
+    height: 200,
+    layers: [
+      { name: 'Comet', paint: x => [1, 0, 0, 0, x < 100 ? 1 : 0] },
+      {
+        name: 'mnu',
+        kind: 'text',
+        text: { value: 'mnu', boxMm: null },
+        // Strokes 1 mm high at 10 pixels a mm.
+        paint: (x, y) => [0, 0, 0, 1, y >= 50 && y < 60 && x >= 120 && x < 180 && x % 6 < 3 ? 1 : 0],
+      },
+      { name: 'Star', paint: (x, y) => [0, 0, 0, 0, x > 40 && x < 60 && y > 40 && y < 60 ? 1 : 0] },
+    ],
+    channels: [],
+  })
+  const map = checkInput(
+    { size: 200, sideMm: 20, gratings: 0, whites: [], spots: [], varnish: false },
+    () => ({}),
+    {
+      sets: [],
+    },
+  ).map
+
+  it('is read from the art, type with its size, and knock-outs and patches last', async () => {
+    const box = { leftMm: 1, bottomMm: 1, rightMm: 2, topMm: 2 }
+    const sources = await whiteSources(
+      { art: file.art, file, map },
+      { under: ['Comet', 'mnu', 'gone'], knockOut: ['Star'], patches: [{ name: 'EAN', box }] },
+    )
+    expect(sources.map(({ use, name }) => [use, name])).toEqual([
+      ['under', 'Comet'],
+      ['under', 'mnu'],
+      ['knock-out', 'Star'],
+      ['patch', 'EAN'],
+    ])
+    // Small letters of 1 mm at the usual ratio of 0.48: 1 / (0.48 · 0.35278) = 5.9 pt.
+    const type = sources[1]!
+    expect(type.use === 'under' && type.typePt).toBeCloseTo(5.9, 1)
+    const { made, areaMm2 } = whiteFromArt(size, sources, design)
+    expect(made[1]!.did).toBe('unchoked type')
+    // 9.85 × 20 mm are choked, strokes have 3 mm², the star takes 1.9 × 1.9 mm; edges to 0.01 mm.
+    expect(Math.abs(areaMm2 - (9.85 * 20 + 3 - 1.9 ** 2))).toBeLessThan(0.2)
   })
 })
