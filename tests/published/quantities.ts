@@ -2,6 +2,7 @@ import { appearance } from './ours/appearance.ts'
 import { colour } from './ours/colour.ts'
 import { directions } from './ours/directions.ts'
 import { efficiency } from './ours/efficiency.ts'
+import { legibility } from './ours/legibility.ts'
 import { preflight } from './ours/preflight.ts'
 import { print } from './ours/print.ts'
 import { surfaces } from './ours/surfaces.ts'
@@ -18,4 +19,5 @@ export const quantities: Quantities = {
   ...white,
   ...appearance,
   ...preflight,
+  ...legibility,
 }
