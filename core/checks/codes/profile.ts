@@ -58,14 +58,28 @@ function elementOf(profile: ScanProfile, from: number, to: number, bar: boolean)
   const height = (i: number): number => sign * profile[i]!
   let extreme = Number.NEGATIVE_INFINITY
   for (let i = from; i < to; i++) extreme = Math.max(extreme, height(i))
-  // Only what lies between two tops is unevenness: on its way in and out every element comes from its neighbours.
-  const isTop = (i: number): boolean =>
-    (i === from || height(i - 1) <= height(i)) && (i === to - 1 || height(i + 1) <= height(i))
-  let first = from
-  while (!isTop(first)) first++
-  let last = to - 1
-  while (!isTop(last)) last--
-  let lowest = extreme
-  for (let i = first; i <= last; i++) lowest = Math.min(lowest, height(i))
-  return { kind: bar ? 'bar' : 'space', from, to, extreme: sign * extreme, nonuniformity: extreme - lowest }
+  const nonuniformity = deepest(height, from, to, extreme)
+  return { kind: bar ? 'bar' : 'space', from, to, extreme: sign * extreme, nonuniformity }
+}
+
+/**
+ * On its way in and out every element comes from its neighbours: only what falls below a top on either side is a
+ * valley. It counts from the highest top, but for the ripple of an edge, whose own tops are low: that counts from them.
+ */
+function deepest(height: (i: number) => number, from: number, to: number, extreme: number): number {
+  const after = new Float64Array(to - from)
+  for (let i = to - 1, top = height(i); i >= from; i--) {
+    top = Math.max(top, height(i))
+    after[i - from] = top
+  }
+  let found = 0
+  let before = height(from)
+  for (let i = from; i < to; i++) {
+    const here = height(i)
+    before = Math.max(before, here)
+    const own = Math.min(before, after[i - from]!) - here
+    const whole = extreme - here
+    found = Math.max(found, own >= whole / 2 ? whole : own)
+  }
+  return found
 }

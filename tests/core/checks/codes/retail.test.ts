@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest'
+import { retailModuleMm } from '../../../../core/checks/codes/bars.ts'
 import {
   checkDigit,
   retailModules,
   retailShape,
   retailWidthMm,
 } from '../../../../core/checks/codes/retail.ts'
+import { apertureName, aperturePart } from '../../../../core/checks/codes/scan.ts'
 
 describe('retail numbers', () => {
   // Arithmetic of the check digit on two printed examples.
@@ -47,5 +49,20 @@ describe('retail numbers', () => {
   it('light margins at the nominal size are 3.63 and 2.31 mm', () => {
     expect(retailShape['EAN-13'].left * 0.33).toBeCloseTo(3.63, 6)
     expect(retailShape['EAN-13'].right * 0.33).toBeCloseTo(2.31, 6)
+  })
+
+  // Heights of the bars at 80, 100 and 200 % as national code bodies list them, to 0.01 mm.
+  it.each([
+    [0.8, 18.28],
+    [1, 22.85],
+    [2, 45.7],
+  ])('bars of EAN-13 at %f of nominal are %f mm high', (magnification, height) => {
+    expect(retailShape['EAN-13'].heightMm * magnification).toBeCloseTo(height, 2)
+  })
+
+  it('an aperture of 0.8 of the smallest module is 0.211 mm; 06 names 0.1524 mm', () => {
+    // General guidance, two secondary pages; thousandths of an inch by arithmetic.
+    expect(aperturePart * retailModuleMm.least).toBeCloseTo(0.2112, 4)
+    expect(apertureName(0.1524)).toBe('06')
   })
 })

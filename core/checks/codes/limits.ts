@@ -1,0 +1,88 @@
+import type { Limit } from '../limits.ts'
+
+/** What codes are judged by; names are the keys of a job's own limits. */
+export const codeLimits = {
+  'codes.grade': {
+    name: 'Least grade of a code',
+    says: 'Mean grade of ten scan lines, 0 to 4; below it the code fails',
+    unit: '',
+    usual: 1.5,
+    range: [0, 4],
+    status: 'memory',
+    source: 'GS1 General Specifications, general retail: 1.5/06/660; from memory',
+  },
+  'codes.grade-wanted': {
+    name: 'Grade to aim at',
+    says: 'Below it somebody should look: the press will take some of what the file has',
+    unit: '',
+    usual: 2.5,
+    range: [0, 4],
+    status: 'proposed',
+    source: 'Starting value: a grade is kept in hand for the press',
+  },
+  'codes.contrast': {
+    name: 'Least symbol contrast',
+    says: 'Lightest space less darkest bar at 660 nm, 0 to 1 of a perfect diffuser',
+    unit: '',
+    usual: 0.55,
+    range: [0.2, 1],
+    status: 'proposed',
+    source: 'Starting value: grade 3 of ISO/IEC 15416, since white over metal is judged',
+  },
+  'codes.register': {
+    name: 'White to colour, for codes',
+    says: 'How far white and holography may be off the print round a code',
+    unit: 'mm',
+    usual: 0.5,
+    range: [0, 10],
+    status: 'memory',
+    source: 'Registered lamination and sheeting, ±0.5 mm as a rule; ask the converter',
+  },
+  'codes.patch-margin': {
+    name: 'White beyond the register',
+    says: 'How far the white under a code goes on beyond what register may take',
+    unit: 'mm',
+    usual: 0.5,
+    range: [0, 10],
+    status: 'proposed',
+    source: 'Starting value',
+  },
+  'codes.fold-distance': {
+    name: 'Code to crease or cut',
+    says: 'Least distance of a code with its light margins from a crease, a cut or a glued area',
+    unit: 'mm',
+    usual: 3,
+    range: [0, 50],
+    status: 'proposed',
+    source: 'Starting value: the distance kept for all live art',
+  },
+  'codes.screen-ruling': {
+    name: "Ruling of the white's screen",
+    says: 'Lines a centimetre; a screened white is drawn in dots of it under a code',
+    unit: '/cm',
+    usual: 70,
+    range: [20, 400],
+    status: 'proposed',
+    source: 'Common practice in sheetfed offset, no source',
+  },
+  'codes.tilt': {
+    name: 'Tilt of a reader',
+    says: 'How far a reader held in the hand leans from straight-on',
+    unit: '°',
+    usual: 10,
+    range: [0, 30],
+    status: 'proposed',
+    source: 'Starting value',
+  },
+  'codes.flare-beside': {
+    name: 'Flare from beside',
+    says: 'How far beside a code a grating may throw light into the reader',
+    unit: 'mm',
+    usual: 5,
+    range: [0, 50],
+    status: 'proposed',
+    source: 'Starting value',
+  },
+} as const satisfies Record<string, Limit>
+
+export type CodeLimitName = keyof typeof codeLimits

@@ -1,0 +1,87 @@
+import type { ReadCode } from '../../base/code-reader.ts'
+import type { Grade } from './grade.ts'
+import { apertureName, aperturePart, type SymbolFrame } from './scan.ts'
+import type { Readable } from './surface.ts'
+
+/** A matrix code on what a reader sees of it, by contrast and modulation alone. */
+export interface JudgedMatrix {
+  readonly symbolContrast: number
+  /** Of the worst module: twice its distance from the threshold over the contrast; 0 where it reads wrong. */
+  readonly modulation: number
+  readonly grades: { readonly symbolContrast: Grade; readonly modulation: Grade }
+  /** The lower of both. */
+  readonly grade: Grade
+  readonly report: string
+  readonly moduleMm: number
+}
+
+/** Least values for 4, 3, 2 and 1. Source: ISO/IEC 15415, from memory. */
+const contrastSteps = [0.7, 0.55, 0.4, 0.2] as const
+const modulationSteps = [0.5, 0.4, 0.3, 0.2] as const
+
+/**
+ * Each module through a round aperture in its middle. The worst one decides: what error correction would mend is not
+ * given to the code, which errs on the safe side.
+ */
+export function judgeMatrix(
+  surface: Readable,
+  frame: SymbolFrame,
+  { columns, rows, dark }: NonNullable<ReadCode['modules']>,
+): JudgedMatrix {
+  const stepX = frame.lengthMm / columns
+  const stepY = frame.heightMm / rows
+  const moduleMm = Math.min(stepX, stepY)
+  const { start, across, down } = frame
+  const values = new Float64Array(columns * rows)
+  for (let row = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) {
+      const [u, v] = [(column + 0.5) * stepX, (row + 0.5) * stepY]
+      const x = start[0] + across[0] * u + down[0] * v
+      const y = start[1] + across[1] * u + down[1] * v
+      values[row * columns + column] = meanAt(surface, x, y, aperturePart * moduleMm)
+    }
+  const most = values.reduce((a, b) => Math.max(a, b), 0)
+  const least = values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY)
+  const symbolContrast = most - least
+  const threshold = (most + least) / 2
+  let modulation = symbolContrast > 0 ? 1 : 0
+  values.forEach((value, i) => {
+    const off = dark[i] === 1 ? threshold - value : value - threshold
+    modulation = Math.min(modulation, Math.max(0, (2 * off) / symbolContrast))
+  })
+  const grades = {
+    symbolContrast: stepped(symbolContrast, contrastSteps),
+    modulation: stepped(modulation, modulationSteps),
+  }
+  const grade = Math.min(grades.symbolContrast, grades.modulation) as Grade
+  return {
+    symbolContrast,
+    modulation,
+    grades,
+    grade,
+    report: `${grade.toFixed(1)}/${apertureName(aperturePart * moduleMm)}/660`,
+    moduleMm,
+  }
+}
+
+/** Points across the aperture. */
+const acrossAperture = 12
+
+function meanAt(surface: Readable, x: number, y: number, diameter: number): number {
+  let sum = 0
+  let count = 0
+  for (let j = 0; j < acrossAperture; j++)
+    for (let i = 0; i < acrossAperture; i++) {
+      const dx = ((i + 0.5) / acrossAperture - 0.5) * diameter
+      const dy = ((j + 0.5) / acrossAperture - 0.5) * diameter
+      if (dx * dx + dy * dy > (diameter / 2) ** 2) continue
+      sum += surface.at(x + dx, y + dy)
+      count++
+    }
+  return sum / count
+}
+
+function stepped(value: number, steps: readonly number[]): Grade {
+  const step = steps.findIndex(least => value >= least - 1e-9)
+  return (step < 0 ? 0 : 4 - step) as Grade
+}
