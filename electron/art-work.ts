@@ -158,6 +158,7 @@ interface Opened {
 /** Keeps the last few files open, so that each preview does not read the structure again. A changed file is read anew. */
 export class ArtShelf {
   readonly #opened: Opened[] = []
+  #blank: { readonly key: string; readonly file: ArtFile } | null = null
   /** Files at once; each holds a file handle and the layers' places, no pixels. */
   readonly #most = 3
 
@@ -177,6 +178,15 @@ export class ArtShelf {
       await source.close()
       throw error
     }
+  }
+
+  /** The art of a job. @param path null where it has none yet: its sketch is then the art */
+  async forJob(path: string | null, job: Job, task?: Task): Promise<ArtFile> {
+    if (path !== null) return this.open(path, task)
+    // One sketch is one file, so that its map can follow.
+    const key = JSON.stringify([job.panel, job.sketch])
+    if (this.#blank?.key !== key) this.#blank = { key, file: blankFor(job) }
+    return this.#blank.file
   }
 
   async #drop(one: Opened): Promise<void> {

@@ -2,8 +2,9 @@ import { BadInput } from '../core/base/finding.ts'
 import { Cancelled } from '../core/base/task.ts'
 import { readArgs, UsageError } from './cli/args.ts'
 import { carton } from './cli/carton.ts'
+import { check } from './cli/check.ts'
 import { checkDie } from './cli/check-die.ts'
-import type { Command, Output } from './cli/command.ts'
+import { type Command, FindingsFail, type Output } from './cli/command.ts'
 import { effects } from './cli/effects.ts'
 import { frames } from './cli/frames.ts'
 import { detail, overview } from './cli/help.ts'
@@ -13,10 +14,20 @@ import { probeCommand } from './cli/probe.ts'
 import { report } from './cli/report.ts'
 import { version } from './places.ts'
 
-const commands: readonly Command[] = [inspect, job, probeCommand, effects, carton, checkDie, frames, report]
+const commands: readonly Command[] = [
+  inspect,
+  job,
+  probeCommand,
+  effects,
+  carton,
+  checkDie,
+  check,
+  frames,
+  report,
+]
 
-/** Exit codes: done, input that cannot be used, a command line that cannot be understood, stopped by the user. */
-const codes = { done: 0, badInput: 1, usage: 2, stopped: 130 } as const
+/** Exit codes: done, input that cannot be used, a command line that cannot be understood, findings that fail, stopped. */
+const codes = { done: 0, badInput: 1, usage: 2, fails: 3, stopped: 130 } as const
 
 /** Where text goes: the two standard streams, or a test's own. */
 export interface Streams {
@@ -78,6 +89,10 @@ function failed(error: unknown, output: Output): number {
   if (error instanceof Cancelled) {
     output.say('rakelight: stopped')
     return codes.stopped
+  }
+  if (error instanceof FindingsFail) {
+    output.say(`rakelight: ${error.message}`)
+    return codes.fails
   }
   const message = error instanceof Error ? error.message : String(error)
   output.say(

@@ -13,7 +13,7 @@ import {
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
-import type { ReadArt } from './art-work.ts'
+import type { JobWork, ReadArt } from './art-work.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
 import { viewPicture } from './asset-views.ts'
@@ -34,6 +34,7 @@ import type { Dialogs, HostSide, Shell } from './shell.ts'
 import { partOf } from './task-part.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
+import type { CheckCrafts } from './workers/check.ts'
 import { writeFileSafely } from './write-file.ts'
 
 /** The handlers of every request, for the desktop window and the loopback server alike. */
@@ -45,6 +46,8 @@ export function createHost(shell: Shell): HostSide {
   // Previews have a thread of their own, so that neither they nor the map wait for each other.
   const heavy = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
   const light = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
+  // Checks are asked for now and then and are long; the picture must not wait for them.
+  const checks = new WorkerPool<CheckCrafts>(workerFile('check'), 1)
   const assets = new AssetBook()
   /** SHA-256 of the art that was read, by file id: what a saved job will name. */
   const hashes = new Map<string, string>()
@@ -174,16 +177,21 @@ export function createHost(shell: Shell): HostSide {
     buildMap: ({ fileId, taskId, job, from }) =>
       tasks.run(taskId, async task => {
         const path = artPath(fileId)
-        const checked = checkJob(job, 'the job')
-        const profile = checked.print.profile && assets.placeFile(checked.print.profile)
-        const placed = assets.place(checked.assets)
+        const work = workOf(checkJob(job, 'the job'))
+        const { job: checked, assets: placed, profile } = work
         const sha256 = await unchanged(fileId)
         const files = [...placed.flatMap(asset => asset.files), ...(profile === null ? [] : [profile])]
         const stands = await Promise.all(
           files.map(file => (file.path === null ? null : fileState(file.path))),
         )
         const inputs = sha256 === null ? null : mapInputs(sha256, checked, stands)
-        return maps.build({ path, work: { job: checked, assets: placed, profile }, inputs, from }, task)
+        return maps.build({ path, work, inputs, from }, task)
+      }),
+
+    runChecks: ({ fileId, taskId, job }) =>
+      tasks.run(taskId, async task => {
+        const path = artPath(fileId)
+        return checks.run('check', { path, ...workOf(checkJob(job, 'the job')) }, task)
       }),
 
     addProfile: async ({ fileId }) => {
@@ -261,6 +269,13 @@ export function createHost(shell: Shell): HostSide {
     },
   }
 
+  /** A job with its files where they were found. */
+  const workOf = (job: Job): JobWork => ({
+    job,
+    assets: assets.place(job.assets),
+    profile: job.print.profile && assets.placeFile(job.print.profile),
+  })
+
   /** Null stands for a panel without art. */
   const artPath = (fileId: string): string | null => (fileId === blankFileId ? null : book.get(fileId).path)
 
@@ -315,7 +330,7 @@ export function createHost(shell: Shell): HostSide {
       // The desktop asks before it closes over unsaved work; a server is stopped without a question.
       if (shell.kind === 'desktop') await drafts.dropOwn()
       await maps.close().catch(() => undefined)
-      await Promise.all([heavy.close(), light.close(), kept().then(store => store.written())])
+      await Promise.all([heavy.close(), light.close(), checks.close(), kept().then(store => store.written())])
     },
   }
 }

@@ -8,6 +8,7 @@ import type { Scene } from '../reference/scene.ts'
 import type { Assigned } from '../roles/role.ts'
 import type { CheckFinding, CheckName } from './finding.ts'
 import type { OwnLimits } from './limits.ts'
+import type { MarkedArea } from './marked.ts'
 
 /** What every check reads: the job as it was worked out, and the art it came from. */
 export interface CheckInput {
@@ -25,6 +26,8 @@ export interface CheckInput {
   /** Lower left corner of the art on the blank for each panel that shows some of it, mm, as `artCorners` says. */
   readonly corners: ReadonlyMap<string, Point>
   readonly limits: OwnLimits
+  /** Areas that somebody marked; none where left out. */
+  readonly marked?: readonly MarkedArea[]
 }
 
 /** One check. Throws Cancelled when told to stop; what is wrong with the job is a finding, never an error. */

@@ -1,11 +1,12 @@
 import type { Art } from '../art/layer.ts'
-import type { Finding } from '../base/finding.ts'
+import type { CheckList } from '../checks/run.ts'
 import { effectKinds } from '../effects/kinds.ts'
 import { type AssumedNumber, assumedNumbers, measuredNote } from '../job/assumed.ts'
 import { buildOf } from '../job/board-build.ts'
 import type { Job } from '../job/job.ts'
 import type { MaterialMap } from '../material/map.ts'
 import type { Assigned } from '../roles/role.ts'
+import { findingTable, ownLimits } from './report-findings.ts'
 import { escaped, list, type Markup, page, section, table } from './report-page.ts'
 
 /** What a report tells of. Nothing in it is read from anywhere else. */
@@ -15,7 +16,8 @@ export interface ReportInput {
   readonly art: Art
   readonly assigned: readonly Assigned[]
   readonly map: MaterialMap
-  readonly findings: readonly Finding[]
+  /** What its checks found. */
+  readonly checked: CheckList
   /** Version of the program. */
   readonly version: string
   /** When it was made, as the reader is to see it. */
@@ -34,7 +36,8 @@ export function reportPage(input: ReportInput): string {
     section('Holography', areas(input)),
     section('White', whites(input)),
     section('Print', print(input)),
-    section(`Findings (${input.findings.length})`, findings(input.findings)),
+    section(`Findings (${input.checked.findings.length})`, findingTable(input.checked)),
+    ...ownLimits(job),
     section(
       `Assumed numbers (${numbers.filter(one => measuredNote(job, one.key) === null).length})`,
       assumed(job, numbers),
@@ -161,14 +164,6 @@ function print({ job, map }: ReportInput): Markup {
     ]),
   ]
   return table(null, rows)
-}
-
-function findings(all: readonly Finding[]): Markup {
-  if (all.length === 0) return { html: '<p>None.</p>' }
-  return table(
-    ['', 'Where', 'What', 'What to do'],
-    all.map(({ severity, where, message, fix }) => [severity, where, message, fix]),
-  )
 }
 
 function assumed(job: Job, numbers: readonly AssumedNumber[]): Markup {

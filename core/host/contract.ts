@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import type { CheckList } from '../checks/run.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
 import type { MapChange } from '../material/change.ts'
@@ -136,6 +137,8 @@ export const requests = {
     job: anyJob,
     from: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(64))), null),
   }),
+  /** Runs every check over the job; findings come worst first, with the job's waivers. */
+  runChecks: v.object({ fileId, taskId, job: anyJob }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -177,6 +180,7 @@ export interface Answers {
   assignRoles: { readonly assigned: readonly Assigned[] }
   preview: Picture
   buildMap: BuiltMap
+  runChecks: CheckList
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

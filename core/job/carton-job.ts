@@ -1,5 +1,6 @@
 import { BadInput } from '../base/finding.ts'
 import { boxOf } from '../carton/outline.ts'
+import { movedMark } from '../checks/marked.ts'
 import { type SizedForm, tenth } from './carton.ts'
 import type { Job, Pin } from './job.ts'
 import { blankJob } from './new.ts'
@@ -59,6 +60,7 @@ export const layOnCarton =
         ...outline,
         rings: outline.rings.map(ring => ring.map(([x, y]) => [x + dx, y + dy] as const)),
       })),
+      marked: job.marked.map(area => movedMark(area, dx, dy)),
       pins: job.pins.map((pin): Pin => ({ ...pin, xMm: pin.xMm + dx, yMm: pin.yMm + dy })),
     }
   }

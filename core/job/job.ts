@@ -1,3 +1,6 @@
+import type { OwnLimits } from '../checks/limits.ts'
+import type { MarkedArea } from '../checks/marked.ts'
+import type { Waiver } from '../checks/waiver.ts'
 import type { Lab } from '../color/lab.ts'
 import type { EffectSpec } from '../effects/effect.ts'
 import type { EffectTarget, Outline } from '../effects/outline.ts'
@@ -8,6 +11,7 @@ import type { EyeAt, LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
 import type { JobCarton } from './carton.ts'
+import type { Register } from './register.ts'
 
 export type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 
@@ -83,6 +87,14 @@ export interface Job {
   readonly view: Scene['view']
   readonly paths: readonly LampPath[]
   readonly pins: readonly Pin[]
+  /** Limits that its checks take instead of the usual ones. One that this version does not know is kept. */
+  readonly limits: OwnLimits
+  /** Findings that somebody lets stand. */
+  readonly waivers: readonly Waiver[]
+  /** Areas that a check is to know of. */
+  readonly marked: readonly MarkedArea[]
+  /** How far groups of plates lie from their design, as it is looked at now. */
+  readonly register: Register
   /** Other designs of the same job. */
   readonly variants: readonly Variant[]
   /** The variant whose changes stand in the fields above, as an index; null = the base. */

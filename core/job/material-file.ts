@@ -4,7 +4,8 @@ import { coarsestScattered, colorlessSpread, deepest, pitchRange } from '../effe
 import { type Groove, sampled } from '../optics/groove.ts'
 import type { Stack } from '../optics/matter.ts'
 import { placeInJson } from './json-place.ts'
-import { fields, hits, oneOf, range, readPart, wants } from './schema.ts'
+import { hits, readPart } from './schema/ink.ts'
+import { fields, oneOf, range, wants } from './schema/value.ts'
 
 const height = v.pipe(v.number(wants('a number')), v.finite(wants('a number')))
 const heights = v.pipe(

@@ -22,6 +22,14 @@ export interface Command {
   run(args: Args, output: Output): Promise<void>
 }
 
+/** The work is done and what it found fails the job: the exit code is 3. */
+export class FindingsFail extends Error {
+  override readonly name = 'FindingsFail'
+  constructor(readonly count: number) {
+    super(count === 1 ? '1 finding fails' : `${count} findings fail`)
+  }
+}
+
 export const jsonFlag = { json: { value: null, says: 'print JSON instead of tables' } } as const
 
 /** Said about pictures, models, effects, areas and a print profile that are not as the job has them; the codes are those of their readers. */

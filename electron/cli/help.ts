@@ -16,7 +16,10 @@ const words = table(
   [
     ['angles', 'degrees; azimuth from the panel’s right, counter-clockwise; elevation from its plane'],
     ['lengths', 'millimetres; x and y from the panel’s lower left corner, y up'],
-    ['exit code', '0 done, 1 the input cannot be used, 2 the command line cannot be understood'],
+    [
+      'exit code',
+      '0 done, 1 the input cannot be used, 2 the command line cannot be understood, 3 a check fails',
+    ],
   ],
   ['left', 'left'],
   2,

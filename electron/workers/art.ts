@@ -1,18 +1,8 @@
-import type { ArtFile } from '../../core/art/layer.ts'
-import type { Task } from '../../core/base/task.ts'
 import type { BuiltMap, Picture } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { MapChange } from '../../core/material/change.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
-import {
-  ArtShelf,
-  blankFor,
-  importArt,
-  type JobWork,
-  previewForJob,
-  type ReadArt,
-  rolesForJob,
-} from '../art-work.ts'
+import { ArtShelf, importArt, type JobWork, previewForJob, type ReadArt, rolesForJob } from '../art-work.ts'
 import type { PlacedAsset } from '../asset-places.ts'
 import { type ReadAsset, readAsset } from '../asset-views.ts'
 import { LiveWork } from '../live-work.ts'
@@ -40,7 +30,6 @@ export type ArtCrafts = {
 
 const shelf = new ArtShelf()
 const live = new LiveWork()
-let blank: { readonly key: string; readonly file: ArtFile } | null = null
 
 serveWork<ArtCrafts>({
   async import({ path }, task) {
@@ -48,7 +37,7 @@ serveWork<ArtCrafts>({
     return { value: await importArt(file, path, partOf(task, 0.1, 1)) }
   },
   async roles({ path, job }, task) {
-    return { value: await rolesForJob(await fileOf(path, job, task), job, task) }
+    return { value: await rolesForJob(await shelf.forJob(path, job, task), job, task) }
   },
   async asset({ placed }, task) {
     return { value: await readAsset(placed, task) }
@@ -57,12 +46,12 @@ serveWork<ArtCrafts>({
     return { value: await checkProfile(path) }
   },
   async map({ path, id, from, ...work }, task) {
-    const file = await fileOf(path, work.job, partOf(task, 0, 0.05))
+    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
     const value = await live.build(file, work, { id, from }, partOf(task, 0.05, 1))
     return { value, transfer: value.shown.kind === 'change' ? buffersOf(value.shown.change) : [] }
   },
   async ready({ path, id, ...work }, task) {
-    const file = await fileOf(path, work.job, task)
+    const file = await shelf.forJob(path, work.job, task)
     await live.build(file, work, { id, from: id }, task)
     return { value: null }
   },
@@ -71,18 +60,10 @@ serveWork<ArtCrafts>({
     return { value, transfer: value === null ? [] : [value.buffer] }
   },
   async preview({ path, job, target, show, size }, task) {
-    const value = await previewForJob(await fileOf(path, job, task), job, target, show, size, task)
+    const value = await previewForJob(await shelf.forJob(path, job, task), job, target, show, size, task)
     return { value, transfer: [value.rgba.buffer as ArrayBuffer] }
   },
 })
-
-async function fileOf(path: string | null, job: Job, task: Task): Promise<ArtFile> {
-  if (path !== null) return shelf.open(path, task)
-  // One sketch is one file, so that its map can follow.
-  const key = JSON.stringify([job.panel, job.sketch])
-  if (blank?.key !== key) blank = { key, file: blankFor(job) }
-  return blank.file
-}
 
 /** A change holds copies, so its planes move to the other thread. */
 function buffersOf({ levels }: MapChange): readonly ArrayBuffer[] {

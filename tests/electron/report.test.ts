@@ -1,8 +1,11 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { expect, test } from 'vitest'
+import { beforeAll, expect, test } from 'vitest'
+import { build } from '../../scripts/build.mjs'
 import { runCli } from '../support/run-cli.ts'
+
+beforeAll(() => build('workers'))
 
 test('report writes one page about the demo carton, and a job that is not there is named', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'rakelight-report-'))

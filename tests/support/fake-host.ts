@@ -1,5 +1,6 @@
 import type { Art, Layer } from '../../core/art/layer.ts'
 import { Cancelled } from '../../core/base/task.ts'
+import { listed } from '../../core/checks/run.ts'
 import { dispatch, type Handlers, type Host } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
@@ -8,6 +9,7 @@ import { pyramid } from '../../core/material/mip.ts'
 import { contrastOf } from '../../core/optics/opacity.ts'
 import { assignRoles } from '../../core/roles/assign.ts'
 import { HostError } from '../../renderer/host/reply.ts'
+import { checkFinding } from './check-finding.ts'
 import { paintMap } from './paint-map.ts'
 
 /** A host in memory for tests of the window's state: one piece of art, jobs kept by name, work that takes `slowMs`. */
@@ -78,6 +80,8 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
         assigned: rolesOf(job as unknown as Job),
         findings: [],
       })),
+    runChecks: ({ taskId, job }) =>
+      work(taskId, () => listed([checkFinding()], (job as unknown as Job).waivers)),
     addProfile: async () => ({
       file: { path: 'press.icc', sha256: 'b'.repeat(64) },
       name: 'Press on coated board',

@@ -1,9 +1,12 @@
 import { describe, expect, test } from 'vitest'
+import { listed } from '../../../core/checks/run.ts'
 import { type ReportInput, reportPage } from '../../../core/export/report.ts'
 import { escaped } from '../../../core/export/report-page.ts'
 import { assumedNumbers } from '../../../core/job/assumed.ts'
 import { setMeasured } from '../../../core/job/edit.ts'
+import { setLimit } from '../../../core/job/edit-checks.ts'
 import type { MaterialMap } from '../../../core/material/map.ts'
+import { checkFinding } from '../../support/check-finding.ts'
 import { plainArt, plainJob } from '../../support/job.ts'
 
 const evil = `<script>alert("1")</script>&'`
@@ -23,7 +26,14 @@ const input: ReportInput = {
   art: { ...plainArt, name: evil },
   assigned: [],
   map,
-  findings: [{ severity: 'warning', code: 'x', where: evil, message: evil, fix: evil }],
+  checked: listed(
+    [
+      checkFinding({ key: 'a', severity: 'warning', where: evil, message: evil, fix: evil }),
+      checkFinding({ key: 'b', where: 'text "Comet"' }),
+      checkFinding({ key: 'c' }),
+    ],
+    [{ key: 'b', reason: evil, by: evil, on: '2026-03-31' }],
+  ),
   version: '0.1.0',
   made: '2026-05-01 12:00 UTC',
 }
@@ -32,7 +42,7 @@ const html = reportPage(input)
 describe('report of a job', () => {
   test('escapes every word that comes from the job', () => {
     expect(html).not.toContain('<script')
-    expect(html.split(escaped(evil)).length - 1).toBeGreaterThanOrEqual(7)
+    expect(html.split(escaped(evil)).length - 1).toBeGreaterThanOrEqual(9)
   })
 
   test('runs nothing and fetches nothing', () => {
@@ -47,6 +57,21 @@ describe('report of a job', () => {
     const assumed = assumedNumbers(plainJob).length
     expect(html).toContain(`Assumed numbers (${assumed})`)
     expect(noted).toContain(`Assumed numbers (${assumed - 1})`)
+  })
+
+  test('lists findings with number and limit, and a waived one with reason and name', () => {
+    expect(html).toContain('Findings (3)')
+    expect(html).toContain('<th scope="row">Fails</th><td>1</td>')
+    expect(html).toContain('<th scope="row">Waived</th><td>1</td>')
+    expect(html).toContain(`waived by ${escaped(evil)}, 2026-03-31: ${escaped(evil)}`)
+    expect(html).toContain('<td>1.3 :1</td><td>4.5 :1 (by a standard: WCAG 2.2, 1.4.3)</td>')
+    expect(reportPage({ ...input, checked: listed([], []) })).toContain('Findings (0)</h2><p>None.</p>')
+  })
+
+  test('names the limits that the job sets otherwise', () => {
+    expect(html).not.toContain('Limits of its own')
+    const own = reportPage({ ...input, job: setLimit('text.contrast', 3, evil)(plainJob) })
+    expect(own).toContain(`<td>text.contrast</td><td>3</td><td>${escaped(evil)}</td>`)
   })
 
   test('says what the carton is, gives groove numbers and cautions', () => {

@@ -26,6 +26,7 @@ const handlers: Handlers = {
   buildMap: refuse,
   addProfile: refuse,
   chooseAsset: refuse,
+  runChecks: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,

@@ -33,6 +33,16 @@ const fullJob: Job = [
 ].reduce<Job>((job, edit) => edit(job), {
   ...plainJob,
   found: [{ target, name: 'Comet', role: 'overprint' }],
+  limits: { 'text-contrast': { value: 3, note: 'house rule 4' } },
+  waivers: [{ key: 'text-lost:Comet', reason: 'a caption', by: 'I. Halden', on: '2026-03-31' }],
+  marked: [
+    {
+      name: 'Title',
+      kind: 'text',
+      shape: { kind: 'box', box: { leftMm: 1, bottomMm: 2, rightMm: 3, topMm: 4 } },
+    },
+  ],
+  register: { white: { xMm: 0.1, yMm: 0, turnDeg: 0, stretchXPercent: 0, stretchYPercent: 0 } },
 })
 
 const refusal = (work: () => unknown): BadInput => {

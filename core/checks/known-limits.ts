@@ -1,0 +1,9 @@
+import type { Limit } from './limits.ts'
+import { preflightLimits } from './preflight/limits.ts'
+import { whiteLimits } from './white/limits.ts'
+
+/** Every limit of every check, by its key. Apart from the checks, so that a page may list limits without their code. */
+export const knownLimits: Readonly<Record<string, Limit>> = {
+  ...whiteLimits,
+  ...preflightLimits,
+}
