@@ -1,15 +1,19 @@
+import { accounting } from './accounting/check.ts'
 import type { BoxMm } from './finding.ts'
 import type { CheckInput, CheckPart } from './input.ts'
 import { markedBox } from './marked.ts'
 import { preflightCheck } from './preflight/check.ts'
+import { register } from './register/check.ts'
 import { whiteCheck } from './white/check.ts'
 
 /** Every check, in the order of `checkNames`. */
 export const checkParts: readonly CheckPart[] = [
+  register,
   {
     ...whiteCheck(),
     run: (input, task) => whiteCheck(marked(input, ['code', 'brand-colour'])).run(input, task),
   },
+  accounting,
   {
     ...preflightCheck(),
     run: (input, task) => preflightCheck(marked(input, ['text', 'code'])).run(input, task),
