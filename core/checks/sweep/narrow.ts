@@ -1,0 +1,265 @@
+import { firstWavelength, lastWavelength } from '../../color/spectrum.ts'
+import { pupilRadius } from '../../optics/scene.ts'
+import { maxOrder, type Tables } from '../../optics/tables.ts'
+import { angularSpread, wideFrom } from '../../reference/light.ts'
+import type { Scene } from '../../reference/scene.ts'
+import type { Site } from '../../reference/shade.ts'
+import { prepareWhites, straightThrough } from '../../reference/shade-white.ts'
+import { type Cell, cellPlaces } from './cell.ts'
+
+/*
+ * Where in a cell a flash can lie, and how narrow it is. With h = l + v, the sum of the unit vectors to lamp and eye in
+ * the panel's frame, the mirror image and all lobes around it lie at h_t = 0, and the orders of a grating along the line
+ * w = h × g = 0. Over a cell h is a parabola in both angles through six of its places: within 0.001 for 15°, a tenth of
+ * the narrowest flash. Nothing here says how bright a flash is.
+ */
+
+/** A lamp as it bears on how narrow a flash is. */
+export interface NarrowLamp {
+  /** Rms radius on the mean of two axes, mm; of a wide lamp how finely its outline must be met. */
+  readonly spreadMm: number
+  /** Farthest and nearest part of a wide lamp's rim from its middle, mm; 0 for one that is not wide. */
+  readonly rimMm: number
+  readonly insetMm: number
+  /** Stretch of the spectrum over which its light may change much, nm: 0 for one with lines. */
+  readonly stretchNm: number
+}
+
+/** Lamps of a scene that burn, in its order. */
+export function narrowLamps({ light }: Pick<Scene, 'light'>): readonly NarrowLamp[] {
+  return light.lamps
+    .filter(({ lux }) => lux > 0)
+    .map((lamp): NarrowLamp => {
+      const { pose, form, illuminant, spectrum } = lamp
+      const stretchNm = spectrum !== null || illuminant.startsWith('FL') ? 0 : smoothNm
+      const spread = angularSpread(lamp)
+      if (spread <= wideFrom) return { spreadMm: spread * pose.distanceMm, rimMm: 0, insetMm: 0, stretchNm }
+      const halves = form.kind === 'disc' ? [pose.diameterMm / 2] : [form.widthMm / 2, form.heightMm / 2]
+      const insetMm = Math.min(...halves)
+      const rimMm = form.kind === 'disc' ? insetMm : Math.hypot(...halves)
+      return { spreadMm: insetMm / rimSteps, rimMm, insetMm, stretchNm }
+    })
+}
+
+/** Over less than this, nm, daylight, white LEDs and the eye's own curve are straight enough. */
+const smoothNm = 25
+/** Steps in which the radius of a wide lamp is walked. */
+const rimSteps = 6
+
+/** A flash is looked for up to so many deviations from its middle: there it has a 25 000th of its height. */
+const reach = 4.5
+
+/** Pieces are halved until none is longer than this many deviations of a flash: their sum is then exact to 0.3 %. */
+export const pieceDeviations = 1.75
+
+/** What can be narrow about a site. */
+export interface Narrow {
+  /** Mm from the panel's middle. */
+  readonly x: number
+  readonly y: number
+  /** Variance of slopes of each lobe around the mirror direction: in (l_z + v_z)², and what is added to it. */
+  readonly lobes: readonly { readonly slopes: number; readonly added: number }[]
+  readonly gratings: readonly NarrowGrating[]
+}
+
+interface NarrowGrating {
+  readonly gx: number
+  readonly gy: number
+  /** nm */
+  readonly pitch: number
+  /** Cycles/nm. */
+  readonly along: number
+  readonly across: number
+  readonly slopes: number
+  readonly cellAlong: number
+  readonly cellAcross: number
+}
+
+/** Metal that is covered so far shows nothing of its flashes, which are a few thousand times paper white at most. */
+const leastSeen = 1e-7
+
+/** @param site filled with its matter; @param x, y mm from the panel's middle */
+export function narrowOf(site: Site, tables: Tables, x: number, y: number): Narrow {
+  prepareWhites(site, tables)
+  const { metal, varnish } = site
+  const [bareSlopes, varnishedSlopes] = tables.wavinessVariances
+  const seen = metal * straightThrough(site, 2)
+  const slopes = varnish < 1 ? bareSlopes : varnishedSlopes
+  const lobes = [
+    // A lobe of slopes: exp(−tan²/variance), so half of it on each axis.
+    ...(varnish < 1 ? [{ slopes: tables.glossVariance[0] / 2, added: 0 }] : []),
+    ...(varnish > 0 ? [{ slopes: tables.glossVariance[1] / 2, added: 0 }] : []),
+  ]
+  if (seen < leastSeen) return { x, y, lobes, gratings: [] }
+  const used = Array.from({ length: site.gratings }, (_, i) => i).filter(i => site.share[i]! > 0)
+  const plain = used.reduce((left, i) => left - site.share[i]!, 1)
+  const leastCell = plain > 0 ? 0 : Math.min(...tables.cellVariance)
+  lobes.push({ slopes, added: leastCell })
+  if (tables.haze !== null) lobes.push({ slopes, added: tables.haze.variance })
+  return {
+    x,
+    y,
+    lobes,
+    gratings: used
+      .filter(i => site.pitch[i]! > 0)
+      .map(i => ({
+        gx: site.directionX[i]!,
+        gy: site.directionY[i]!,
+        pitch: site.pitch[i]!,
+        along: site.spreadAlong[i]!,
+        across: site.spreadAcross[i]!,
+        slopes,
+        cellAlong: tables.cellVariance[0],
+        cellAcross: tables.cellVariance[1],
+      })),
+  }
+}
+
+/** Coefficients of h_x and h_y over a cell: middle, first, first², second, second², both. */
+const px = new Float64Array(cellPlaces)
+const py = new Float64Array(cellPlaces)
+const hx = new Float64Array(cellPlaces)
+const hy = new Float64Array(cellPlaces)
+const ratios: [number, number] = [0, 0]
+
+/** The angle along which a cell must be halved, so that no flash of the site hides in it; null where it is fine enough. */
+export function halvedAlong(cell: Cell, narrow: Narrow, lamps: readonly NarrowLamp[]): 0 | 1 | null {
+  const { positions } = cell
+  const stride = 3 * (1 + lamps.length)
+  ratios[0] = 0
+  ratios[1] = 0
+  for (const [i, lamp] of lamps.entries()) {
+    let lit = false
+    let lampZ = 0
+    let eyeZ = 0
+    let distance = 1
+    let eyeDistance = 1
+    let lx = 0
+    let ly = 0
+    for (let k = 0; k < cellPlaces; k++) {
+      const at = k * stride
+      const to = at + 3 + 3 * i
+      const ex = positions[at]! - narrow.x
+      const ey = positions[at + 1]! - narrow.y
+      const ez = positions[at + 2]!
+      const dx = positions[to]! - narrow.x
+      const dy = positions[to + 1]! - narrow.y
+      const dz = positions[to + 2]!
+      const eye = Math.sqrt(ex * ex + ey * ey + ez * ez)
+      const far = Math.sqrt(dx * dx + dy * dy + dz * dz)
+      hx[k] = ex / eye + dx / far
+      hy[k] = ey / eye + dy / far
+      if (dz > -lamp.rimMm && ez > 0) lit = true
+      if (k > 0) continue
+      eyeZ = ez / eye
+      lampZ = dz / far
+      eyeDistance = eye
+      distance = far
+      lx = dx / far
+      ly = dy / far
+    }
+    if (!lit) continue
+    parabola(hx, px)
+    parabola(hy, py)
+    const view: Seen = {
+      z: Math.max(0, eyeZ) + Math.max(0, lampZ),
+      lampZ: Math.max(0.1, lampZ),
+      lx,
+      ly,
+      lamp: lamp.spreadMm / distance,
+      rim: lamp.rimMm / distance,
+      eye: pupilRadius / 2 / eyeDistance,
+      stretchNm: lamp.stretchNm,
+    }
+    for (const lobe of narrow.lobes) lookAtLobe(lobe, view)
+    for (const grating of narrow.gratings) lookAtOrders(grating, view)
+  }
+  const longest = ratios[0] >= ratios[1] ? 0 : 1
+  return ratios[longest] > pieceDeviations ? longest : null
+}
+
+/** A lamp as it is seen from the site in the cell's middle; lamp, rim and eye in radians. */
+interface Seen {
+  readonly z: number
+  readonly lampZ: number
+  readonly lx: number
+  readonly ly: number
+  readonly lamp: number
+  readonly rim: number
+  readonly eye: number
+  readonly stretchNm: number
+}
+
+function parabola(h: Float64Array, p: Float64Array): void {
+  const [middle, high, low, up, down, corner] = h as unknown as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ]
+  p[0] = middle
+  p[1] = (high - low) / 2
+  p[2] = (high + low) / 2 - middle
+  p[3] = (up - down) / 2
+  p[4] = (up + down) / 2 - middle
+  p[5] = corner - middle - p[1] - p[2] - p[3] - p[4]
+}
+
+function lookAtLobe({ slopes, added }: Narrow['lobes'][number], seen: Seen): void {
+  const blur = seen.eye ** 2 + slopes * seen.z ** 2 + added
+  const narrowest = Math.sqrt(blur + (seen.lamp * seen.lampZ) ** 2)
+  const widest = Math.sqrt(blur + seen.lamp ** 2)
+  const off = Math.sqrt(px[0]! ** 2 + py[0]! ** 2)
+  const [nx, ny] = off > 0 ? [px[0]! / off, py[0]! / off] : [1, 0]
+  let change = 0
+  for (let k = 1; k < cellPlaces; k++) change += Math.abs(px[k]! * nx + py[k]! * ny)
+  // The part of h away from the mirror is at least its part along one direction.
+  if (off - change > seen.rim + reach * widest) return
+  for (const angle of [0, 1] as const) {
+    const k = 1 + 2 * angle
+    const outward = px[k]! * nx + py[k]! * ny
+    const length2 = px[k]! ** 2 + py[k]! ** 2
+    // ρ² over the cell; on a circle around the mirror direction its square term is nought.
+    const bent = Math.max(0, length2 + 2 * off * (px[k + 1]! * nx + py[k + 1]! * ny))
+    widen(angle, (2 * Math.max(Math.sqrt(bent), Math.abs(outward))) / narrowest)
+  }
+}
+
+function lookAtOrders(grating: NarrowGrating, seen: Seen): void {
+  const { gx, gy, pitch, along, across, slopes, cellAlong, cellAcross } = grating
+  const w0 = py[0]! * gx - px[0]! * gy
+  const u0 = px[0]! * gx + py[0]! * gy
+  let dw = 0
+  let du = 0
+  for (let k = 1; k < cellPlaces; k++) {
+    dw += Math.abs(py[k]! * gx - px[k]! * gy)
+    du += Math.abs(px[k]! * gx + py[k]! * gy)
+  }
+  const blur = seen.eye ** 2 + slopes * seen.z ** 2
+  const lampU = seen.lx * gx + seen.ly * gy
+  const lampW = seen.ly * gx - seen.lx * gy
+  const far = (Math.abs(u0) + du) * pitch
+  const near = Math.max(firstWavelength, (Math.abs(u0) - du) * pitch)
+  const lamp2 = seen.lamp ** 2
+  const widestW = Math.sqrt(blur + cellAcross + lamp2 + (far * across) ** 2)
+  if (Math.abs(w0) - dw > seen.rim + reach * widestW) return
+  const widestU = Math.sqrt(blur + cellAlong + lamp2 + (far * along) ** 2)
+  const margin = seen.rim + reach * widestU
+  if ((Math.abs(u0) + du + margin) * pitch < firstWavelength) return
+  if ((Math.abs(u0) - du - margin) * pitch > maxOrder * lastWavelength) return
+  const deviationW = Math.sqrt(blur + cellAcross + lamp2 * (1 - lampW ** 2) + (near * across) ** 2)
+  const deviationU = Math.sqrt(blur + cellAlong + lamp2 * (1 - lampU ** 2) + (near * along) ** 2)
+  const colors = Math.hypot(deviationU, seen.stretchNm / pitch)
+  for (const angle of [0, 1] as const) {
+    const k = 1 + 2 * angle
+    const w = Math.max(Math.abs(py[k]! * gx - px[k]! * gy), Math.abs(py[k + 1]! * gx - px[k + 1]! * gy))
+    const u = Math.abs(px[k]! * gx + py[k]! * gy)
+    widen(angle, 2 * Math.max(w / deviationW, u / colors))
+  }
+}
+
+function widen(angle: 0 | 1, ratio: number): void {
+  ratios[angle] = Math.max(ratios[angle], ratio)
+}
