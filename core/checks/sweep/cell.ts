@@ -35,6 +35,21 @@ function swing({ light }: Scene, at: Swing['at']): Swing {
   return { lamps: burning.map(({ pose }) => lampPosition(pose)), at }
 }
 
+export type GaussPoints = 1 | 2 | 3
+
+/** Gauss's rule on 0..1: places and weights. Abramowitz & Stegun, table 25.4. */
+export const gauss: Readonly<
+  Record<GaussPoints, { readonly at: readonly number[]; readonly weights: readonly number[] }>
+> = {
+  1: { at: [0.5], weights: [1] },
+  2: { at: [0.5 - Math.sqrt(1 / 12), 0.5 + Math.sqrt(1 / 12)], weights: [0.5, 0.5] },
+  3: { at: [0.5 - Math.sqrt(3 / 20), 0.5, 0.5 + Math.sqrt(3 / 20)], weights: [5 / 18, 8 / 18, 5 / 18] },
+}
+
+/** The place that lies so far between the ends, 0..1. */
+export const between = ([low, high]: readonly [number, number], part: number): number =>
+  low + part * (high - low)
+
 /** Positions that {@link Cell.positions} holds: the middle, both ends of each angle, and the corner where both are largest. */
 export const cellPlaces = 6
 
@@ -43,7 +58,7 @@ export class Cell {
   readonly #swing: Swing
   readonly first: readonly [low: number, high: number]
   readonly second: readonly [low: number, high: number]
-  #light: Light | null | undefined
+  readonly #lights: (Light | null)[][] = []
   #positions: Float64Array | undefined
   #halves: [(readonly [Cell, Cell])?, (readonly [Cell, Cell])?] = []
 
@@ -58,14 +73,23 @@ export class Cell {
     return [(this.first[0] + this.first[1]) / 2, (this.second[0] + this.second[1]) / 2]
   }
 
-  /** Light in its middle; null where the eye is not on the print side. */
-  get light(): Light | null {
-    if (this.#light === undefined) {
-      const scene = this.#swing.at(...this.middle)
-      const standing = standIn(scene)
-      this.#light = standing.eye[2] > 0 ? lightOf(scene, standing) : null
-    }
-    return this.#light
+  /**
+   * Lights at the places of Gauss's rule with so many points along either angle, the second angle inner; null where the
+   * eye is not on the print side.
+   */
+  lights(firstPoints: GaussPoints, secondPoints: GaussPoints): readonly (Light | null)[] {
+    const index = 3 * firstPoints + secondPoints
+    const known = this.#lights[index]
+    if (known !== undefined) return known
+    const made = gauss[firstPoints].at.flatMap(a =>
+      gauss[secondPoints].at.map(b => {
+        const scene = this.#swing.at(between(this.first, a), between(this.second, b))
+        const standing = standIn(scene)
+        return standing.eye[2] > 0 ? lightOf(scene, standing) : null
+      }),
+    )
+    this.#lights[index] = made
+    return made
   }
 
   /** Eye, then each lamp, x, y, z in the panel's frame, at each of {@link cellPlaces}. */
@@ -103,7 +127,10 @@ export class Cell {
     for (const [a, b] of places) {
       const { rotation, eye, offset = [0, 0, 0] } = standIn(this.#swing.at(a, b))
       out.set(eye, to)
-      for (const lamp of lamps) out.set(minus(toPanel(rotation, lamp), offset), (to += 3))
+      for (const lamp of lamps) {
+        to += 3
+        out.set(minus(toPanel(rotation, lamp), offset), to)
+      }
       to += 3
     }
     return out

@@ -1,11 +1,11 @@
 import { firstWavelength, lastWavelength } from '../../color/spectrum.ts'
 import { pupilRadius } from '../../optics/scene.ts'
-import { maxOrder, type Tables } from '../../optics/tables.ts'
+import { kernelReach, maxOrder, type Tables } from '../../optics/tables.ts'
 import { angularSpread, wideFrom } from '../../reference/light.ts'
 import type { Scene } from '../../reference/scene.ts'
 import type { Site } from '../../reference/shade.ts'
 import { prepareWhites, straightThrough } from '../../reference/shade-white.ts'
-import { type Cell, cellPlaces } from './cell.ts'
+import { type Cell, cellPlaces, type GaussPoints } from './cell.ts'
 
 /*
  * Where in a cell a flash can lie, and how narrow it is. With h = l + v, the sum of the unit vectors to lamp and eye in
@@ -37,20 +37,27 @@ export function narrowLamps({ light }: Pick<Scene, 'light'>): readonly NarrowLam
       const halves = form.kind === 'disc' ? [pose.diameterMm / 2] : [form.widthMm / 2, form.heightMm / 2]
       const insetMm = Math.min(...halves)
       const rimMm = form.kind === 'disc' ? insetMm : Math.hypot(...halves)
-      return { spreadMm: insetMm / rimSteps, rimMm, insetMm, stretchNm }
+      return { spreadMm: insetMm / innerSteps, rimMm, insetMm, stretchNm }
     })
 }
 
 /** Over less than this, nm, daylight, white LEDs and the eye's own curve are straight enough. */
 const smoothNm = 25
-/** Steps in which the radius of a wide lamp is walked. */
-const rimSteps = 6
+/** Steps in which the radius of a wide lamp is walked, and where its rim passes. */
+const innerSteps = 5
+const rimSteps = 14
 
-/** A flash is looked for up to so many deviations from its middle: there it has a 25 000th of its height. */
-const reach = 4.5
+/** A flash is looked for up to so many deviations from its middle, as the optics does. */
+const reach = kernelReach
 
-/** Pieces are halved until none is longer than this many deviations of a flash: their sum is then exact to 0.3 %. */
-export const pieceDeviations = 1.75
+/**
+ * Pieces are halved until none is longer than this many deviations of a flash: Gauss's rule with three points is then
+ * within 0.5 % over its middle, within 1 % where the piece ends two deviations off and the light has fallen to a seventh.
+ */
+export const pieceDeviations = 3
+/** A piece of up to so many deviations needs one point, or two. */
+const onePoint = 0.4
+const twoPoints = 1.2
 
 /** What can be narrow about a site. */
 export interface Narrow {
@@ -120,10 +127,15 @@ const px = new Float64Array(cellPlaces)
 const py = new Float64Array(cellPlaces)
 const hx = new Float64Array(cellPlaces)
 const hy = new Float64Array(cellPlaces)
+/** Sine of the lamp's height above the panel. */
+const rise = new Float64Array(cellPlaces)
 const ratios: [number, number] = [0, 0]
 
-/** The angle along which a cell must be halved, so that no flash of the site hides in it; null where it is fine enough. */
-export function halvedAlong(cell: Cell, narrow: Narrow, lamps: readonly NarrowLamp[]): 0 | 1 | null {
+/**
+ * How a cell must be looked at, so that no flash of the site hides in it: the angle along which it is to be halved, or
+ * null, and then the points that Gauss's rule needs along either. The object is written over by the next call.
+ */
+export function lookOver(cell: Cell, narrow: Narrow, lamps: readonly NarrowLamp[]): Look {
   const { positions } = cell
   const stride = 3 * (1 + lamps.length)
   ratios[0] = 0
@@ -149,6 +161,7 @@ export function halvedAlong(cell: Cell, narrow: Narrow, lamps: readonly NarrowLa
       const far = Math.sqrt(dx * dx + dy * dy + dz * dz)
       hx[k] = ex / eye + dx / far
       hy[k] = ey / eye + dy / far
+      rise[k] = dz / far
       if (dz > -lamp.rimMm && ez > 0) lit = true
       if (k > 0) continue
       eyeZ = ez / eye
@@ -159,6 +172,8 @@ export function halvedAlong(cell: Cell, narrow: Narrow, lamps: readonly NarrowLa
       ly = dy / far
     }
     if (!lit) continue
+    lookAtRise(Math.min(rise[1]!, rise[2]!), Math.max(rise[1]!, rise[2]!), 0)
+    lookAtRise(Math.min(rise[3]!, rise[4]!), Math.max(rise[3]!, rise[4]!), 1)
     parabola(hx, px)
     parabola(hy, py)
     const view: Seen = {
@@ -168,6 +183,7 @@ export function halvedAlong(cell: Cell, narrow: Narrow, lamps: readonly NarrowLa
       ly,
       lamp: lamp.spreadMm / distance,
       rim: lamp.rimMm / distance,
+      inset: lamp.insetMm / distance,
       eye: pupilRadius / 2 / eyeDistance,
       stretchNm: lamp.stretchNm,
     }
@@ -175,8 +191,28 @@ export function halvedAlong(cell: Cell, narrow: Narrow, lamps: readonly NarrowLa
     for (const grating of narrow.gratings) lookAtOrders(grating, view)
   }
   const longest = ratios[0] >= ratios[1] ? 0 : 1
-  return ratios[longest] > pieceDeviations ? longest : null
+  look.halved = ratios[longest] > pieceDeviations ? longest : null
+  look.first = pointsFor(ratios[0])
+  look.second = pointsFor(ratios[1])
+  return look
 }
+
+export interface Look {
+  halved: 0 | 1 | null
+  first: GaussPoints
+  second: GaussPoints
+}
+const look: Look = { halved: null, first: 1, second: 1 }
+
+const pointsFor = (deviations: number): GaussPoints =>
+  deviations <= onePoint ? 1 : deviations <= twoPoints ? 2 : 3
+
+/** Under a lamp that sinks below the panel's plane all light falls steeply. */
+function lookAtRise(low: number, high: number, angle: 0 | 1): void {
+  if (low < lowLamp) widen(angle, Math.min(pieceDeviations, (high - low) / Math.max(0.02, (low + high) / 2)))
+}
+/** Sine of the height of a lamp below which that counts. */
+const lowLamp = 0.15
 
 /** A lamp as it is seen from the site in the cell's middle; lamp, rim and eye in radians. */
 interface Seen {
@@ -186,6 +222,7 @@ interface Seen {
   readonly ly: number
   readonly lamp: number
   readonly rim: number
+  readonly inset: number
   readonly eye: number
   readonly stretchNm: number
 }
@@ -209,14 +246,21 @@ function parabola(h: Float64Array, p: Float64Array): void {
 
 function lookAtLobe({ slopes, added }: Narrow['lobes'][number], seen: Seen): void {
   const blur = seen.eye ** 2 + slopes * seen.z ** 2 + added
-  const narrowest = Math.sqrt(blur + (seen.lamp * seen.lampZ) ** 2)
-  const widest = Math.sqrt(blur + seen.lamp ** 2)
+  const widest = Math.sqrt(blur + (seen.rim > 0 ? 0 : seen.lamp ** 2))
   const off = Math.sqrt(px[0]! ** 2 + py[0]! ** 2)
   const [nx, ny] = off > 0 ? [px[0]! / off, py[0]! / off] : [1, 0]
   let change = 0
-  for (let k = 1; k < cellPlaces; k++) change += Math.abs(px[k]! * nx + py[k]! * ny)
+  let moved = 0
+  for (let k = 1; k < cellPlaces; k++) {
+    change += Math.abs(px[k]! * nx + py[k]! * ny)
+    moved += Math.abs(px[k]! * ny - py[k]! * nx)
+  }
   // The part of h away from the mirror is at least its part along one direction.
   if (off - change > seen.rim + reach * widest) return
+  const inner = seen.inset * seen.lampZ - 2 * widest
+  const atRim = seen.rim > 0 && (off + change) ** 2 + moved ** 2 > Math.max(0, inner) ** 2
+  const lamp = (atRim ? seen.inset / rimSteps : seen.lamp) * seen.lampZ
+  const narrowest = Math.sqrt(blur + lamp ** 2)
   for (const angle of [0, 1] as const) {
     const k = 1 + 2 * angle
     const outward = px[k]! * nx + py[k]! * ny

@@ -3,8 +3,8 @@ import type { Tables } from '../../optics/tables.ts'
 import { aim, type Light } from '../../reference/light.ts'
 import { MapSampler } from '../../reference/sample.ts'
 import { emptySite, type Site, shadeAll } from '../../reference/shade.ts'
-import type { Cell } from './cell.ts'
-import { halvedAlong, type Narrow, type NarrowLamp, narrowOf } from './narrow.ts'
+import { between, type Cell, gauss } from './cell.ts'
+import { lookOver, type Narrow, type NarrowLamp, narrowOf } from './narrow.ts'
 import type { SiteClass } from './site-classes.ts'
 
 /** Where a site lies. */
@@ -84,19 +84,25 @@ export class SiteSweep {
   }
 
   #add(index: number, cell: Cell, lamps: readonly NarrowLamp[], part: number, out: CellLight): void {
-    const angle = part > leastPart ? halvedAlong(cell, this.#filled[index]!.narrow, lamps) : null
-    if (angle !== null) {
-      for (const half of cell.halves(angle)) this.#add(index, half, lamps, part / 2, out)
+    const { halved, first, second } = lookOver(cell, this.#filled[index]!.narrow, lamps)
+    if (halved !== null && part > leastPart) {
+      for (const half of cell.halves(halved)) this.#add(index, half, lamps, part / 2, out)
       return
     }
-    const { light } = cell
-    if (light === null) return
-    const XYZ = this.at(index, light, this.#one)
-    for (let c = 0; c < 3; c++) out.mean[c]! += part * XYZ[c]!
-    out.seen += part
-    if (XYZ[1]! < out.most) return
-    out.most = XYZ[1]!
-    ;[out.first, out.second] = cell.middle
+    const lights = cell.lights(first, second)
+    for (let i = 0; i < first; i++)
+      for (let j = 0; j < second; j++) {
+        const light = lights[i * second + j]!
+        if (light === null) continue
+        const XYZ = this.at(index, light, this.#one)
+        const weight = part * gauss[first].weights[i]! * gauss[second].weights[j]!
+        for (let c = 0; c < 3; c++) out.mean[c]! += weight * XYZ[c]!
+        out.seen += weight
+        if (XYZ[1]! < out.most) continue
+        out.most = XYZ[1]!
+        out.first = between(cell.first, gauss[first].at[i]!)
+        out.second = between(cell.second, gauss[second].at[j]!)
+      }
   }
 }
 
