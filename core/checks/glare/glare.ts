@@ -1,0 +1,146 @@
+import type { Task } from '../../base/task.ts'
+import type { CheckFinding } from '../finding.ts'
+import type { CheckInput, CheckPart } from '../input.ts'
+import { type AppliedLimit, applied } from '../limits.ts'
+import { allPixels, pixelsOfAreas } from '../sweep/map-pixels.ts'
+import { type Frames, framesOf } from './frames.ts'
+import { glareLimits } from './limits.ts'
+import { type Frame, type Subject, subjectOf } from './subject.ts'
+
+/** Frames of the whole carton and of each area of holography, for pictures and pins. */
+export interface GlareReport {
+  /** Null where the carton is never in sight, or the map has no pixels. */
+  readonly whole: SubjectFrames | null
+  readonly areas: readonly (SubjectFrames & { readonly id: number })[]
+}
+
+export interface SubjectFrames extends Pick<Subject, 'name' | 'box'> {
+  readonly frames: Frames
+}
+
+/** Sites that stand for the whole carton, and for an area, on each panel. */
+const wholeClasses = 16
+const areaClasses = 6
+
+/** What the check finds, as numbers. Throws Cancelled when told to stop. */
+export function glareReport(
+  input: Pick<CheckInput, 'map' | 'scene' | 'sets' | 'limits'>,
+  task?: Task,
+): GlareReport {
+  const { map, scene, sets, limits } = input
+  const glare = applied('glare-luminance', glareLimits['glare-luminance'], limits).value
+  const ofAreas = pixelsOfAreas(map)
+  const areas = map.areas.filter(({ id }) => ofAreas.has(id))
+  const parts = areas.length + 1
+  const found = (i: number, subject: Subject | null): SubjectFrames | null => {
+    const part: Task = {
+      ...task,
+      progress: (done, what) => task?.progress?.((i + done) / parts, what),
+    }
+    const frames = subject === null ? null : framesOf(subject, glare, part)
+    return subject === null || frames === null ? null : { name: subject.name, box: subject.box, frames }
+  }
+  const whole = found(0, subjectOf(scene, map, sets, 'the whole carton', allPixels(map), wholeClasses))
+  return {
+    whole,
+    areas: areas.flatMap(({ id, name }, i) => {
+      const one = found(i + 1, subjectOf(scene, map, sets, name, ofAreas.get(id)!, areaClasses))
+      return one === null ? [] : [{ ...one, id }]
+    }),
+  }
+}
+
+export const glareCheck: CheckPart = {
+  name: 'glare',
+  says: 'Where the carton dazzles, where it goes dark, and how it looks best',
+  run: async (input, task) => glareFindings(glareReport(input, task), input),
+}
+
+/** Findings of a report: all three frames of the carton; of an area only what passes a limit. */
+export function glareFindings(
+  { whole, areas }: GlareReport,
+  { limits }: Pick<CheckInput, 'limits'>,
+): readonly CheckFinding[] {
+  const glare = applied('glare-luminance', glareLimits['glare-luminance'], limits)
+  const dark = applied('dark-luminance', glareLimits['dark-luminance'], limits)
+  const ofWhole =
+    whole === null
+      ? []
+      : [worstGlare('carton', whole, glare), darkest('carton', whole, dark), bestView(whole)]
+  return [
+    ...ofWhole,
+    ...areas.flatMap(area => [
+      ...(area.frames.glare.luminance > glare.value
+        ? [worstGlare(`area ${area.name} ${area.id}`, area, glare)]
+        : []),
+      ...(area.frames.darkest.luminance < dark.value
+        ? [darkest(`area ${area.name} ${area.id}`, area, dark)]
+        : []),
+    ]),
+  ]
+}
+
+const worstGlare = (
+  key: string,
+  { name, box, frames: { glare } }: SubjectFrames,
+  limit: AppliedLimit,
+): CheckFinding => ({
+  ...noted(glare),
+  code: 'glare-worst',
+  key: `glare-worst ${key}`,
+  where: name,
+  box,
+  message: `brightest held ${held(glare)}: ${times(glare.luminance)} as bright as white paper`,
+  fix:
+    glare.luminance > limit.value
+      ? 'Look at this frame. Keep small print and codes out of it, or lay white or a coarser holography there.'
+      : 'Nothing to do; the frame is good evidence for a proof.',
+  measured: { value: glare.luminance, unit: limit.unit },
+  limit,
+})
+
+const darkest = (key: string, { name, box, frames }: SubjectFrames, limit: AppliedLimit): CheckFinding => ({
+  ...noted(frames.darkest),
+  code: 'dark-worst',
+  key: `dark-worst ${key}`,
+  where: name,
+  box,
+  message: `darkest held ${held(frames.darkest)}: ${percent(frames.darkest.luminance)} of the light of white paper`,
+  fix:
+    frames.darkest.luminance < limit.value
+      ? 'Look at this frame. Dark print on it cannot be seen then; white below the print keeps it readable.'
+      : 'Nothing to do; the frame is good evidence for a proof.',
+  measured: { value: frames.darkest.luminance, unit: limit.unit },
+  limit,
+})
+
+const bestView = ({ name, box, frames: { best } }: SubjectFrames): CheckFinding => ({
+  ...noted(best),
+  code: 'best-view',
+  key: 'best-view carton',
+  where: name,
+  box,
+  message: `most colourful without glare held ${held(best)}: mean chroma ${best.chroma.toFixed(0)}`,
+  fix: 'Take this frame for a hero picture.',
+  measured: { value: best.chroma, unit: 'C*ab' },
+  limit: null,
+})
+
+const noted = ({ pose }: Frame): Pick<CheckFinding, 'check' | 'severity' | 'held' | 'remedy'> => ({
+  check: 'glare',
+  severity: 'note',
+  held: pose,
+  remedy: null,
+})
+
+/** In words: `top 12° away, right side 3° nearer, turned 15°`. */
+function held({ pose: { tiltForwardDeg, tiltSideDeg, turnDeg } }: Frame): string {
+  const tilt = (what: string, deg: number) =>
+    Math.round(deg) === 0 ? [] : [`${what} ${Math.abs(Math.round(deg))}° ${deg > 0 ? 'away' : 'nearer'}`]
+  const turn = Math.round(turnDeg) === 0 ? [] : [`turned ${Math.round(turnDeg)}°`]
+  const all = [...tilt('top', tiltForwardDeg), ...tilt('right side', tiltSideDeg), ...turn]
+  return all.length === 0 ? 'straight on' : all.join(', ')
+}
+
+const times = (value: number): string => `${value < 10 ? value.toFixed(1) : value.toFixed(0)} times`
+const percent = (value: number): string => `${(100 * value).toFixed(value < 0.1 ? 1 : 0)} %`
