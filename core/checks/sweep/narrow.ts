@@ -43,9 +43,11 @@ export function narrowLamps({ light }: Pick<Scene, 'light'>): readonly NarrowLam
 
 /** Over less than this, nm, daylight, white LEDs and the eye's own curve are straight enough. */
 const smoothNm = 25
-/** Steps in which the radius of a wide lamp is walked, and where its rim passes. */
+/** Parts of the radius of a wide lamp by which it is walked inside, and where its rim passes. */
 const innerSteps = 5
-const rimSteps = 14
+const rimSteps = 40
+/** The same for the chord that an order sees of it. */
+const chordSteps = 20
 
 /** A flash is looked for up to so many deviations from its middle, as the optics does. */
 const reach = kernelReach
@@ -293,8 +295,13 @@ function lookAtOrders(grating: NarrowGrating, seen: Seen): void {
   const margin = seen.rim + reach * widestU
   if ((Math.abs(u0) + du + margin) * pitch < firstWavelength) return
   if ((Math.abs(u0) - du - margin) * pitch > maxOrder * lastWavelength) return
-  const deviationW = Math.sqrt(blur + cellAcross + lamp2 * (1 - lampW ** 2) + (near * across) ** 2)
-  const deviationU = Math.sqrt(blur + cellAlong + lamp2 * (1 - lampU ** 2) + (near * along) ** 2)
+  // A wide lamp cuts off what is smooth: by its rim along w, and against the eye's own curve along u.
+  const wide = seen.rim > 0
+  const atRim = wide && Math.abs(w0) + dw > seen.inset * seen.lampZ - 2 * widestW
+  const lampW2 = atRim ? (seen.inset / chordSteps) ** 2 : lamp2 * (1 - lampW ** 2)
+  const lampU2 = wide ? 0 : lamp2 * (1 - lampU ** 2)
+  const deviationW = Math.sqrt(blur + cellAcross + lampW2 + (near * across) ** 2)
+  const deviationU = Math.sqrt(blur + cellAlong + lampU2 + (near * along) ** 2)
   const colors = Math.hypot(deviationU, seen.stretchNm / pitch)
   for (const angle of [0, 1] as const) {
     const k = 1 + 2 * angle
