@@ -6,9 +6,10 @@ export const glareLimits = {
     says: 'Mean luminance of an area over that of paper white under the same lamps. Print on it is hard to read then.',
     unit: '× paper white',
     usual: 10,
-    range: [1, 1000],
+    range: [1, 10_000],
     status: 'proposed',
-    source: 'starting value of this program: a lamp seen in foil is 10 to 1000 times as bright as paper',
+    source:
+      'starting value of this program: a lamp seen in foil is 10 to several thousand times as bright as paper',
   },
   'dark-luminance': {
     name: 'Light of an area below which it looks black',
