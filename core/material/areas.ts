@@ -30,6 +30,8 @@ export class AreaPainter {
   readonly #shines = new Float64Array(mostViews)
   readonly #tilesPerRow: number
   readonly notes = new AreaNotes()
+  /** The tile and the one area of the last pixel that was noted for one grating. */
+  #noted: { readonly number: number; readonly area: OpenArea | null } = { number: -1, area: null }
   /** Groove shapes in use, in the order of the map. */
   readonly grooves: readonly Groove[]
 
@@ -167,6 +169,15 @@ export class AreaPainter {
           areaIds[y * width + x] = view.area.id
         }
         if (count === 0) continue
+        if (count === 1 && view === null) {
+          // By far the most pixels.
+          const { area, moment } = this.#met[0]!
+          if (total > 1) moment.weight /= total
+          this.#tiles[0] ??= new GratingTiles(width, height)
+          this.#tiles[0].set(x, y, moment)
+          areaIds[y * width + x] = area.id
+          continue
+        }
         const kept = count > mostGratings ? largest(this.#met.slice(0, count), mostGratings) : this.#met
         const slots = Math.min(count, mostGratings)
         let upper: OpenArea | null = null
@@ -191,10 +202,15 @@ export class AreaPainter {
   }
 
   #note(x: number, y: number, count: number, total: number, view: OpenArea | null): void {
-    const note = this.notes.tile(Math.floor(y / tileSide) * this.#tilesPerRow + Math.floor(x / tileSide))
+    const number = Math.floor(y / tileSide) * this.#tilesPerRow + Math.floor(x / tileSide)
+    const last = this.#noted
+    // Neighbours mostly have nothing new to say.
+    if (last.number === number && last.area === this.#met[0]?.area && count === 1 && view === null) return
+    const note = this.notes.tile(number)
     for (let i = 0; i < count; i++) note.seen.add(this.#met[i]!.area.id)
     if (view) note.seen.add(view.id)
     note.slots = Math.max(note.slots, Math.min(count, mostGratings))
+    if (count === 1) this.#noted = { number, area: this.#met[0]!.area }
     if (count + (view ? 1 : 0) < 2) return
     if (count > mostGratings) note.crowded++
     // Neighbours that share the pixels of a soft edge do not overlap.
