@@ -174,7 +174,7 @@ export function createHost(shell: Shell): HostSide {
       return light.run('preview', { path, job: checkJob(job, 'the job'), target, show, size })
     },
 
-    buildMap: ({ fileId, taskId, job, from }) =>
+    buildMap: ({ fileId, taskId, job, from, soon }) =>
       tasks.run(taskId, async task => {
         const path = artPath(fileId)
         const work = workOf(checkJob(job, 'the job'))
@@ -185,7 +185,7 @@ export function createHost(shell: Shell): HostSide {
           files.map(file => (file.path === null ? null : fileState(file.path))),
         )
         const inputs = sha256 === null ? null : mapInputs(sha256, checked, stands)
-        return maps.build({ path, work, inputs, from }, task)
+        return maps.build({ path, work, inputs, from, soon }, task)
       }),
 
     runChecks: ({ fileId, taskId, job }) =>

@@ -26,14 +26,21 @@ export class LiveWork {
   /**
    * @param id   names what the map is made from
    * @param from id of the map that the page holds, or null
+   * @param soon a first look may come instead
    */
   async build(
     file: ArtFile,
     work: JobWork,
-    { id, from }: { readonly id: string; readonly from: string | null },
+    { id, from, soon }: { readonly id: string; readonly from: string | null; readonly soon: boolean },
     task?: Task,
   ): Promise<BuiltMap> {
     const { options, assigned, findings: said } = await mapWork(file, work, partOf(task, 0, 0.4))
+    const live = this.#live
+    // The page must hold the map that the look differs from.
+    if (soon && live?.file === file && from !== null && from === this.#last?.id) {
+      const look = await live.map.firstLook(options, partOf(task, 0.4, 1))
+      if (look !== null) return { id, assigned, findings: this.#last.findings, shown: { kind: 'look', look } }
+    }
     const map = await this.#follow(file, options, partOf(task, 0.4, 1))
     this.#past = [...this.#past.filter(one => one.id !== id), { id, levels: map.levels }].slice(-mostPast)
     this.#last = { id, assigned, findings: [...said, ...map.findings] }

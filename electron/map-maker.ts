@@ -18,6 +18,8 @@ export interface MapWish {
   readonly inputs: unknown
   /** Id of the map that the page holds. */
   readonly from: string | null
+  /** A first look may come instead. */
+  readonly soon: boolean
 }
 
 /** Makes maps in a worker that follows edits, and keeps those at rest for the next sitting. */
@@ -35,7 +37,7 @@ export class MapMaker {
   }
 
   async build(wish: MapWish, task: Task): Promise<BuiltMap> {
-    const { path, work, inputs, from } = wish
+    const { path, work, inputs, from, soon } = wish
     const id = inputs === null ? randomUUID() : idOf(inputs)
     this.#rest()
     if (from === null && inputs !== null) {
@@ -45,7 +47,8 @@ export class MapMaker {
         return before
       }
     }
-    const built = await this.#pool.run('map', { path, ...work, id, from }, task)
+    const built = await this.#pool.run('map', { path, ...work, id, from, soon }, task)
+    if (built.shown.kind === 'look') return built
     this.#unkept = inputs === null ? null : { id, inputs }
     this.#after(keepAfter, () => this.#keep())
     return built

@@ -5,6 +5,7 @@ import type { CheckList } from '../checks/run.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
 import type { MapChange } from '../material/change.ts'
+import type { FirstLook } from '../material/first-look.ts'
 import type { MaterialMap } from '../material/map.ts'
 import type { Assigned } from '../roles/role.ts'
 
@@ -107,6 +108,8 @@ export interface BuiltMap {
   readonly shown:
     | { readonly kind: 'whole'; readonly levels: readonly MaterialMap[] }
     | { readonly kind: 'change'; readonly change: MapChange }
+    /** The map that the page holds stays; what it differs in is asked for next. */
+    | { readonly kind: 'look'; readonly look: FirstLook }
   readonly assigned: readonly Assigned[]
   readonly findings: readonly Finding[]
 }
@@ -130,12 +133,16 @@ export const requests = {
     job: anyJob,
     size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
   }),
-  /** `from`: id of the map that the page holds and gives up for the next; then only what changed comes. */
+  /**
+   * `from`: id of the map that the page holds and gives up for the next; then only what changed comes. `soon`: where that
+   * takes long, a first look may come instead.
+   */
   buildMap: v.object({
     fileId,
     taskId,
     job: anyJob,
     from: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(64))), null),
+    soon: v.optional(v.boolean(), false),
   }),
   /** Runs every check over the job; findings come worst first, with the job's waivers. */
   runChecks: v.object({ fileId, taskId, job: anyJob }),

@@ -61,6 +61,12 @@ export function coarser(grid: Grid, n: number): Grid {
   }
 }
 
+/** The same map on a document that has its pixels. */
+export function onItself(grid: Grid): Grid {
+  const { width, height } = grid
+  return { ...grid, columns: axis(width, width), rows: axis(height, height) }
+}
+
 function axis(from: number, to: number): Axis {
   if (to < from) return { ...spans(from, to), from, enlarges: false }
   const start = Int32Array.from({ length: to }, (_, i) =>

@@ -6,10 +6,11 @@ import { footprint, layArea, readsOf } from './area-reads.ts'
 import { AreaPainter } from './areas.ts'
 import { buildMap, type MapOptions, mapFindings, platesWithPlanes } from './build.ts'
 import { mergeTiles } from './change.ts'
+import type { Coverage } from './covered.ts'
 import { designKey, sameDesign } from './design-key.ts'
 import { type Dirty, nextEdition } from './edition.ts'
-import type { Grid } from './grid.ts'
-import { gridOf } from './grid.ts'
+import { coverageAt, type FirstLook, lookLevel, paintLook, tilesAt } from './first-look.ts'
+import { coarser, type Grid, gridOf, onItself } from './grid.ts'
 import { CoverageShelf, type Kept, sourceKey } from './kept-coverage.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
 import { type MapHead, mapHead } from './map-head.ts'
@@ -25,6 +26,12 @@ interface Laid {
   readonly key: readonly unknown[]
   /** Tiles that it can reach. */
   readonly tiles: readonly number[]
+}
+
+/** The coverages of an area that are read to lay it. */
+interface StandsOn {
+  readonly own: Kept | null
+  readonly mask: Kept | null
 }
 
 /**
@@ -43,6 +50,10 @@ export class LiveMap {
   readonly #inkFindings: readonly Finding[]
   #notes: AreaNotes
   #laid: readonly Laid[]
+  /** Areas as the last first look had them, so that they are not opened twice. */
+  #looked: readonly Laid[] = []
+  /** Coverages as coarser levels have them. */
+  readonly #coarser = new WeakMap<Coverage, Map<number, Coverage>>()
 
   private constructor(file: ArtFile, whole: Awaited<ReturnType<typeof buildMap>>, more: Opened) {
     this.#file = file
@@ -71,38 +82,22 @@ export class LiveMap {
 
   /**
    * Follows the job; says false, and leaves all as it was, where the whole map has to be built anew. Tells of what
-   * changed by `dirtySince`. Can be told to stop until it begins to paint. Throws as `buildMap` does.
+   * changed by `dirtySince`. Can be told to stop until it has painted. Throws as `buildMap` does.
    */
   async edit(options: MapOptions, task?: Task): Promise<boolean> {
-    const quiet: Task = task?.signal ? { signal: task.signal } : {}
     const file = this.#file
     const grid = this.#grid
-    const plan = await planMap(file, options.assigned, options, quiet)
-    if (!sameDesign(this.#base, baseOf(file, options, plan))) return false
-    const before = new Map(this.#laid.map(one => [one.area.id, one]))
-    const pictureFindings: Finding[] = []
-    const areas = await openFields(file, grid, plan.areas, pictureFindings, quiet, {
-      pictures: this.#pictures,
-      openArea: area => {
-        const old = before.get(area.id)
-        if (!old || !sameDesign(designOf(old.key), designKey(area, options))) return undefined
-        return { ...area, field: old.area.field }
-      },
-    })
-    const painter = new AreaPainter(file, grid, areas)
-    const laid = await layOut(areas, options, painter, this.#shelf, grid, quiet, before)
-    const moved = movedAreas(this.#laid, laid)
-    const tiles = touched([...this.#laid, ...laid], moved)
-    const kept = await this.#coverages(laid, tiles, quiet)
-    checkCancelled(task)
-
-    const fresh = this.#paint(painter, laid, tiles, kept)
+    const edit = await this.#prepare(options, task)
+    if (edit === null) return false
+    const { plan, areas, pictureFindings, painter, laid, moved, tiles, kept } = edit
+    const fresh = this.#paint(painter, laid, tiles, kept, task)
+    this.#looked = []
     this.#notes = this.#notes.replaced(painter.notes, tiles, moved)
     const gratings = Array.from({ length: this.#notes.slots }, (_, i) => gratingChannel(i + 1))
     const { grooves, viewSets } = painter
     this.#merge(mapHead(file, grid, plan, options, { gratings, grooves, viewSets }), fresh, tiles)
     this.#laid = laid
-    this.#shelf.retain(laid.flatMap(({ area }) => [area.source, ...(area.mask ? [area.mask] : [])]))
+    this.#shelf.retain(sourcesOf(laid))
     this.findings = mapFindings({
       file,
       options,
@@ -116,14 +111,80 @@ export class LiveMap {
     return true
   }
 
+  /**
+   * What an edit is going to show, where it takes long enough to be worth it and head and tables stay what they are;
+   * else null. The map is left as it is. Throws as `buildMap` does.
+   */
+  async firstLook(options: MapOptions, task?: Task): Promise<FirstLook | null> {
+    const edit = await this.#prepare(options, task)
+    if (edit === null) return null
+    const { areas, painter, laid, tiles, kept } = edit
+    const level = lookLevel(this.levels, tiles)
+    const { gratings, grooves, viewSets = [] } = this.levels[0]!
+    if (
+      level === 0 ||
+      JSON.stringify([painter.grooves, painter.viewSets]) !== JSON.stringify([grooves, viewSets])
+    )
+      return null
+    this.#looked = laid
+    this.#shelf.retain(sourcesOf([...this.#laid, ...laid]))
+    const grid = coarser(this.#grid, 2 ** level)
+    const own = onItself(grid)
+    const standing = laid.flatMap(one => {
+      const coverage = kept.get(one)
+      if (!coverage || !isThere(coverage)) return []
+      const at = ({ coverage }: Kept) => this.#coarse(coverage!, level, grid)
+      return [
+        { area: one.area, own: coverage.own && at(coverage.own), mask: coverage.mask && at(coverage.mask) },
+      ]
+    })
+    const quick = new AreaPainter(this.#file, own, areas)
+    const planes = paintLook(quick, own, standing, tilesAt(this.levels, tiles, level), task)
+    return quick.notes.slots > gratings.length ? null : { level, reached: Int32Array.from(tiles), planes }
+  }
+
+  #coarse(coverage: Coverage, level: number, grid: Grid): Coverage {
+    const known = this.#coarser.get(coverage) ?? new Map<number, Coverage>()
+    this.#coarser.set(coverage, known)
+    const found = known.get(level) ?? coverageAt(coverage, grid)
+    known.set(level, found)
+    return found
+  }
+
+  /** All that an edit is painted from; null where the whole map has to be built anew. */
+  async #prepare(options: MapOptions, task?: Task) {
+    const quiet: Task = task?.signal ? { signal: task.signal } : {}
+    const file = this.#file
+    const grid = this.#grid
+    const plan = await planMap(file, options.assigned, options, quiet)
+    if (!sameDesign(this.#base, baseOf(file, options, plan))) return null
+    const known = [...this.#laid, ...this.#looked]
+    const pictureFindings: Finding[] = []
+    const areas = await openFields(file, grid, plan.areas, pictureFindings, quiet, {
+      pictures: this.#pictures,
+      openArea: area => {
+        const key = designKey(area, options)
+        const old = known.find(one => one.area.id === area.id && sameDesign(designOf(one.key), key))
+        return old && { ...area, field: old.area.field }
+      },
+    })
+    const painter = new AreaPainter(file, grid, areas)
+    const laid = await layOut(areas, options, painter, this.#shelf, grid, quiet, known)
+    const moved = movedAreas(this.#laid, laid)
+    const tiles = touched([...this.#laid, ...laid], moved)
+    const kept = await this.#coverages(laid, tiles, quiet)
+    checkCancelled(task)
+    return { plan, areas, pictureFindings, painter, laid, moved, tiles, kept }
+  }
+
   /** The coverages of the areas that reach one of these tiles. */
   async #coverages(
     laid: readonly Laid[],
     tiles: readonly number[],
     task: Task,
-  ): Promise<ReadonlyMap<Laid, { readonly own: Kept | null; readonly mask: Kept | null }>> {
+  ): Promise<ReadonlyMap<Laid, StandsOn>> {
     const wanted = new Set(tiles)
-    const out = new Map<Laid, { readonly own: Kept | null; readonly mask: Kept | null }>()
+    const out = new Map<Laid, StandsOn>()
     for (const one of laid) {
       if (!one.tiles.some(tile => wanted.has(tile))) continue
       const { own, mask, need } = readsOf(one.area)
@@ -139,7 +200,8 @@ export class LiveMap {
     painter: AreaPainter,
     laid: readonly Laid[],
     tiles: readonly number[],
-    kept: ReadonlyMap<Laid, { readonly own: Kept | null; readonly mask: Kept | null }>,
+    kept: ReadonlyMap<Laid, StandsOn>,
+    task?: Task,
   ): MaterialMap['planes'] {
     const { width, height } = this.#grid
     const grid = new TileGrid(width, height)
@@ -149,12 +211,12 @@ export class LiveMap {
     const band = painter.band()
     const reach = new Map([...kept.keys()].map(one => [one, new Set(one.tiles)]))
     for (const [first, run] of grid.runs(tiles)) {
+      checkCancelled(task)
       band.open(grid.box(first, run))
       for (const one of laid) {
         const coverage = kept.get(one)
-        if (!coverage || !anyOf(reach.get(one)!, first, run)) continue
+        if (!coverage || !isThere(coverage) || !anyOf(reach.get(one)!, first, run)) continue
         const { own, mask } = coverage
-        if ((own && !own.coverage) || (mask && !mask.coverage)) continue
         layArea(painter, one.area, own?.coverage ?? null, mask?.coverage ?? null, band)
       }
       painter.finish(band, ids)
@@ -203,7 +265,7 @@ async function layOut(
   shelf: CoverageShelf,
   grid: Grid,
   task?: Task,
-  before: ReadonlyMap<number, Laid> = new Map(),
+  known: readonly Laid[] = [],
 ): Promise<readonly Laid[]> {
   const out: Laid[] = []
   for (const area of areas) {
@@ -213,8 +275,8 @@ async function layOut(
       painter.viewBytes,
       ...designKey(area, options),
     ]
-    const old = before.get(area.id)
-    if (old && sameDesign(old.key, key)) {
+    const old = known.find(one => one.area.id === area.id && sameDesign(one.key, key))
+    if (old) {
       out.push({ area, key, tiles: old.tiles })
       continue
     }
@@ -224,6 +286,13 @@ async function layOut(
   }
   return out
 }
+
+/** Whether an area is anywhere at all. */
+const isThere = ({ own, mask }: StandsOn): boolean =>
+  (own === null || own.coverage !== null) && (mask === null || mask.coverage !== null)
+
+const sourcesOf = (laid: readonly Laid[]) =>
+  laid.flatMap(({ area }) => [area.source, ...(area.mask ? [area.mask] : [])])
 
 /** The part of a key that is known before the areas are put in order. */
 const designOf = (key: readonly unknown[]): readonly unknown[] => key.slice(3)

@@ -1,6 +1,5 @@
 import type { BuiltMap, Picture } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
-import type { MapChange } from '../../core/material/change.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
 import { ArtShelf, importArt, type JobWork, previewForJob, type ReadArt, rolesForJob } from '../art-work.ts'
 import type { PlacedAsset } from '../asset-places.ts'
@@ -14,8 +13,11 @@ export type ArtCrafts = {
   import: { input: { path: string }; value: ReadArt }
   /** A null path stands for a panel without art. */
   roles: { input: { path: string | null; job: Job }; value: readonly Assigned[] }
-  /** `from`: the map that the page holds already. */
-  map: { input: { path: string | null; id: string; from: string | null } & JobWork; value: BuiltMap }
+  /** `from`: the map that the page holds already; `soon`: a first look may come instead. */
+  map: {
+    input: { path: string | null; id: string; from: string | null; soon: boolean } & JobWork
+    value: BuiltMap
+  }
   /** The same map, so that edits of it are quick; nothing comes back. */
   ready: { input: { path: string | null; id: string } & JobWork; value: null }
   /** The newest map whole, when it is that of the id. */
@@ -45,14 +47,14 @@ serveWork<ArtCrafts>({
   async profile({ path }) {
     return { value: await checkProfile(path) }
   },
-  async map({ path, id, from, ...work }, task) {
+  async map({ path, id, from, soon, ...work }, task) {
     const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
-    const value = await live.build(file, work, { id, from }, partOf(task, 0.05, 1))
-    return { value, transfer: value.shown.kind === 'change' ? buffersOf(value.shown.change) : [] }
+    const value = await live.build(file, work, { id, from, soon }, partOf(task, 0.05, 1))
+    return { value, transfer: buffersOf(value) }
   },
   async ready({ path, id, ...work }, task) {
     const file = await shelf.forJob(path, work.job, task)
-    await live.build(file, work, { id, from: id }, task)
+    await live.build(file, work, { id, from: id, soon: false }, task)
     return { value: null }
   },
   async bytes({ id }) {
@@ -65,11 +67,26 @@ serveWork<ArtCrafts>({
   },
 })
 
-/** A change holds copies, so its planes move to the other thread. */
-function buffersOf({ levels }: MapChange): readonly ArrayBuffer[] {
-  return levels.flatMap(planes =>
-    [...planes.values()].flatMap(({ tiles, kinds, data }) =>
-      [tiles, kinds, data].map(array => array.buffer as ArrayBuffer),
-    ),
-  )
+async function fileOf(path: string | null, job: Job, task: Task): Promise<ArtFile> {
+  if (path !== null) return shelf.open(path, task)
+  // One sketch is one file, so that its map can follow.
+  const key = JSON.stringify([job.panel, job.sketch])
+  if (blank?.key !== key) blank = { key, file: blankFor(job) }
+  return blank.file
+}
+
+/** What moves to the other thread: a change and a first look hold nothing that is needed here. */
+function buffersOf({ shown }: BuiltMap): readonly ArrayBuffer[] {
+  switch (shown.kind) {
+    case 'whole':
+      return []
+    case 'change':
+      return shown.change.levels.flatMap(planes =>
+        [...planes.values()].flatMap(({ tiles, kinds, data }) =>
+          [tiles, kinds, data].map(array => array.buffer as ArrayBuffer),
+        ),
+      )
+    case 'look':
+      return [...shown.look.planes.values()].map(({ data }) => data.buffer as ArrayBuffer)
+  }
 }

@@ -55,6 +55,8 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
   const levels = session.built?.levels ?? null
   // Tables are of board, inks and lamps: both pictures have the same.
   const drawn = useDrawn(workshop, scene, levels, error => report(store, error))
+  // A picture that still has the map before keeps what it shows over it.
+  const look = drawn !== null && drawn.levels === levels ? (session.built?.look ?? null) : undefined
   const tableOf = (shown: Scene, index: 0 | 1) => (
     <Table
       scene={shown}
@@ -62,7 +64,9 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
       zoom={view.zoom}
       spot={spot}
       picture={
-        drawn === null ? null : <PanelView drawn={drawn} scene={shown} zoom={view.zoom} marks={view.marks} />
+        drawn === null ? null : (
+          <PanelView drawn={drawn} look={look} scene={shown} zoom={view.zoom} marks={view.marks} />
+        )
       }
       onPose={pose => store.set(now => holdPanel(now, pose))}
       lamp={chosenLamp(state)}
@@ -75,11 +79,11 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
       onZoom={zoom => store.set(now => zoomTo(now, zoom))}
       onReset={() => store.set(putStraight)}
       onKey={onKey}
-      over={look =>
+      over={drawnOn =>
         // Areas are drawn on the print.
         index > 0 || (view.drawing === null && (view.card === null || view.card === 'board')) ? null : (
           <Suspense fallback={null}>
-            <DrawPart store={store} state={state} job={job} look={look} />
+            <DrawPart store={store} state={state} job={job} look={drawnOn} />
           </Suspense>
         )
       }

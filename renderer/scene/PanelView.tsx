@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react'
+import type { FirstLook } from '../../core/material/first-look.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { StageCanvas } from '../stage/canvas.ts'
@@ -7,6 +8,8 @@ import type { Drawn } from './derived.ts'
 
 interface Props {
   readonly drawn: Drawn
+  /** Laid over the map until it is followed by the next; undefined: as it was. */
+  readonly look?: FirstLook | null | undefined
   readonly scene: Scene
   readonly zoom: Zoom
   /** What the screen cannot show is hatched. */
@@ -17,7 +20,7 @@ interface Props {
 const restMs = 160
 
 /** The panel drawn by the graphics card: coarse while something moves, exact at rest, idle when it is done. */
-export function PanelView({ drawn, scene, zoom, marks }: Props) {
+export function PanelView({ drawn, look, scene, zoom, marks }: Props) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const [view, setView] = useState<StageCanvas | null>(null)
   const effort = useEffort(scene, zoom)
@@ -38,13 +41,14 @@ export function PanelView({ drawn, scene, zoom, marks }: Props) {
     const { stage } = view
     view.setGamut(scene.view.gamut)
     stage.setMap(drawn.levels)
+    if (look !== undefined) stage.setLook(look)
     stage.setTables(drawn.tables)
     stage.setScene(scene)
     stage.setZoom(zoom)
     stage.setEffort(effort)
     stage.setOverlay(marks ? view.pixelRatio : 0)
     view.ask()
-  }, [view, drawn, scene, zoom, marks, effort])
+  }, [view, drawn, look, scene, zoom, marks, effort])
   return <canvas ref={canvas} className="stage" />
 }
 

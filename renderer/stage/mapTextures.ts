@@ -1,5 +1,6 @@
 import { DataArrayTexture, RGBAFormat, type Texture, UnsignedByteType } from 'three'
 import type { Dirty } from '../../core/material/edition.ts'
+import { type FirstLook, tilesAt } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { PlaneReader } from '../../core/material/plane.ts'
 import { tileSide } from '../../core/material/tiles.ts'
@@ -24,7 +25,7 @@ export interface LevelPlace {
  * A map and its coarser levels as textures. Nothing is filtered: the shader fetches texels.
  * `coats`: RGBA layers CMYK; metal, varnish, mottle; white coverages; spot coverages (the last two only where there are any).
  * `tileIndex` → block of `grating` (κx, κy, spread along, across; 16 bits) and `relief`, its column and 2¹⁶ times its row,
- * or -1 where there is no grating.
+ * -1 where there is no grating, or -2 where the first look of an edit is seen, at its own level.
  * Views have one or two blocks after those of the gratings: eight views of a byte each in `grating`, two in a number, the
  * number of their set in `relief`. What holds for a whole set follows the index, floats bit by bit: `viewTable.ts`.
  */
@@ -45,6 +46,13 @@ export interface MapTextures {
    * anew, where they do not fit into the same textures.
    */
   update(pyramid: readonly MaterialMap[], dirty: Dirty, upload: Upload): boolean
+  /**
+   * Shows the first look of an edit over these levels, until the next update. Says false, and is to be made anew, where it
+   * does not fit into the same textures; `lookLevel` is then of no meaning.
+   */
+  setLook(pyramid: readonly MaterialMap[], look: FirstLook, upload: Upload): boolean
+  /** The level in the textures that has a first look; -1: none. */
+  readonly lookLevel: number
   dispose(): void
 }
 
@@ -62,6 +70,7 @@ export function mapTextures(pyramid: readonly MaterialMap[], limits: TextureLimi
   const coats = coatAtlas(maps)
   const tiles = new TilePool(maps, limits.side)
   const textures = [coats.texture, tiles.index, tiles.grating, tiles.relief]
+  let lookLevel = -1
   return {
     levels: maps.map((_, i) => ({ coats: coats.places[i]!, tiles: tiles.places[i]! })),
     skipped,
@@ -72,10 +81,26 @@ export function mapTextures(pyramid: readonly MaterialMap[], limits: TextureLimi
     grating: tiles.grating,
     relief: tiles.relief,
     viewTable: tiles.viewTable,
-    update: (next, dirty, upload) =>
-      slotsOf(next[0]!) === slotsOf(pyramid[0]!) &&
-      coatPlanes(next[0]!).join() === coatPlanes(pyramid[0]!).join() &&
-      tiles.update(next.slice(skipped), dirty.slice(skipped), upload),
+    get lookLevel() {
+      return lookLevel
+    },
+    setLook: (now, look, upload) => {
+      const level = look.level - skipped
+      if (level < 0) return true
+      const seen = now.map((_, at) => tilesAt(now, [...look.reached], at)).slice(skipped)
+      const before = now[look.level]!
+      const shown = now.slice(skipped).with(level, { ...before, planes: look.planes })
+      lookLevel = level
+      return tiles.setLook(shown, level, seen, before, upload)
+    },
+    update: (next, dirty, upload) => {
+      lookLevel = -1
+      return (
+        slotsOf(next[0]!) === slotsOf(pyramid[0]!) &&
+        coatPlanes(next[0]!).join() === coatPlanes(pyramid[0]!).join() &&
+        tiles.update(next.slice(skipped), dirty.slice(skipped), upload)
+      )
+    },
     dispose: () => {
       for (const texture of textures) texture.dispose()
     },

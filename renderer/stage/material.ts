@@ -1,6 +1,7 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
 import type { XYZ } from '../../core/color/xyz.ts'
 import { dirtySince } from '../../core/material/edition.ts'
+import type { FirstLook } from '../../core/material/first-look.ts'
 import { kappaScale, type MaterialMap, spreadScale } from '../../core/material/map.ts'
 import { tileSide } from '../../core/material/tiles.ts'
 import { roomFloor } from '../../core/optics/room.ts'
@@ -34,7 +35,7 @@ import wide from './glsl/wide.glsl?raw'
 import { indexWidth, type MapTextures, mapTextures } from './mapTextures.ts'
 import { opticsDefines, opticsNumbers, opticsTables, type TableName } from './optics.ts'
 import { coarseTexture, tableTexture } from './tableTextures.ts'
-import type { Upload } from './tilePool.ts'
+import { seeLook, type Upload } from './tilePool.ts'
 import { viewHead, viewNumbers, viewStride } from './viewTable.ts'
 
 /** The most levels a map can have: sides up to 2¹⁵ pixels. */
@@ -89,6 +90,7 @@ export class PanelMaterial extends ShaderMaterial {
         MOST_LEVELS: mostLevels,
         TILE: tileSide,
         INDEX_WIDTH: indexWidth,
+        SEE_LOOK: seeLook,
         VIEW_HEAD: viewHead,
         VIEW_NUMBERS: viewNumbers,
         VIEW_STRIDE: viewStride,
@@ -105,6 +107,7 @@ export class PanelMaterial extends ShaderMaterial {
         uCoatPlaces: { value: new Int32Array(4 * mostLevels) },
         uTilePlaces: { value: new Int32Array(3 * mostLevels) },
         uLevels: { value: 1 },
+        uLookLevel: { value: -1 },
         uPanelSize: { value: new Vector2(1, 1) },
         uPixelsPerMm: { value: 1 },
         uStepX: { value: new Vector3() },
@@ -206,6 +209,7 @@ export class PanelMaterial extends ShaderMaterial {
     if (pyramid == null || base === undefined) return
     this.#map ??= mapTextures(pyramid.slice(0, mostLevels), { side, bytes: textureBudget })
     const textures = this.#map
+    this.#set('uLookLevel', -1)
     this.#set('uCoats', textures.coats)
     this.#set('uTileIndex', textures.tileIndex)
     this.#set('uGrating', textures.grating)
@@ -226,6 +230,23 @@ export class PanelMaterial extends ShaderMaterial {
       CHANNELS: plain + views,
     })
     this.#set('uChannels', plain + views)
+  }
+
+  /**
+   * Shows the first look of an edit over the map, or the map alone.
+   * @param side @param upload as `setMap` has them
+   */
+  setLook(look: FirstLook | null, side: number, upload: Upload): void {
+    const levels = this.#levels
+    const textures = this.#map
+    if (levels === null || textures === null) return
+    const shown = levels.slice(0, mostLevels)
+    const fits = look === null ? textures.update(shown, [], upload) : textures.setLook(shown, look, upload)
+    if (fits) this.#set('uLookLevel', textures.lookLevel)
+    else {
+      this.#levels = null
+      this.setMap(levels, side, upload)
+    }
   }
 
   /** @param sets one a spectrum among the lamps */

@@ -8,6 +8,7 @@ import {
   type WebGLRenderTarget,
 } from 'three'
 import type { Gamut } from '../../core/color/rgb.ts'
+import type { FirstLook } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { sceneWhite } from '../../core/reference/baking.ts'
@@ -62,6 +63,7 @@ export class Stage {
   readonly #direct: boolean
   readonly #stillGrid: number
   #pyramid: readonly MaterialMap[] | null = null
+  #look: FirstLook | null = null
   #tables: readonly [Tables, ...Tables[]] | null = null
   /** The list that the tables came in. */
   #given: readonly Tables[] | null = null
@@ -96,7 +98,16 @@ export class Stage {
   setMap(pyramid: readonly MaterialMap[] | null): void {
     if (pyramid === this.#pyramid) return
     this.#pyramid = pyramid
+    this.#look = null
     this.#material.setMap(pyramid, this.#renderer.capabilities.maxTextureSize, partUpload(this.#renderer))
+    this.#restart()
+  }
+
+  /** Shows the first look of an edit over the map until the next map, or the map alone. */
+  setLook(look: FirstLook | null): void {
+    if (look === this.#look) return
+    this.#look = look
+    this.#material.setLook(look, this.#renderer.capabilities.maxTextureSize, partUpload(this.#renderer))
     this.#restart()
   }
 

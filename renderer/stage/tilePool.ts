@@ -22,6 +22,9 @@ export const mostCoats = 4
 /** Texels in a row of the tile index. */
 export const indexWidth = 1024
 
+/** In the tile index: the first look of an edit is seen there. */
+export const seeLook = -2
+
 /** Sends rectangles of a texture's own data to the card. */
 export type Upload = (texture: DataTexture, boxes: readonly Box[]) => void
 
@@ -45,12 +48,20 @@ export class TilePool {
   readonly index: DataTexture
   readonly grating: DataTexture
   readonly relief: DataTexture
+  /** Packed numbers of the blocks; the texture has the same, but where a first look is seen instead. */
   readonly #index: Int32Array
+  readonly #shown: Int32Array
   readonly #grating: Uint16Array
   readonly #relief: Uint8Array
   readonly #width: number
   readonly #free: number[] = []
   readonly #tableLength: number
+  /** The level that has a first look, its tiles, and entries of other levels where it is seen. */
+  #look: {
+    readonly level: number
+    readonly tiles: readonly number[]
+    readonly veil: readonly number[]
+  } | null = null
 
   constructor(maps: readonly MaterialMap[], side: number) {
     const places: [number, number, number][] = []
@@ -88,7 +99,8 @@ export class TilePool {
     index.forEach((number, entry) => {
       this.#index[entry] = entry < this.viewTable ? this.#packed(number) : number
     })
-    this.index = new DataTexture(this.#index, indexWidth, indexRows, RedIntegerFormat, IntType)
+    this.#shown = this.#index.slice()
+    this.index = new DataTexture(this.#shown, indexWidth, indexRows, RedIntegerFormat, IntType)
     this.index.internalFormat = 'R32I'
     this.grating = new DataTexture(this.#grating, this.#width, height, RGBAIntegerFormat, UnsignedShortType)
     this.grating.internalFormat = 'RGBA16UI'
@@ -101,42 +113,107 @@ export class TilePool {
   update(maps: readonly MaterialMap[], dirty: Dirty, upload: Upload): boolean {
     const table = [...viewTable(maps[0]?.viewSets ?? [])]
     if (table.length !== this.#tableLength) return false
-    let indexed = table.some((number, i) => this.#index[this.viewTable + i] !== number)
     this.#index.set(table, this.viewTable)
-    const written = { grating: new Set<number>(), relief: new Set<number>() }
+    const written = emptyWritten()
+    const look = this.#look
     for (const [level, map] of maps.entries()) {
-      const [first, perRow, perChannel] = this.places[level]!
       const differ = dirty[level]
-      if (!differ) continue
+      // What a first look was painted over comes back.
+      const looked = look?.level === level ? look.tiles : []
       for (let slot = 0; slot < slotsOf(map); slot++) {
         const { vectors, heights } = planesOf(map, slot)
-        const ofGrating = new Set(vectors.flatMap(name => differ.get(name) ?? []))
-        const ofRelief = new Set(heights.flatMap(name => differ.get(name) ?? []))
-        for (const tile of new Set([...ofGrating, ...ofRelief])) {
-          const entry = first + slot * perChannel + tile
-          const block = blockOf(map, slot, tile, perRow)
-          const there = this.#numberAt(entry)
-          if (isEmpty(block)) {
-            if (there < 0) continue
-            this.#free.push(there)
-            this.#index[entry] = -1
-            indexed = true
-            continue
-          }
-          const number = there < 0 ? this.#free.pop() : there
-          if (number === undefined) return false
-          if (there < 0) indexed = true
-          this.#index[entry] = this.#packed(number)
-          this.#copy(block, number)
-          if (there < 0 || ofGrating.has(tile)) written.grating.add(number)
-          if (there < 0 || ofRelief.has(tile)) written.relief.add(number)
-        }
+        const tilesOf = (names: readonly string[]) =>
+          new Set([...looked, ...names.flatMap(name => differ?.get(name) ?? [])])
+        const ofGrating = tilesOf(vectors)
+        const ofRelief = tilesOf(heights)
+        for (const tile of new Set([...ofGrating, ...ofRelief]))
+          if (!this.#put(map, level, slot, tile, ofGrating.has(tile), ofRelief.has(tile), written))
+            return false
       }
     }
-    if (indexed) this.index.needsUpdate = true
-    upload(this.grating, this.#boxes(written.grating))
-    upload(this.relief, this.#boxes(written.relief))
+    this.#look = null
+    this.#send(written, upload)
     return true
+  }
+
+  /**
+   * Paints a first look over a level, and points to it from the others.
+   * @param maps  as they are shown, that of the first look's level with its planes instead
+   * @param level of these
+   * @param tiles by level, where it is seen
+   * @param before the level as it is without it
+   */
+  setLook(
+    maps: readonly MaterialMap[],
+    level: number,
+    tiles: readonly (readonly number[])[],
+    before: MaterialMap,
+    upload: Upload,
+  ): boolean {
+    const map = maps[level]!
+    const own = new Set(tiles[level])
+    const written = emptyWritten()
+    const put = (from: MaterialMap, at: number, some: Iterable<number>): boolean => {
+      for (let slot = 0; slot < slotsOf(from); slot++)
+        for (const tile of some) if (!this.#put(from, at, slot, tile, true, true, written)) return false
+      return true
+    }
+    const old = this.#look
+    if (old !== null) {
+      const same = old.level === level
+      const left = same ? old.tiles.filter(tile => !own.has(tile)) : old.tiles
+      if (!put(same ? before : maps[old.level]!, old.level, left)) return false
+    }
+    if (!put(map, level, own)) return false
+    const veil = maps.flatMap((one, at) => {
+      if (at === level) return []
+      const [first, , perChannel] = this.places[at]!
+      const slots = Array.from({ length: slotsOf(one) }, (_, slot) => first + slot * perChannel)
+      return slots.flatMap(entry => tiles[at]!.map(tile => entry + tile))
+    })
+    this.#look = { level, tiles: [...own], veil }
+    this.#send(written, upload)
+    return true
+  }
+
+  /** Writes a tile of a level in one slot, or takes it away; false where there is no room. */
+  #put(
+    map: MaterialMap,
+    level: number,
+    slot: number,
+    tile: number,
+    ofGrating: boolean,
+    ofRelief: boolean,
+    written: Written,
+  ): boolean {
+    const [first, perRow, perChannel] = this.places[level]!
+    const entry = first + slot * perChannel + tile
+    const block = blockOf(map, slot, tile, perRow)
+    const there = this.#numberAt(entry)
+    if (isEmpty(block)) {
+      if (there < 0) return true
+      this.#free.push(there)
+      this.#index[entry] = -1
+      return true
+    }
+    const number = there < 0 ? this.#free.pop() : there
+    if (number === undefined) return false
+    this.#index[entry] = this.#packed(number)
+    this.#copy(block, number)
+    if (there < 0 || ofGrating) written.grating.add(number)
+    if (there < 0 || ofRelief) written.relief.add(number)
+    return true
+  }
+
+  #send({ grating, relief }: Written, upload: Upload): void {
+    const shown = this.#index.slice()
+    for (const entry of this.#look?.veil ?? []) shown[entry] = seeLook
+    if (shown.some((number, i) => this.#shown[i] !== number)) {
+      this.#shown.set(shown)
+      this.index.needsUpdate = true
+    }
+    upload(this.grating, this.#boxes(grating))
+    upload(this.relief, this.#boxes(relief))
   }
 
   /** How the index names a block: its column and 2¹⁶ times its row. */
@@ -180,6 +257,14 @@ export class TilePool {
     return boxes
   }
 }
+
+/** Numbers of blocks that are to be sent. */
+interface Written {
+  readonly grating: Set<number>
+  readonly relief: Set<number>
+}
+
+const emptyWritten = (): Written => ({ grating: new Set(), relief: new Set() })
 
 /** The planes of a slot: those in the texture of grating vectors or views, and those beside it. */
 function planesOf(

@@ -1,6 +1,7 @@
 import type { BuiltMap, Host } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import { applyChange } from '../../core/material/change.ts'
+import type { FirstLook } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { inSession, type OpenArt, type State } from './state.ts'
 import type { Store } from './store.ts'
@@ -8,6 +9,8 @@ import { report, withProgress } from './work.ts'
 
 /** Work that takes longer is given up for a newer wish; until then the newer one waits, which is sooner done. */
 const patienceMs = 600
+/** A hand that rests this long after a first look waits for the map itself, ms. */
+const restMs = 200
 
 /**
  * Keeps roles and the map on the table up to date, whenever something they are made of changes. One map is made at a
@@ -18,6 +21,8 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
   /** Whose map is on the table or being made. */
   let taken: Ingredients | null = null
   let running: { readonly taskId: string; readonly since: number } | null = null
+  /** While a first look stands in for the map being made: ends the wait for the hand to rest. */
+  let looking: { readonly wake: () => void } | null = null
   let patience: ReturnType<typeof setTimeout> | undefined
   let ended = false
   const stop = store.listen(check)
@@ -37,7 +42,11 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
     wanted = next
     store.set(state => inSession(state, { stale: true }))
     if (running === null) void build()
-    else if (patience === undefined) patience = setTimeout(giveUp, running.since + patienceMs - Date.now())
+    else if (looking !== null) {
+      // The eye has what it needs of the wish before.
+      looking.wake()
+      giveUp()
+    } else if (patience === undefined) patience = setTimeout(giveUp, running.since + patienceMs - Date.now())
   }
 
   /** Stops work that is not wished any more. */
@@ -61,27 +70,59 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
     try {
       if (first) findRoles(mine, job)
       const from = session.built !== null && store.get().view.compare !== 'designs' ? session.built.id : null
-      const built = await withProgress(
-        store,
-        host,
-        'Building the material map',
-        false,
-        taskId => {
-          running = { taskId, since: Date.now() }
-          return host('buildMap', { fileId: mine.file, taskId, job: { ...job }, from })
-        },
-        first ? 0 : progressAfterMs,
-      )
+      const ask = (soon: boolean) =>
+        withProgress(
+          store,
+          host,
+          'Building the material map',
+          false,
+          taskId => {
+            running = { taskId, since: Date.now() }
+            return host('buildMap', { fileId: mine.file, taskId, job: { ...job }, from, soon })
+          },
+          first ? 0 : progressAfterMs,
+        )
+      let built = await ask(from !== null)
+      if (built?.shown.kind === 'look' && !ended) {
+        showLook(built.shown.look, from)
+        if (mine === wanted) await handRests()
+        if (mine !== wanted) return
+        built = await ask(false)
+      }
       // Stopped by hand: what lies on the table stays, and says that it is old.
       if (built !== null && !ended) take(mine, built, from)
     } catch (error) {
       if (mine === wanted) report(store, error)
     } finally {
       running = null
+      looking = null
       clearTimeout(patience)
       patience = undefined
       if (!ended && wanted !== null && wanted !== mine) void build()
+      // What never came of it must not stay in the picture.
+      else showLook(null, store.get().session.built?.id ?? null)
     }
+  }
+
+  /** Lays a first look over the map on the table. @param from id of the map that it belongs to */
+  function showLook(look: FirstLook | null, from: string | null): void {
+    store.set(state => {
+      const { built } = state.session
+      if (built === null || built.id !== from || built.look === look) return state
+      return inSession(state, { built: { ...built, look } })
+    })
+  }
+
+  function handRests(): Promise<void> {
+    return new Promise(resolve => {
+      const timer = setTimeout(resolve, restMs)
+      looking = {
+        wake: () => {
+          clearTimeout(timer)
+          resolve()
+        },
+      }
+    })
   }
 
   /** Roles are found much sooner than the map is built, on a thread of their own; the map brings them too. */
@@ -104,7 +145,7 @@ export function keepBuilt(store: Store<State>, host: Host): () => void {
       if (levels === null || map === undefined) return state
       const next = withRoles(state, built.assigned)
       return inSession(next, {
-        built: { id: built.id, map, levels, findings: built.findings },
+        built: { id: built.id, map, levels, findings: built.findings, look: null },
         stale: mine !== wanted,
       })
     })
@@ -120,10 +161,16 @@ function levelsOf(
   { shown }: BuiltMap,
   from: string | null,
 ): readonly MaterialMap[] | null {
-  if (shown.kind === 'whole') return shown.levels
-  return session.built === null || session.built.id !== from
-    ? null
-    : applyChange(session.built.levels, shown.change)
+  switch (shown.kind) {
+    case 'whole':
+      return shown.levels
+    case 'change':
+      return session.built === null || session.built.id !== from
+        ? null
+        : applyChange(session.built.levels, shown.change)
+    case 'look':
+      return null
+  }
 }
 
 /** What a map is made of; two equal ones make the same map. */

@@ -3,6 +3,7 @@ import type { Finding } from '../../core/base/finding.ts'
 import type { EffectTarget } from '../../core/effects/outline.ts'
 import type { About, DraftRef, FileRef, OpenedJob, RecentRef } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
+import type { FirstLook } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
 import type { Assigned } from '../../core/roles/role.ts'
@@ -92,6 +93,8 @@ export interface BuiltFrom {
   /** The map and its coarser levels. Planes are written over when the next comes of them. */
   readonly levels: readonly MaterialMap[]
   readonly findings: readonly Finding[]
+  /** What the next map is going to show, until it is there: for the picture on the table and nothing else. */
+  readonly look: FirstLook | null
 }
 
 /** Long work that shows its progress and can be stopped. */

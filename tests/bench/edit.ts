@@ -41,25 +41,37 @@ export async function run(): Promise<BenchResult> {
     let levels: readonly MaterialMap[] = []
     let n = 0
     /** Milliseconds in the host, on the wire, and in the page; megabytes on the wire. */
-    const ask = async (next: Job) => {
+    const once = async (next: Job, soon: boolean) => {
       const t0 = performance.now()
       const built = await handlers.buildMap({
         fileId: start.id,
         taskId: `map${n++}`,
         job: { ...next },
         from: id,
+        soon,
       })
       const t1 = performance.now()
       const { length } = encodeWire(built)
       const t2 = performance.now()
-      levels = built.shown.kind === 'whole' ? built.shown.levels : applyChange(levels, built.shown.change)
-      id = built.id
+      if (built.shown.kind === 'whole') levels = built.shown.levels
+      if (built.shown.kind === 'change') levels = applyChange(levels, built.shown.change)
+      if (built.shown.kind !== 'look') id = built.id
       return {
         kind: built.shown.kind,
         host: t1 - t0,
         wire: t2 - t1,
         page: performance.now() - t2,
         mb: length / 1e6,
+      }
+    }
+    /** What the page asks for an edit: what comes first, and the map, which may be the same. */
+    const ask = async (next: Job) => {
+      const first = await once(next, id !== null)
+      const last = first.kind === 'look' ? await once(next, false) : first
+      return {
+        ...last,
+        first: allOf(first),
+        ready: first === last ? allOf(first) : allOf(first) + allOf(last),
       }
     }
     const whole = await ask(job)
@@ -107,11 +119,12 @@ export async function run(): Promise<BenchResult> {
         { name: `${name}: host`, value: best(one => one.host), unit: 'ms', aim: null },
         { name: `${name}: wire`, value: best(one => one.wire), unit: 'ms', aim: null },
         { name: `${name}: page, before the card`, value: best(one => one.page), unit: 'ms', aim: null },
-        { name: `${name}: all`, value: best(one => one.host + one.wire + one.page), unit: 'ms', aim: 150 },
+        { name: `${name}: to the first update`, value: best(one => one.first), unit: 'ms', aim: 150 },
+        { name: `${name}: to all of it`, value: best(one => one.ready), unit: 'ms', aim: null },
         { name: `${name}: on the wire`, value: best(one => one.mb), unit: 'MB', aim: null },
         {
           name: `${name}: of a whole build`,
-          value: best(one => one.host + one.wire + one.page) / whole.host,
+          value: best(one => one.ready) / whole.host,
           unit: 'x',
           aim: null,
         },
@@ -123,6 +136,9 @@ export async function run(): Promise<BenchResult> {
     rmSync(folder, { recursive: true, force: true })
   }
 }
+
+const allOf = ({ host, wire, page }: { host: number; wire: number; page: number }): number =>
+  host + wire + page
 
 const rings = (parameters: Readonly<Record<string, number>>) => {
   const effect = blankEffects['Holo lens rings']!

@@ -77,7 +77,13 @@ async function throughHost(handlers: Handlers) {
   const { job, art } = await handlers.openJob({ fileId: start.id, allowOutside: false })
   if (art.state !== 'found') throw new Error(`the demo art is ${art.state}`)
   await handlers.importArt({ fileId: art.file.id, taskId: 'read' })
-  const built = await handlers.buildMap({ fileId: art.file.id, taskId: 'map', job: { ...job }, from: null })
+  const built = await handlers.buildMap({
+    fileId: art.file.id,
+    taskId: 'map',
+    job: { ...job },
+    from: null,
+    soon: false,
+  })
   const map = wholeMap(built)
   return { map, job }
 }

@@ -4,7 +4,7 @@ import { mostCoats } from '../../renderer/stage/mapTextures.ts'
 import { allFindings } from '../../renderer/state/findings.ts'
 import { type PaintPlan, paintMap } from '../support/paint-map.ts'
 
-const built = (map: MaterialMap) => ({ id: 'one', map, levels: [map], findings: [] })
+const built = (map: MaterialMap) => ({ id: 'one', map, levels: [map], findings: [], look: null })
 
 it('a plate that the picture on the table has no room for is told by its name', () => {
   const plan: PaintPlan = { size: 8, sideMm: 10, gratings: 0, whites: [], spots: [], varnish: false }

@@ -1,11 +1,13 @@
 import type { DataArrayTexture, DataTexture } from 'three'
 import { describe, expect, test } from 'vitest'
+import { type FirstLook, tilesAt } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { PlaneReader } from '../../core/material/plane.ts'
-import { tileSide } from '../../core/material/tiles.ts'
+import { TileGrid, tileSide } from '../../core/material/tiles.ts'
 import { rectangular } from '../../core/optics/groove.ts'
 import { indexWidth, type MapTextures, mapTextures, omittedFrom } from '../../renderer/stage/mapTextures.ts'
+import { seeLook } from '../../renderer/stage/tilePool.ts'
 import { paintMap } from '../support/paint-map.ts'
 
 const size = 300
@@ -124,5 +126,84 @@ describe('a map as textures', () => {
     const tight = mapTextures(levels, { side: 8192, bytes: 500_000 })
     expect(tight.skipped).toBe(2)
     expect(coat(tight, 0, 10, 20, 1)[0]).toBe(value(levels[2]!, 'metal', 10, 20)[0])
+  })
+})
+
+describe('the first look of an edit', () => {
+  const levels = pyramid(map)
+  const edited = pyramid(
+    paintMap(
+      {
+        size,
+        sideMm: 30,
+        gratings: 2,
+        whites: [{ opacity: 0.5, hits: 1 }],
+        spots: [[50, 0, 0]],
+        varnish: true,
+      },
+      x => ({ gratings: x > 0 ? [grating(1200, 1)] : [] }),
+    ),
+  )
+  const look = (level: number, reached: readonly number[]): FirstLook => ({
+    level,
+    reached: Int32Array.from(reached),
+    planes: edited[level]!.planes,
+  })
+  const none = () => undefined
+  /** What the index says of a tile of the first channel. */
+  const entryOf = (textures: MapTextures, level: number, tile: number) =>
+    ((textures.tileIndex as DataTexture).image as unknown as Picture).data[
+      textures.levels[level]!.tiles[0] + tile
+    ]!
+  const all = (textures: MapTextures) =>
+    levels.flatMap((level, l) =>
+      Array.from({ length: 150 }, (_, i) => {
+        const [x, y] = [(i * 37) % level.width, (i * 101) % level.height]
+        return [0, 1].map(channel => relief(textures, l, x, y, channel))
+      }),
+    )
+
+  test('is seen at its own level where the edit reaches, from every level, and nowhere else', () => {
+    const textures = mapTextures(levels, { side: 8192, bytes: 1 << 30 })
+    expect(textures.lookLevel).toBe(-1)
+    // 5 × 5 tiles; the last two of the second row lie under the third of 3 × 3.
+    const before = [0, 1, 2].map(tile => entryOf(textures, 0, tile))
+    expect(textures.setLook(levels, look(1, [8, 9]), none)).toBe(true)
+    expect(textures.lookLevel).toBe(1)
+    for (const tile of [8, 9]) expect(entryOf(textures, 0, tile)).toBe(seeLook)
+    expect([0, 1, 2].map(tile => entryOf(textures, 0, tile))).toEqual(before)
+    const over = tilesAt(levels, [8, 9], 1)
+    const grid = new TileGrid(levels[1]!.width, levels[1]!.height)
+    for (let y = 0; y < grid.height; y += 7)
+      for (let x = 0; x < grid.width; x += 7) {
+        const tile = Math.floor(y / tileSide) * grid.perRow + Math.floor(x / tileSide)
+        const from = over.includes(tile) ? edited[1]! : levels[1]!
+        const found = relief(textures, 1, x, y, 0)
+        const kappa = value(from, 'kappa 0', x, y)
+        expect(found === null ? [0, 0] : found.grating.slice(0, 2).map(v => (v << 16) >> 16)).toEqual(kappa)
+      }
+    for (let level = 2; level < levels.length; level++)
+      for (const tile of tilesAt(levels, [8, 9], level)) expect(entryOf(textures, level, tile)).toBe(seeLook)
+  })
+
+  test('is gone with the next update, and with another that reaches elsewhere or lies at another level', () => {
+    const textures = mapTextures(levels, { side: 8192, bytes: 1 << 30 })
+    const plain = all(textures)
+    expect(textures.setLook(levels, look(1, [8, 9, 12]), none)).toBe(true)
+    expect(textures.setLook(levels, look(1, [0]), none)).toBe(true)
+    expect(entryOf(textures, 0, 9)).not.toBe(seeLook)
+    expect(textures.setLook(levels, look(2, [20, 24]), none)).toBe(true)
+    expect(entryOf(textures, 0, 0)).not.toBe(seeLook)
+    expect(all(textures)).not.toEqual(plain)
+    expect(textures.update(levels, [], none)).toBe(true)
+    expect(textures.lookLevel).toBe(-1)
+    expect(all(textures)).toEqual(plain)
+  })
+
+  test('of a level that the graphics card does not hold is left out', () => {
+    const tight = mapTextures(levels, { side: 8192, bytes: 500_000 })
+    expect(tight.skipped).toBe(2)
+    expect(tight.setLook(levels, look(1, [8]), none)).toBe(true)
+    expect(tight.lookLevel).toBe(-1)
   })
 })

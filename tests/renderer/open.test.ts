@@ -3,6 +3,7 @@ import { BadInput } from '../../core/base/finding.ts'
 import { setRole } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
+import type { FirstLook } from '../../core/material/first-look.ts'
 import { keepBuilt } from '../../renderer/state/build.ts'
 import {
   type Desk,
@@ -292,5 +293,78 @@ describe('the map on the table', () => {
     expect(d.session().message?.text).toContain('Lower it.')
     expect(d.session().built).toBe(built)
     stop()
+  })
+
+  describe('and a first look', () => {
+    const look = (n: number): FirstLook => ({ level: n, reached: Int32Array.from([n]), planes: new Map() })
+    /** A host that has a first look of every edit, and what it was asked for, in order. */
+    async function looked(answer: () => Promise<void> = async () => undefined) {
+      const usual = fakeHost()
+      const asked: { readonly soon: boolean; readonly job: string }[] = []
+      let n = 0
+      const d = desk({
+        over: {
+          buildMap: async input => {
+            asked.push({ soon: input.soon, job: JSON.stringify(input.job) })
+            const built = await usual('buildMap', input)
+            if (!input.soon) {
+              await answer()
+              return built
+            }
+            return { ...built, shown: { kind: 'look', look: look(++n) } }
+          },
+        },
+      })
+      const stop = keepBuilt(d.store, d.host)
+      openRecent(d, artRef)
+      await d.until(() => d.session().built !== null && !d.session().stale)
+      asked.length = 0
+      const looks: (FirstLook | null)[] = []
+      d.store.listen(() => {
+        const now = d.session().built?.look ?? null
+        if (now !== (looks.at(-1) ?? null)) looks.push(now)
+      })
+      return { d, asked, looks, stop }
+    }
+
+    it('is shown over the map that lies there until the next comes, which takes its place', async () => {
+      const { d, asked, looks, stop } = await looked()
+      const before = d.session().built
+      d.store.set(state => decide(state, white))
+      await d.until(() => d.session().built?.look != null)
+      expect(d.session().built?.levels).toBe(before?.levels)
+      expect(d.session().stale).toBe(true)
+      await d.until(() => !d.session().stale)
+      expect(d.session().built?.look).toBeNull()
+      expect(d.session().built?.levels).not.toBe(before?.levels)
+      expect(asked.map(one => one.soon)).toEqual([true, false])
+      expect(asked[0]?.job).toBe(asked[1]?.job)
+      expect(looks.map(one => one?.level)).toEqual([1, undefined])
+      stop()
+    })
+
+    it('is followed by that of the next edit, and the map between them is never asked for', async () => {
+      const { d, asked, looks, stop } = await looked()
+      d.store.set(state => decide(state, white))
+      await d.until(() => d.session().built?.look?.level === 1)
+      d.store.set(undo)
+      await d.until(() => !d.session().stale)
+      expect(asked.map(one => one.soon)).toEqual([true, true, false])
+      expect(asked[0]?.job).not.toBe(asked[1]?.job)
+      expect(looks.map(one => one?.level)).toEqual([1, 2, undefined])
+      stop()
+    })
+
+    it('does not stay when the map is not made after it', async () => {
+      let fails = false
+      const { d, looks, stop } = await looked(async () => {
+        if (fails) throw new BadInput('too-big', 'job', 'panel.resolutionPpi', 'needs 9 GB', 'Lower it.')
+      })
+      fails = true
+      d.store.set(state => decide(state, white))
+      await d.until(() => d.session().message !== null && d.session().built?.look === null)
+      expect(looks.map(one => one?.level)).toEqual([1, undefined])
+      stop()
+    })
   })
 })

@@ -8,6 +8,8 @@ uniform ivec4 uCoatPlaces[MOST_LEVELS];
 // A level: first entry of the tile index, tiles in a row, entries a channel.
 uniform ivec3 uTilePlaces[MOST_LEVELS];
 uniform int uLevels;
+// The level that has the first look of an edit; -1: none.
+uniform int uLookLevel;
 uniform vec2 uPanelSize;
 uniform float uPixelsPerMm;
 // Change of the ray per pixel to the right and down, panel frame; axis along which depth counts.
@@ -63,7 +65,7 @@ int indexEntry(int entry) {
   return texelFetch(uTileIndex, ivec2(at % uint(INDEX_WIDTH), at / uint(INDEX_WIDTH)), 0).r;
 }
 
-// Column of the texel's block and 2^16 times its row in the pool, or -1 where the block is empty.
+// Column of the texel's block and 2^16 times its row in the pool, or less than 0 where the block is empty.
 int blockOf(int channel) {
   ivec3 place = uTilePlaces[matterLevel];
   ivec2 tile = ivec2(uvec2(matterTexel) / uint(TILE));
@@ -78,7 +80,12 @@ ivec2 poolPlace(int channel) {
   return ivec2(block & 0xffff, block >> 16) * TILE + ivec2(uvec2(matterTexel) % uint(TILE));
 }
 
-void findGratings() {
+void findGratings(vec2 place) {
+  // Where the first look of an edit is, no other level is read.
+  if (uLookLevel >= 0 && blockOf(0) == SEE_LOOK) {
+    matterLevel = uLookLevel;
+    matterTexel = texelAt(uLookLevel, place);
+  }
   grated = 0;
   for (int i = 0; i < PLAIN_CHANNELS; i++) grated |= blockOf(i) < 0 ? 0 : 1 << i;
 }

@@ -106,7 +106,7 @@ bool openLeaves() {
     site.varnish = base.y;
     matterLevel = leafLevel;
     matterTexel = texel;
-    findGratings();
+    findGratings(vPlace);
 #if VIEWS > 0
     findViews();
 #endif

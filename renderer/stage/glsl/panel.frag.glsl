@@ -52,7 +52,7 @@ void readMatter() {
 #endif
   matterLevel = level;
   matterTexel = texel;
-  findGratings();
+  findGratings(vPlace);
 #if VIEWS > 0
   findViews();
 #endif
