@@ -36,9 +36,9 @@ export class LiveWork {
   ): Promise<BuiltMap> {
     const { options, assigned, findings: said } = await mapWork(file, work, partOf(task, 0, 0.4))
     const live = this.#live
-    // The page must hold the map that the look differs from.
-    if (soon && live?.file === file && from !== null && from === this.#last?.id) {
-      const look = await live.map.firstLook(options, partOf(task, 0.4, 1))
+    const held = this.#past.find(one => one.id === from)?.levels
+    if (soon && held && this.#last && live?.file === file) {
+      const look = await live.map.firstLook(options, partOf(task, 0.4, 1), held)
       if (look !== null) return { id, assigned, findings: this.#last.findings, shown: { kind: 'look', look } }
     }
     const map = await this.#follow(file, options, partOf(task, 0.4, 1))

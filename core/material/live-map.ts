@@ -8,7 +8,7 @@ import { buildMap, type MapOptions, mapFindings, platesWithPlanes } from './buil
 import { mergeTiles } from './change.ts'
 import type { Coverage } from './covered.ts'
 import { designKey, sameDesign } from './design-key.ts'
-import { type Dirty, nextEdition } from './edition.ts'
+import { type Dirty, dirtySince, nextEdition } from './edition.ts'
 import { coverageAt, type FirstLook, lookLevel, paintLook, tilesAt } from './first-look.ts'
 import { coarser, type Grid, gridOf, onItself } from './grid.ts'
 import { CoverageShelf, type Kept, sourceKey } from './kept-coverage.ts'
@@ -114,13 +114,19 @@ export class LiveMap {
   /**
    * What an edit is going to show, where it takes long enough to be worth it and head and tables stay what they are;
    * else null. The map is left as it is. Throws as `buildMap` does.
+   * @param held levels that the look is laid over; an earlier edition of these has more to be painted
    */
-  async firstLook(options: MapOptions, task?: Task): Promise<FirstLook | null> {
-    const edit = await this.#prepare(options, task)
+  async firstLook(
+    options: MapOptions,
+    task?: Task,
+    held: readonly MaterialMap[] = this.levels,
+  ): Promise<FirstLook | null> {
+    const since = held === this.levels ? [] : dirtySince(held, this.levels)
+    const edit = since && (await this.#prepare(options, task, [...(since[0]?.values() ?? [])].flat()))
     if (edit === null) return null
     const { areas, painter, laid, tiles, kept } = edit
     const level = lookLevel(this.levels, tiles)
-    const { gratings, grooves, viewSets = [] } = this.levels[0]!
+    const { gratings, grooves, viewSets = [] } = held[0]!
     if (
       level === 0 ||
       JSON.stringify([painter.grooves, painter.viewSets]) !== JSON.stringify([grooves, viewSets])
@@ -151,8 +157,11 @@ export class LiveMap {
     return found
   }
 
-  /** All that an edit is painted from; null where the whole map has to be built anew. */
-  async #prepare(options: MapOptions, task?: Task) {
+  /**
+   * All that an edit is painted from; null where the whole map has to be built anew.
+   * @param more tiles that are painted too
+   */
+  async #prepare(options: MapOptions, task?: Task, more: readonly number[] = []) {
     const quiet: Task = task?.signal ? { signal: task.signal } : {}
     const file = this.#file
     const grid = this.#grid
@@ -171,7 +180,7 @@ export class LiveMap {
     const painter = new AreaPainter(file, grid, areas)
     const laid = await layOut(areas, options, painter, this.#shelf, grid, quiet, known)
     const moved = movedAreas(this.#laid, laid)
-    const tiles = touched([...this.#laid, ...laid], moved)
+    const tiles = rising([...touched([...this.#laid, ...laid], moved), ...more])
     const kept = await this.#coverages(laid, tiles, quiet)
     checkCancelled(task)
     return { plan, areas, pictureFindings, painter, laid, moved, tiles, kept }
@@ -309,12 +318,12 @@ function movedAreas(before: readonly Laid[], after: readonly Laid[]): ReadonlySe
   return moved
 }
 
-/** Tiles that these areas reach, before or after, in rising order. */
-function touched(laid: readonly Laid[], moved: ReadonlySet<number>): readonly number[] {
-  const tiles = new Set<number>()
-  for (const one of laid) if (moved.has(one.area.id)) for (const tile of one.tiles) tiles.add(tile)
-  return [...tiles].sort((a, b) => a - b)
-}
+/** Tiles that these areas reach, before or after. */
+const touched = (laid: readonly Laid[], moved: ReadonlySet<number>): readonly number[] =>
+  laid.flatMap(one => (moved.has(one.area.id) ? one.tiles : []))
+
+/** Each once, in rising order. */
+const rising = (tiles: readonly number[]): readonly number[] => [...new Set(tiles)].sort((a, b) => a - b)
 
 function anyOf(tiles: ReadonlySet<number>, first: number, run: number): boolean {
   for (let tile = first; tile < first + run; tile++) if (tiles.has(tile)) return true

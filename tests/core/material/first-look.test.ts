@@ -210,6 +210,19 @@ describe('the first look of an edit', () => {
       expect(await live.edit(optionsOf(start))).toBe(true)
     }, 60_000)
 
+  it('over an edition before reaches what was edited since', async () => {
+    live ??= await LiveMap.build(file, optionsOf(start))
+    const held = live.levels
+    const sign = { ...start, Sign: { kind: 'plain', parameters: { pitchNm: 1400 } } }
+    expect(await live.edit(optionsOf(sign))).toBe(true)
+    const edited = optionsOf({ ...sign, 'Lens rings': { kind: 'concentric', parameters: { pitchNm: 1190 } } })
+    const [now, before] = [await live.firstLook(edited), await live.firstLook(edited, undefined, held)]
+    const grid = new TileGrid(width, height)
+    expect(now?.reached).not.toContain(grid.count - 1)
+    expect(before?.reached).toContain(grid.count - 1)
+    expect(await live.edit(optionsOf(start))).toBe(true)
+  })
+
   it('is not made where more gratings meet, another groove comes or the map has to be built anew', async () => {
     const other = await LiveMap.build(
       file,
