@@ -29,7 +29,7 @@ export class CheckWork {
     const { shown, assigned, findings } = await this.#live.build(
       file,
       work,
-      { id, from: null },
+      { id, from: null, soon: false },
       partOf(task, 0, 0.3),
     )
     if (shown.kind !== 'whole') throw new Error('a map that nobody held came in part')

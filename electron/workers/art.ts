@@ -67,14 +67,6 @@ serveWork<ArtCrafts>({
   },
 })
 
-async function fileOf(path: string | null, job: Job, task: Task): Promise<ArtFile> {
-  if (path !== null) return shelf.open(path, task)
-  // One sketch is one file, so that its map can follow.
-  const key = JSON.stringify([job.panel, job.sketch])
-  if (blank?.key !== key) blank = { key, file: blankFor(job) }
-  return blank.file
-}
-
 /** What moves to the other thread: a change and a first look hold nothing that is needed here. */
 function buffersOf({ shown }: BuiltMap): readonly ArrayBuffer[] {
   switch (shown.kind) {
