@@ -92,9 +92,14 @@ async function withWindow(launch: () => Promise<ElectronApplication>) {
 
 async function firstWindow(app: ElectronApplication) {
   const told = app.firstWindow({ timeout: loadedMs + toldMs })
-  const late = loaded(app).then(() => new Promise<null>(resolve => setTimeout(resolve, toldMs, null)))
+  const ready = loaded(app)
+  const late = ready.then(() => new Promise<null>(resolve => setTimeout(resolve, toldMs, null)))
   const page = await Promise.race([told, late]).catch(() => null)
-  if (page !== null) return { app, page }
+  if (page !== null) {
+    // A test that leads the page elsewhere while it still loads would stop its loading, and the app with it.
+    await ready
+    return { app, page }
+  }
   told.catch(() => undefined)
   app.process().kill('SIGKILL')
   throw Error('the runtime never told of its window')
