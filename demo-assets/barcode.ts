@@ -1,51 +1,17 @@
+import { checkDigit, retailModules } from '../core/checks/codes/retail.ts'
 import { addText } from './lettering.ts'
 import { addShape, type Cover } from './page.ts'
-
-/**
- * EAN-13 patterns of the left-hand odd set; even is the odd one's right-hand form mirrored, right is its complement.
- * Source: GS1 General Specifications, section 5.2.1.
- */
-const odd = [
-  '0001101',
-  '0011001',
-  '0010011',
-  '0111101',
-  '0100011',
-  '0110001',
-  '0101111',
-  '0111011',
-  '0110111',
-  '0001011',
-]
-/** Which of the six left digits are even, by first digit. */
-const parity = [
-  '000000',
-  '001011',
-  '001101',
-  '001110',
-  '010011',
-  '011001',
-  '011100',
-  '010101',
-  '010110',
-  '011010',
-]
 
 /** The code's number for the demo: prefix 20 is free for use inside a company. */
 export const number = withCheck('201234560012')
 
 export function withCheck(twelve: string): string {
-  const sum = [...twelve].reduce((total, digit, i) => total + Number(digit) * (i % 2 ? 3 : 1), 0)
-  return twelve + ((10 - (sum % 10)) % 10)
+  return `${twelve}${checkDigit(twelve)}`
 }
 
 /** 95 modules, `1` is a bar. */
 export function modules(thirteen: string): string {
-  const right = (digit: string) => [...odd[Number(digit)]!].map(bit => (bit === '1' ? '0' : '1')).join('')
-  const even = (digit: string) => [...right(digit)].reverse().join('')
-  const sets = parity[Number(thirteen[0])]!
-  const left = [...thirteen.slice(1, 7)].map((d, i) => (sets[i] === '1' ? even(d) : odd[Number(d)]!)).join('')
-  return `101${left}01010${[...thirteen.slice(7)].map(right).join('')}101`
+  return retailModules('EAN-13', thirteen)
 }
 
 /** Bars and digits, mm: left edge of the first bar, base of the bars, module width and bar height. */

@@ -1,5 +1,5 @@
 /**
- * Retail numbers and their bars: EAN-13, EAN-8, UPC-A. Symbol tables from memory, held to a printed example; sizes as
+ * Retail numbers and their bars: EAN-13, EAN-8, UPC-A. Symbol tables of the GS1 General Specifications, section 5.2.1, held to a printed example; sizes as
  * national code bodies list them.
  */
 
