@@ -1,5 +1,6 @@
 import type { Hinge } from '../carton/blank.ts'
 import type { Outline, Point } from '../carton/die.ts'
+import { inside } from '../reference/solid.ts'
 import type { CheckInput } from './input.ts'
 
 /** A straight rule of the die in the frame of the art, mm from its lower left corner, y up. */
@@ -71,20 +72,9 @@ export function onArt(
   )
   return blank.panels.flatMap(({ name, outline }) => {
     const corner = corners.get(name)
-    if (corner === undefined || !inside(outline, middle)) return []
+    if (corner === undefined || !inside(outline, ...middle)) return []
     return [{ panel: name, zone: zone.map(point => less(point, corner)) }]
   })
-}
-
-/** Whether a place lies inside a closed line, even-odd. */
-export function inside(outline: Outline, [x, y]: Point): boolean {
-  let odd = false
-  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
-    const [ax, ay] = outline[i]!
-    const [bx, by] = outline[j]!
-    if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) odd = !odd
-  }
-  return odd
 }
 
 /** Nearer than this to a crease is on it, mm. */

@@ -1,5 +1,6 @@
 import type { Blank } from '../../carton/blank.ts'
 import type { Point } from '../../carton/die.ts'
+import { inside } from '../../reference/solid.ts'
 import type { BoxMm } from '../finding.ts'
 import type { SymbolFrame } from './scan.ts'
 
@@ -55,11 +56,11 @@ export function nearLines(
     if (panel === undefined) continue
     const on = corners.map(([x, y]): Point => [x + corner[0], y + corner[1]])
     const { leftMm, rightMm, bottomMm, topMm } = boxAround(on)
-    if (!inside(panel.outline, [(leftMm + rightMm) / 2, (bottomMm + topMm) / 2])) continue
+    if (!inside(panel.outline, (leftMm + rightMm) / 2, (bottomMm + topMm) / 2)) continue
     if (/glue/i.test(name)) found.push({ what: `the glued flap "${name}"`, mm: 0 })
     for (const zone of blank.die.glue) {
       const sides = zone.map((point, i) => between(on, [point, zone[(i + 1) % zone.length]!]))
-      found.push({ what: 'a glued area', mm: inside(zone, on[0]!) ? 0 : Math.min(...sides) })
+      found.push({ what: 'a glued area', mm: inside(zone, ...on[0]!) ? 0 : Math.min(...sides) })
     }
     const hinges = blank.hinges.filter(({ parent, child }) => parent === name || child === name)
     for (const hinge of hinges)
@@ -80,7 +81,7 @@ function liesOn(a: Point, b: Point, from: Point, to: Point): boolean {
 
 /** Least distance of a convex outline and a line's piece; 0 where they meet. */
 function between(outline: readonly Point[], [p, q]: readonly [Point, Point]): number {
-  if (inside(outline, p) || inside(outline, q)) return 0
+  if (inside(outline, ...p) || inside(outline, ...q)) return 0
   let least = Number.POSITIVE_INFINITY
   outline.forEach((a, i) => {
     const b = outline[(i + 1) % outline.length]!
@@ -101,14 +102,4 @@ function distance([x, y]: Point, [ax, ay]: Point, [bx, by]: Point): number {
   const t = length2 === 0 ? 0 : ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length2
   const part = Math.min(1, Math.max(0, t))
   return Math.hypot(x - ax - part * (bx - ax), y - ay - part * (by - ay))
-}
-
-/** Whether a point lies inside a closed outline (even-odd). */
-function inside(outline: readonly Point[], [x, y]: Point): boolean {
-  let found = false
-  outline.forEach(([ax, ay], i) => {
-    const [bx, by] = outline[(i + 1) % outline.length]!
-    if (ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax)) found = !found
-  })
-  return found
 }

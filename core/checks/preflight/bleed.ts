@@ -1,7 +1,8 @@
 import type { Point } from '../../carton/die.ts'
+import { inside } from '../../reference/solid.ts'
 import type { BoxMm, CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
-import { type ArtLine, artLines, inside } from '../on-art.ts'
+import { type ArtLine, artLines } from '../on-art.ts'
 import { anyInk } from '../plane-bytes.ts'
 import { mm, saidLimit } from '../words.ts'
 import { found, limitOf, measured } from './found.ts'
@@ -19,7 +20,7 @@ export function bleedFindings(input: CheckInput): readonly CheckFinding[] {
   const { blank, corners } = input
   const onBoard = (panel: string, [x, y]: Point): boolean => {
     const [cornerX, cornerY] = corners.get(panel)!
-    return blank!.panels.some(({ outline }) => inside(outline, [x + cornerX, y + cornerY]))
+    return blank!.panels.some(({ outline }) => inside(outline, x + cornerX, y + cornerY))
   }
   const short = new Map<string, { reached: number; length: number; box: BoxMm }>()
   for (const line of artLines(input)) {

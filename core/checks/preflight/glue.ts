@@ -1,9 +1,10 @@
 import type { Task } from '../../base/task.ts'
 import type { Outline } from '../../carton/die.ts'
+import { inside } from '../../reference/solid.ts'
 import { artCoverage } from '../art-coverage.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
-import { inside, onArt } from '../on-art.ts'
+import { onArt } from '../on-art.ts'
 import { anyInk, anyWhite, bytesOf } from '../plane-bytes.ts'
 import { layersOf } from '../printed.ts'
 import { SpotArea } from '../spot-area.ts'
@@ -95,7 +96,7 @@ function filled(map: CheckInput['map'], zone: Outline): Uint8Array {
   }
   forPixels(map, box, (i, x, y) => {
     const at = [((x + 0.5) / map.width) * map.widthMm, (1 - (y + 0.5) / map.height) * map.heightMm] as const
-    if (inside(zone, at)) within[i] = 1
+    if (inside(zone, ...at)) within[i] = 1
   })
   return within
 }
