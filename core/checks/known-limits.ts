@@ -1,13 +1,19 @@
 import { accountingLimits } from './accounting/limits.ts'
+import type { CheckName } from './finding.ts'
 import type { Limit } from './limits.ts'
 import { preflightLimits } from './preflight/limits.ts'
 import { registerLimits } from './register/limits.ts'
 import { whiteLimits } from './white/limits.ts'
 
-/** Every limit of every check, by its key. Apart from the checks, so that a page may list limits without their code. */
-export const knownLimits: Readonly<Record<string, Limit>> = {
-  ...registerLimits,
-  ...whiteLimits,
-  ...accountingLimits,
-  ...preflightLimits,
+type Limits = Readonly<Record<string, Limit>>
+
+/** The limits of each check, by their keys. Apart from the checks, so that a page may list limits without their code. */
+export const limitsByCheck: Readonly<Partial<Record<CheckName, Limits>>> = {
+  register: registerLimits,
+  white: whiteLimits,
+  accounting: accountingLimits,
+  preflight: preflightLimits,
 }
+
+/** Every limit of every check, by its key. */
+export const knownLimits: Limits = Object.assign({}, ...Object.values(limitsByCheck))
