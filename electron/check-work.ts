@@ -40,7 +40,7 @@ export class CheckWork {
       await this.parts(),
       job.waivers,
       partOf(task, 0.3, 1),
-      toldFindings(job, [...file.art.findings, ...findings]),
+      toldFindings(job, file.art, [...file.art.findings, ...findings]),
     )
     return { ...made, list }
   }

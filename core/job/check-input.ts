@@ -12,6 +12,7 @@ import { cartonFindings } from './carton-findings.ts'
 import type { Job } from './job.ts'
 import { sceneWith } from './scene.ts'
 import { blankOf } from './solid.ts'
+import { toldRemedy } from './told-remedy.ts'
 
 /** What was made of a job's art before it is checked. */
 export interface CheckedWork {
@@ -55,7 +56,7 @@ export function requireLimits({ limits }: Pick<Job, 'limits'>, known: Readonly<R
 }
 
 /** What was said of a job before any check, as findings of the list: its art, its map, its carton. */
-export function toldFindings(job: Job, found: readonly Finding[]): readonly CheckFinding[] {
+export function toldFindings(job: Job, art: Art, found: readonly Finding[]): readonly CheckFinding[] {
   return [...found, ...cartonFindings(job)].map(finding => ({
     ...finding,
     check: 'preflight',
@@ -64,6 +65,6 @@ export function toldFindings(job: Job, found: readonly Finding[]): readonly Chec
     held: null,
     measured: null,
     limit: null,
-    remedy: null,
+    remedy: toldRemedy(job, art, finding),
   }))
 }

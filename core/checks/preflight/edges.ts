@@ -25,7 +25,7 @@ export function edgeFindings(input: CheckInput): readonly CheckFinding[] {
   const { map } = input
   const white = anyWhite(map)
   // A white that is its own negative is told as that.
-  if (white === null || invertedWhite(map, limitsOf(whiteLimits, input)).length > 0) return []
+  if (white === null || invertedWhite(input, limitsOf(whiteLimits, input)).length > 0) return []
   const black = blackOf(map)
   return [...butting(input, white, black), ...knockedByBlack(input, white, black)]
 }

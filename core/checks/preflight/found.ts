@@ -5,7 +5,7 @@ import type { AppliedLimit } from '../limits.ts'
 import { type PreflightLimit, preflightLimits } from './limits.ts'
 
 type Told = Pick<CheckFinding, 'severity' | 'code' | 'where' | 'message' | 'fix'> &
-  Partial<Pick<CheckFinding, 'box' | 'measured' | 'limit'>> & {
+  Partial<Pick<CheckFinding, 'box' | 'measured' | 'limit' | 'remedy'>> & {
     /** Tells findings of one code apart; left out where there is one at most. */
     readonly of?: string
   }

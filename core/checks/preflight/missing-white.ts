@@ -1,6 +1,7 @@
-import type { CheckFinding } from '../finding.ts'
+import type { CheckFinding, Remedy } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
 import { anyInk, anyWhite, bytesOf } from '../plane-bytes.ts'
+import { remedies, whiteTarget } from '../remedy.ts'
 import { SpotArea } from '../spot-area.ts'
 import { mm2 } from '../words.ts'
 import { found, limitOf, measured } from './found.ts'
@@ -30,6 +31,16 @@ export function missingWhite(input: CheckInput): readonly CheckFinding[] {
       box: area.box,
       measured: measured(area.mm2, 'mm²', 0),
       limit: least,
+      remedy: empty ? ownShape(input) : null,
     }),
   ]
+}
+
+/** A plate that is drawn light has nothing dark in it, and the other way round: its shape alone counts then. */
+function ownShape(input: CheckInput): Remedy | null {
+  const [white, ...more] = input.map.whites
+  const found = white === undefined || more.length > 0 ? null : whiteTarget(input, white.name)
+  return found === null || found.target.kind === 'channel' || found.amount.from === 'alpha'
+    ? null
+    : remedies.readAmount(found.target, 'white', 'alpha', 'Read its shape, not its colour')
 }

@@ -3,6 +3,7 @@ import { processInk } from '../../roles/assign.ts'
 import type { RoleName } from '../../roles/role.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
+import { remedies } from '../remedy.ts'
 import { found } from './found.ts'
 
 /** Names that print engines keep for themselves. Source: PDF, ISO 32000: `All` is every plate, `None` is no plate. */
@@ -12,15 +13,29 @@ const engineNames = new Set(['all', 'none'])
  * Groups and types of processing steps, ISO 19593-1 tables 2 and 3: an ink of that name is taken for the step.
  * White, varnish and primer are inks as well as steps and are left out.
  */
-const stepNames = new Set(
-  `Structural Dimensions Braille Legend Positions PlateMaking
-  Cutting PartialCutting ReversePartialCutting Creasing ReverseCreasing CuttingCreasing ReverseCuttingCreasing
-  PartialCuttingCreasing ReversePartialCuttingCreasing Drilling Gluing FoilStamping ColdFoilStamping Embossing
-  Debossing Perforating Bleed VarnishFree InkFree InkVarnishFree Folding Punching Stapling
-  Hologram Barcode ContentArea CodingMarking Imprinting`
-    .split(/\s+/)
-    .map(name => name.toLowerCase()),
+const steps: readonly (readonly [meant: Meant | null, names: string])[] = [
+  [
+    { role: 'dieline', says: 'Take it for a dieline' },
+    `Structural Cutting PartialCutting ReversePartialCutting Creasing ReverseCreasing CuttingCreasing
+    ReverseCuttingCreasing PartialCuttingCreasing ReversePartialCuttingCreasing Drilling Perforating Folding Punching`,
+  ],
+  [{ role: 'legend', says: 'Take it for a legend' }, 'Dimensions Legend Positions'],
+  [{ role: 'glueZone', says: 'Take it for a glue zone' }, 'Gluing'],
+  [{ role: 'foilStamp', says: 'Take it for stamped foil' }, 'FoilStamping ColdFoilStamping'],
+  [{ role: 'emboss', says: 'Take it for embossing' }, 'Embossing Debossing Braille'],
+  [{ role: 'codingArea', says: 'Take it for a coding area' }, 'CodingMarking Imprinting'],
+  [null, 'PlateMaking Bleed VarnishFree InkFree InkVarnishFree Stapling Hologram Barcode ContentArea'],
+]
+/** Each with the role that is meant; null where there are several that may be. */
+const stepNames = new Map(
+  steps.flatMap(([meant, names]) => names.split(/\s+/).map(name => [name.toLowerCase(), meant] as const)),
 )
+
+interface Meant {
+  readonly role: RoleName
+  /** What the button says. */
+  readonly says: string
+}
 
 /** Roles that are drawn for somebody and never printed. */
 const technical: readonly RoleName[] = ['dieline', 'glueZone', 'codingArea', 'legend', 'emboss']
@@ -42,6 +57,7 @@ export function separationFindings({ art, assigned }: CheckInput): readonly Chec
     const fault = faultOf(plain, role, times, processCount(art.colorMode) === 4)
     if (fault === null) return []
     const [code, message, fix] = fault
+    const meant = code === 'separation-named-step' ? stepNames.get(plain) : null
     return [
       found({
         severity: 'error',
@@ -50,6 +66,10 @@ export function separationFindings({ art, assigned }: CheckInput): readonly Chec
         where: `channel "${channel.name}"`,
         message,
         fix,
+        remedy:
+          meant == null
+            ? null
+            : remedies.setRole({ kind: 'channel', id: channel.id }, meant.role, meant.says),
       }),
     ]
   })

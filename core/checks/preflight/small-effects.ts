@@ -1,7 +1,9 @@
 import { knownKind } from '../../effects/kinds.ts'
+import { plain } from '../../effects/plain.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
 import { bytesOf } from '../plane-bytes.ts'
+import { remedies } from '../remedy.ts'
 import { SpotArea } from '../spot-area.ts'
 import { mm } from '../words.ts'
 import { chordWidths } from './chords.ts'
@@ -11,7 +13,7 @@ import { found, measured } from './found.ts'
 const fineShare = 0.6
 
 /** Areas of holography that are too fine for what their kind does. Areas are known to a pixel of the map. */
-export function smallEffects({ map }: CheckInput): readonly CheckFinding[] {
+export function smallEffects({ map, assigned }: CheckInput): readonly CheckFinding[] {
   const plane = map.planes.get('area')
   if (plane === undefined) return []
   const areas = plane.layout === 'full' ? plane.data : bytesOf(map, 'area')!
@@ -35,6 +37,10 @@ export function smallEffects({ map }: CheckInput): readonly CheckFinding[] {
       }
     if (fine.pixels <= fineShare * all.pixels) return []
     const whole = widest + pixelMm < smallestMm
+    const target = assigned.find(one => one.role === 'holography' && one.target.id === layerId)?.target ?? {
+      kind: 'outline',
+      id: layerId,
+    }
     return [
       found({
         severity: whole ? 'error' : 'warning',
@@ -52,6 +58,8 @@ export function smallEffects({ map }: CheckInput): readonly CheckFinding[] {
           status: 'proposed',
           source: 'smallest feature of its kind, from how it works',
         },
+        // One grating all over needs the least room; where some of an area is wide enough the design is a person's.
+        remedy: whole && widest + pixelMm >= plain.limits.smallestMm ? remedies.plainEffect(target) : null,
       }),
     ]
   })

@@ -1,7 +1,8 @@
 import type { Task } from '../../base/task.ts'
-import type { MaterialMap } from '../../material/map.ts'
 import type { CheckFinding } from '../finding.ts'
+import type { CheckInput } from '../input.ts'
 import type { AppliedLimit } from '../limits.ts'
+import { moreHits } from '../remedy.ts'
 import { mm2, saidLimit } from '../words.ts'
 import type { Bleed } from './bleed.ts'
 import { type Build, buildsOf } from './builds.ts'
@@ -13,12 +14,13 @@ import type { WhiteLimit } from './limits.ts'
  * @param area.within one byte a pixel, 0 = not of it; pixels without white are no bleed, they are bare
  */
 export function bleeding(
-  map: MaterialMap,
+  input: Pick<CheckInput, 'map' | 'art' | 'assigned'>,
   area: { readonly key: string; readonly where: string; readonly within: Uint8Array },
   bleedAt: (x: number, y: number) => Bleed,
   limit: (key: WhiteLimit) => AppliedLimit,
   task?: Task,
 ): readonly CheckFinding[] {
+  const { map } = input
   const least = limit('white.leastArea').value
   const builds = buildsOf(map, area.within, task)
     .filter(one => one.mm2 > least)
@@ -43,7 +45,7 @@ export function bleeding(
       held: null,
       measured: { value: Number(said(bleed.difference)), unit: 'ΔE00' },
       limit: still,
-      remedy: null,
+      remedy: moreHits(input),
     })
   }
   if (tilted !== null && tilted.bleed.tilted.difference > moving.value) {

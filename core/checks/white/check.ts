@@ -40,12 +40,12 @@ function whiteFindings(
   }
   task?.progress?.(0.2, 'White')
   return [
-    ...guarded.flatMap(one => lackingWhite(map, one, limit)),
-    ...invertedWhite(map, limit),
+    ...guarded.flatMap(one => lackingWhite(input, one, limit)),
+    ...invertedWhite(input, limit),
     ...whiteOverCreases(input, limit),
     ...areas.flatMap((area, i) => {
       task?.progress?.(0.2 + (0.8 * i) / areas.length, 'Metal bleed')
-      return bleeding(map, area, bleedAt, limit, task)
+      return bleeding(input, area, bleedAt, limit, task)
     }),
   ]
 }

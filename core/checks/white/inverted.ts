@@ -1,7 +1,8 @@
-import type { MaterialMap } from '../../material/map.ts'
-import type { CheckFinding } from '../finding.ts'
+import type { CheckFinding, Remedy } from '../finding.ts'
+import type { CheckInput } from '../input.ts'
 import type { AppliedLimit } from '../limits.ts'
 import { anyInk, bytesOf } from '../plane-bytes.ts'
+import { remedies, whiteTarget } from '../remedy.ts'
 import { SpotArea } from '../spot-area.ts'
 import { percent } from '../words.ts'
 import type { WhiteLimit } from './limits.ts'
@@ -15,9 +16,10 @@ const absent = 26
  * are wide both under ink and beside it, or nowhere, are not.
  */
 export function invertedWhite(
-  map: MaterialMap,
+  input: Pick<CheckInput, 'map' | 'art' | 'assigned'>,
   limit: (key: WhiteLimit) => AppliedLimit,
 ): readonly CheckFinding[] {
+  const { map } = input
   const share = limit('white.invertedShare')
   const least = limit('white.leastArea').value
   const ink = anyInk(map)
@@ -52,8 +54,18 @@ export function invertedWhite(
         held: null,
         measured: { value: Number((100 * Math.min(...shares)).toFixed(1)), unit: '%' },
         limit: share,
-        remedy: null,
+        remedy: otherReading(input, name),
       },
     ]
   })
+}
+
+/** Light is read where dark was; a channel has one reading only. */
+function otherReading(input: Pick<CheckInput, 'art' | 'assigned'>, name: string): Remedy | null {
+  const found = whiteTarget(input, name)
+  const from = found?.amount.from
+  if (found == null || (from !== 'darkness' && from !== 'lightness')) return null
+  return from === 'darkness'
+    ? remedies.readAmount(found.target, 'white', 'lightness', 'Read what is light as white')
+    : remedies.readAmount(found.target, 'white', 'darkness', 'Read what is dark as white')
 }

@@ -1,7 +1,8 @@
-import type { MaterialMap } from '../../material/map.ts'
 import type { CheckFinding } from '../finding.ts'
+import type { CheckInput } from '../input.ts'
 import type { AppliedLimit } from '../limits.ts'
 import { bytesOf } from '../plane-bytes.ts'
+import { moreHits } from '../remedy.ts'
 import { SpotArea } from '../spot-area.ts'
 import { mm2, percent, saidLimit } from '../words.ts'
 import type { Guarded } from './guarded.ts'
@@ -10,10 +11,11 @@ import { predictedOpacity } from './predicted.ts'
 
 /** Where a brand colour or a code has less white under it than it needs: not solid, or solid and too thin. */
 export function lackingWhite(
-  map: MaterialMap,
+  input: Pick<CheckInput, 'map' | 'art' | 'assigned'>,
   guarded: Guarded,
   limit: (key: WhiteLimit) => AppliedLimit,
 ): readonly CheckFinding[] {
+  const { map } = input
   const coverage = limit('white.fullCoverage')
   const opacity = limit('white.fullOpacity')
   const whites = map.whites.map(({ coverage: name }) => bytesOf(map, name))
@@ -79,7 +81,11 @@ export function lackingWhite(
       held: null,
       measured: { value: Number((100 * thinnest).toFixed(1)), unit: '%' },
       limit: opacity,
-      remedy: null,
+      remedy: moreHits(input, hits => 100 * solidOpacity(input, hits) >= opacity.value),
     })
   return out
 }
+
+/** Of the only white, printed that often. */
+const solidOpacity = ({ map: { whites } }: Pick<CheckInput, 'map'>, hits: number): number =>
+  predictedOpacity([{ ...whites[0]!, hits }], [1])

@@ -29,7 +29,7 @@ const effect = fields({
   register: v.exactOptional(register),
   follow: v.exactOptional(follow),
 })
-const effectTarget = fields({
+export const effectTarget = fields({
   kind: oneOf(['layer', 'channel', 'outline']),
   id: text('the id of a layer, channel or outline'),
 })
