@@ -48,7 +48,7 @@ const pale: Ink = [0.34, 0.08, 0, 0]
 const dark: Ink = [1, 0.85, 0.2, 0.6]
 /** Technical lines: a colour that no art uses. */
 const technical: Ink = [0, 1, 0, 0]
-const patch = [62.4, 6.4, 93.6, 17.4] as const
+const patch = [61, 5.9, 94.5, 17.8] as const
 
 export function drawArt(): DemoArt {
   const shapes = drawShapes()
@@ -200,7 +200,7 @@ function details(): Cover {
 
 function bars(): Cover {
   const cover = blank()
-  addBarcode(cover, patch[0] + 4.1, 9.6, 0.254, 6.8)
+  addBarcode(cover, patch[0] + 4.45, 9.75, 0.27, 6.7)
   return cover
 }
 

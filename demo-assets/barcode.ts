@@ -14,15 +14,18 @@ export function modules(thirteen: string): string {
   return retailModules('EAN-13', thirteen)
 }
 
+const runsOf = (bits: string): readonly string[] => bits.match(/1+|0+/g) ?? []
+
 /** Bars and digits, mm: left edge of the first bar, base of the bars, module width and bar height. */
 export function addBarcode(cover: Cover, x: number, y: number, module: number, tall: number): void {
-  const bits = modules(number)
-  for (let i = 0; i < bits.length; i++) {
-    if (bits[i] !== '1') continue
-    const guard = i < 3 || (i >= 45 && i < 50) || i >= 92
-    const [x0, x1] = [x + i * module, x + (i + 1) * module]
+  let at = 0
+  for (const run of runsOf(modules(number))) {
+    const [from, to] = [at, at + run.length]
+    at = to
+    if (run[0] === '0') continue
+    const guard = to <= 3 || (from >= 45 && to <= 50) || from >= 92
+    const [x0, x1] = [x + from * module, x + to * module]
     const y0 = y - (guard ? 5 * module : 0)
-    // Slightly under half a pixel of overlap is left out, so that joined bars leave no light line between them.
     addShape(cover, [x0, y0, x1, y + tall], (px, py) => Math.max(x0 - px, px - x1, y0 - py, py - y - tall))
   }
   const size = 8.6 * module

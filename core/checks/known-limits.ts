@@ -1,4 +1,5 @@
 import { accountingLimits } from './accounting/limits.ts'
+import { codeLimits } from './codes/limits.ts'
 import type { CheckName } from './finding.ts'
 import type { Limit } from './limits.ts'
 import { preflightLimits } from './preflight/limits.ts'
@@ -9,6 +10,7 @@ type Limits = Readonly<Record<string, Limit>>
 
 /** The limits of each check, by their keys. Apart from the checks, so that a page may list limits without their code. */
 export const limitsByCheck: Readonly<Partial<Record<CheckName, Limits>>> = {
+  codes: codeLimits,
   register: registerLimits,
   white: whiteLimits,
   accounting: accountingLimits,

@@ -1,4 +1,6 @@
+import type { CodeReader } from '../base/code-reader.ts'
 import { accounting } from './accounting/check.ts'
+import { codesCheck } from './codes/check.ts'
 import type { BoxMm } from './finding.ts'
 import type { CheckInput, CheckPart } from './input.ts'
 import { markedBox } from './marked.ts'
@@ -6,8 +8,9 @@ import { preflightCheck } from './preflight/check.ts'
 import { register } from './register/check.ts'
 import { whiteCheck } from './white/check.ts'
 
-/** Every check, in the order of `checkNames`. */
-export const checkParts: readonly CheckPart[] = [
+/** Every check, in the order of `checkNames`. @param reader finds and decodes codes */
+export const checkParts = (reader: CodeReader): readonly CheckPart[] => [
+  codesCheck(reader),
   register,
   {
     ...whiteCheck(),

@@ -3,6 +3,7 @@ import type { CheckList } from '../../core/checks/run.ts'
 import { reportPage } from '../../core/export/report.ts'
 import { ArtShelf, type JobWork } from '../art-work.ts'
 import { CheckWork } from '../check-work.ts'
+import { codeReader } from '../code-reader.ts'
 import { partOf } from '../task-part.ts'
 import { serveWork } from '../worker-side.ts'
 
@@ -19,7 +20,7 @@ export type CheckCrafts = {
 }
 
 const shelf = new ArtShelf()
-const checks = new CheckWork(async () => checkParts)
+const checks = new CheckWork(async () => checkParts(await codeReader()))
 
 serveWork<CheckCrafts>({
   async check({ path, ...work }, task) {
