@@ -100,6 +100,7 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
         onUndo={() => store.set(undo)}
         onRedo={() => store.set(redo)}
         onFindings={() => toggle('findings')}
+        onChecks={() => toggle('checks')}
         onAssumed={() => toggle('assumed')}
         onHelp={() => toggle('help')}
         onBrief={() => toggle('brief')}
@@ -185,6 +186,7 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
         desk={desk}
         state={state}
         findings={findings}
+        workshop={workshop}
         commands={() => commandsOf(desk, state, { act, theme: setTheme })}
       />
       <AskPart desk={desk} session={session} />

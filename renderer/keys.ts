@@ -24,6 +24,7 @@ export type KeyAction =
         | 'anything'
         | 'compare'
         | 'lift'
+        | 'checks'
     }
 
 interface Pressed {
@@ -105,6 +106,9 @@ export function tableAction(event: Pressed): KeyAction | null {
     case 'l':
     case 'L':
       return { do: 'lift' }
+    case 'f':
+    case 'F':
+      return { do: 'checks' }
     case 'c':
     case 'C':
       return { do: 'compare' }

@@ -46,6 +46,17 @@ export const putMark =
       : [...job.marked, area],
   })
 
+/** Another name; without one, or with one that another area has, it keeps its own. */
+export const renameMark =
+  (name: string, next: string): Edit =>
+  job =>
+    next.trim() === '' || job.marked.some(one => one.name === next.trim())
+      ? job
+      : {
+          ...job,
+          marked: job.marked.map(one => (one.name === name ? { ...one, name: next.trim() } : one)),
+        }
+
 export const removeMark =
   (name: string): Edit =>
   job => ({ ...job, marked: job.marked.filter(one => one.name !== name) })

@@ -1,4 +1,4 @@
-import type { State } from '../state/state.ts'
+import type { Checks, State } from '../state/state.ts'
 import { unsaved } from '../state/steps.ts'
 
 interface Props {
@@ -10,6 +10,7 @@ interface Props {
   readonly onUndo: () => void
   readonly onRedo: () => void
   readonly onFindings: () => void
+  readonly onChecks: () => void
   readonly onQuestion: () => void
   readonly onAssumed: () => void
   readonly onHelp: () => void
@@ -82,6 +83,15 @@ export function Header(props: Props) {
             <button
               type="button"
               className="plain"
+              onClick={props.onChecks}
+              aria-pressed={state.view.sheet === 'checks'}
+              title="What will go wrong on foil (F)"
+            >
+              {checksWords(state.session.checks)}
+            </button>
+            <button
+              type="button"
+              className="plain"
               onClick={props.onAssumed}
               aria-pressed={state.view.sheet === 'assumed'}
               title="Numbers that nobody has measured yet"
@@ -137,6 +147,11 @@ export function Header(props: Props) {
       </nav>
     </header>
   )
+}
+
+function checksWords({ running }: Checks): string {
+  if (running === null) return 'Checks'
+  return running.done === null ? 'Checking' : `Checking ${Math.round(100 * running.done)} %`
 }
 
 function saveState(state: State): string {

@@ -20,6 +20,7 @@ const keys = [
   ['Ctrl O, Ctrl S', 'open; save (Shift for a new name)'],
   ['Ctrl Z, Shift Ctrl Z', 'undo, redo'],
   ['C', 'designs side by side'],
+  ['F', 'checks: what will go wrong on foil'],
   ['F2', 'everything that can be done, by name'],
   ['F1, Esc', 'help; close'],
 ] as const

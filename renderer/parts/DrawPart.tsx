@@ -8,8 +8,9 @@ import { DrawOver } from '../scene/DrawOver.tsx'
 import type { Look } from '../scene/place.ts'
 import { within } from '../state/angles.ts'
 import { placeOf } from '../state/effectSources.ts'
+import { markDrawn, stopDrawing } from '../state/marks.ts'
 import { addOutline } from '../state/outlines.ts'
-import { inView, type State } from '../state/state.ts'
+import type { State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 
@@ -33,8 +34,10 @@ export function DrawPart({ store, state, job, look }: Props) {
       tool={drawing}
       outline={outline !== null && boundsOf(outline) !== null ? outline : null}
       arrow={arrow()}
-      onDrawn={ring => store.set(now => addOutline(now, [ring]))}
-      onCancel={() => store.set(now => inView(now, { drawing: null }))}
+      onDrawn={ring =>
+        store.set(now => (now.view.marking === null ? addOutline(now, [ring]) : markDrawn(now, ring)))
+      }
+      onCancel={() => store.set(stopDrawing)}
       onOutline={next => store.set(now => decide(now, putOutline(next), 'outline'))}
       onArrow={deg => {
         if (chosen === undefined || direction === null) return

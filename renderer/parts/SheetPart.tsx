@@ -4,6 +4,7 @@ import { assumedNumbers, setAssumed } from '../../core/job/assumed.ts'
 import { setMeasured } from '../../core/job/edit.ts'
 import { FindingList } from '../panels/FindingList.tsx'
 import { Overlay } from '../panels/Overlay.tsx'
+import type { Workshop } from '../scene/workshop.ts'
 import { takeArt } from '../state/blank.ts'
 import type { Command } from '../state/commands.ts'
 import type { Desk } from '../state/open.ts'
@@ -14,6 +15,7 @@ import { late } from './late.tsx'
 // What the first picture does not need comes when it is asked for.
 const Anything = late(async () => (await import('../panels/Anything.tsx')).Anything)
 const AssumedPage = late(async () => (await import('../panels/AssumedPage.tsx')).AssumedPage)
+const ChecksPart = late(async () => (await import('./ChecksPart.tsx')).ChecksPart)
 const Brief = late(async () => (await import('../panels/Brief.tsx')).Brief)
 const Help = late(async () => (await import('../panels/Help.tsx')).Help)
 
@@ -21,11 +23,12 @@ interface Props {
   readonly desk: Desk
   readonly state: State
   readonly findings: readonly Finding[]
+  readonly workshop: Workshop
   readonly commands: () => readonly Command[]
 }
 
 /** The sheet that is open beside the table, if one is. */
-export function SheetPart({ desk, state, findings, commands }: Props) {
+export function SheetPart({ desk, state, findings, workshop, commands }: Props) {
   const { store } = desk
   const { job, view, session } = state
   const { art, about } = session
@@ -35,6 +38,13 @@ export function SheetPart({ desk, state, findings, commands }: Props) {
       {view.sheet === 'findings' ? (
         <Overlay title="Findings" kind="side" onClose={close}>
           <FindingList findings={findings} />
+        </Overlay>
+      ) : null}
+      {view.sheet === 'checks' && job !== null ? (
+        <Overlay title="Checks" kind="side" onClose={close}>
+          <Suspense>
+            <ChecksPart desk={desk} state={state} job={job} workshop={workshop} />
+          </Suspense>
         </Overlay>
       ) : null}
       {view.sheet === 'assumed' && job !== null ? (

@@ -23,6 +23,8 @@ import { SpotPart } from './SpotPart.tsx'
 
 // Only who draws or turns an effect needs it.
 const DrawPart = lazy(() => import('./DrawPart.tsx').then(({ DrawPart }) => ({ default: DrawPart })))
+// Only who asks for the place of a finding needs it.
+const ShownPart = lazy(() => import('./ShownPart.tsx').then(({ ShownPart }) => ({ default: ShownPart })))
 
 interface Props {
   readonly store: Store<State>
@@ -80,10 +82,15 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
       onReset={() => store.set(putStraight)}
       onKey={onKey}
       over={drawnOn =>
-        // Areas are drawn on the print.
-        index > 0 || (view.drawing === null && (view.card === null || view.card === 'board')) ? null : (
+        // Areas are drawn, and places shown, on the print.
+        index > 0 ? null : (
           <Suspense fallback={null}>
-            <DrawPart store={store} state={state} job={job} look={drawnOn} />
+            {view.drawing === null && (view.card === null || view.card === 'board') ? null : (
+              <DrawPart store={store} state={state} job={job} look={drawnOn} />
+            )}
+            {view.shown === null || view.drawing !== null ? null : (
+              <ShownPart store={store} job={job} shown={view.shown} look={drawnOn} />
+            )}
           </Suspense>
         )
       }

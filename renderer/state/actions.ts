@@ -94,6 +94,8 @@ export function pressed(state: State, action: KeyAction): State {
       return view.sheet !== null ? inView(state, { sheet: null }) : inView(state, { spot: null, bare: false })
     case 'anything':
       return inView(state, { sheet: view.sheet === 'anything' ? null : 'anything' })
+    case 'checks':
+      return job === null ? state : inView(state, { sheet: view.sheet === 'checks' ? null : 'checks' })
     case 'compare':
       return job === null || job.variants.length === 0
         ? state

@@ -75,9 +75,26 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
     {
       group: 'Job',
       name: 'Findings',
-      words: 'warnings problems preflight check',
+      words: 'warnings problems of the file',
       run: view({ sheet: 'findings' }),
     },
+    keyed('Checks', 'Checks: what will go wrong on foil', 'F', { do: 'checks' }, checkWords),
+    {
+      group: 'Checks',
+      name: 'Run the checks',
+      words: checkWords,
+      run: () => {
+        store.set(now => inView(now, { sheet: 'checks' }))
+        // Few sittings need it: not in what the first picture waits for.
+        void import('./checks.ts').then(({ runChecks }) => runChecks(desk))
+      },
+    },
+    ...sections.map(({ section, name, words }) => ({
+      group: 'Checks',
+      name,
+      words,
+      run: () => store.set(now => inView(now, { sheet: 'checks', checks: { ...now.view.checks, section } })),
+    })),
     {
       group: 'Job',
       name: 'Assumed numbers',
@@ -193,6 +210,13 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
     ...always,
   ]
 }
+
+const checkWords = 'preflight problems faults findings bar code legibility register glare white waive'
+
+const sections = [
+  { section: 'limits', name: 'Limits of the checks', words: 'tolerance threshold least most own' },
+  { section: 'marks', name: 'Mark areas for the checks', words: 'text code brand colour keep clear' },
+] as const
 
 const recentCommand = (desk: Desk, file: FileRef & { readonly folder: string }): Command => ({
   group: 'Lately on the table',

@@ -194,7 +194,10 @@ export function lay(desk: Desk, art: OpenArt, job: Job, kept: Job, jobFile: File
     const opened = inSession(begin(state, job, kept), { art, jobFile, built: null, question: null })
     return inView(opened, {
       card: null,
+      drawing: null,
+      marking: null,
       sheet: null,
+      shown: null,
       spot: null,
       run: runStart,
       zoom: wholeView,

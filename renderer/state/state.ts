@@ -1,11 +1,15 @@
 import type { Art } from '../../core/art/layer.ts'
 import type { Finding } from '../../core/base/finding.ts'
+import type { BoxMm, CheckFinding, CheckName } from '../../core/checks/finding.ts'
+import type { MarkKind } from '../../core/checks/marked.ts'
+import type { CheckList } from '../../core/checks/run.ts'
 import type { EffectTarget } from '../../core/effects/outline.ts'
 import type { About, DraftRef, FileRef, OpenedJob, RecentRef } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { FirstLook } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
+import type { PanelPose } from '../../core/reference/scene.ts'
 import type { Assigned } from '../../core/roles/role.ts'
 import type { Theme } from './theme.ts'
 import { type History, noHistory } from './undo.ts'
@@ -23,7 +27,12 @@ export interface View {
   readonly card: EffectTarget | 'board' | null
   /** What the hand draws on the picture. */
   readonly drawing: DrawTool | null
-  readonly sheet: 'findings' | 'assumed' | 'help' | 'brief' | 'anything' | null
+  /** What the drawn shape marks for the checks; null where it becomes an area of holography. */
+  readonly marking: MarkKind | null
+  readonly sheet: 'findings' | 'checks' | 'assumed' | 'help' | 'brief' | 'anything' | null
+  readonly checks: ChecksView
+  /** The place that a finding or a mark was shown at. */
+  readonly shown: ShownPlace | null
   /** The spot that is read; mm from the panel's lower left corner, y up. */
   readonly spot: Spot | null
   readonly run: RunView
@@ -38,6 +47,29 @@ export interface View {
   readonly compare: 'designs' | 'laid' | null
   readonly theme: Theme
   readonly stillMotion: boolean
+}
+
+/** What the sheet of checks shows. */
+export interface ChecksView {
+  readonly section: ChecksSection
+  /** Findings of one check only. */
+  readonly check: CheckName | 'all'
+  readonly severity: CheckFinding['severity'] | 'waived' | 'all'
+  /** The limit that was asked for, by its key. */
+  readonly limit: string | null
+}
+
+/** In the order of the sheet. */
+export const checksSections = ['list', 'register', 'light', 'white', 'account', 'marks', 'limits'] as const
+export type ChecksSection = (typeof checksSections)[number]
+
+export interface ShownPlace {
+  /** Of the finding, or the mark's name. */
+  readonly key: string
+  readonly title: string
+  readonly box: BoxMm
+  /** How the panel was held and looked at before, to go back to. */
+  readonly before: { readonly pose: PanelPose; readonly zoom: Zoom }
 }
 
 /** Shapes that the hand draws on the panel. */
@@ -69,6 +101,7 @@ export interface Session {
   readonly kept: Job | null
   readonly history: History<Job>
   readonly built: BuiltFrom | null
+  readonly checks: Checks
   readonly work: Work | null
   /** The map on the table is older than the job. */
   readonly stale: boolean
@@ -97,6 +130,23 @@ export interface BuiltFrom {
   readonly look: FirstLook | null
 }
 
+/** What the checks found when they last ran. */
+export interface Checks {
+  readonly list: CheckList | null
+  /** The job that the list is of. */
+  readonly of: Job | null
+  readonly running: CheckRun | null
+  /** Why the last run came to no list. */
+  readonly failed: string | null
+}
+
+export interface CheckRun {
+  readonly taskId: string
+  /** 0..1, or null before the host has said anything. */
+  readonly done: number | null
+  readonly what: string
+}
+
 /** Long work that shows its progress and can be stopped. */
 export interface Work {
   readonly taskId: string
@@ -123,12 +173,17 @@ export type Question =
 
 export const runStart: RunView = { path: 0, timeS: null, playing: false, pace: 'calm' }
 
+export const noChecks: Checks = { list: null, of: null, running: null, failed: null }
+
 export const firstState: State = {
   job: null,
   view: {
     card: null,
     drawing: null,
+    marking: null,
     sheet: null,
+    checks: { section: 'list', check: 'all', severity: 'all', limit: null },
+    shown: null,
     spot: null,
     run: runStart,
     zoom: wholeView,
@@ -147,6 +202,7 @@ export const firstState: State = {
     kept: null,
     history: noHistory,
     built: null,
+    checks: noChecks,
     work: null,
     stale: false,
     attempt: 0,

@@ -1,6 +1,6 @@
 import type { Job } from '../../core/job/job.ts'
 import { keptInVariant } from '../../core/job/variants.ts'
-import { inSession, type State } from './state.ts'
+import { inSession, noChecks, type State } from './state.ts'
 import { noHistory, recorded, settled, stepBack, stepForward } from './undo.ts'
 
 /**
@@ -47,7 +47,7 @@ function step(state: State, take: typeof stepBack): State {
 
 /** A job that has just been opened or made. */
 export const begin = (state: State, job: Job, kept: Job): State => ({
-  ...inSession(state, { history: noHistory, kept }),
+  ...inSession(state, { history: noHistory, kept, checks: noChecks }),
   job,
 })
 

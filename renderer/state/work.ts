@@ -22,27 +22,21 @@ export async function withProgress<T>(
   const begin = () => show({ taskId, title, done: null, what: '', blocks })
   const shown = afterMs > 0 ? setTimeout(begin, afterMs) : undefined
   if (shown === undefined) begin()
-  const timer = setInterval(ask, askEveryMs)
+  const stop = followProgress(host, taskId, ({ done, what }) =>
+    store.set(state => {
+      const { work } = state.session
+      return work?.taskId === taskId ? inSession(state, { work: { ...work, done, what } }) : state
+    }),
+  )
   try {
     return await run(taskId)
   } catch (error) {
     if (isCancelled(error)) return null
     throw error
   } finally {
-    clearInterval(timer)
+    stop()
     clearTimeout(shown)
     store.set(state => (state.session.work?.taskId === taskId ? inSession(state, { work: null }) : state))
-  }
-
-  async function ask(): Promise<void> {
-    // A missed answer only delays the line; the work itself reports its own failure.
-    const progress = await host('progress', { taskId }).catch(() => null)
-    if (progress === null) return
-    store.set(state => {
-      const { work } = state.session
-      if (work?.taskId !== taskId) return state
-      return inSession(state, { work: { ...work, done: progress.done, what: progress.what } })
-    })
   }
 
   function show(work: Work): void {
@@ -52,6 +46,20 @@ export async function withProgress<T>(
       return busy?.blocks && !work.blocks ? state : inSession(state, { work })
     })
   }
+}
+
+/** Asks how far a task is, until the returned function is called. */
+export function followProgress(
+  host: Host,
+  taskId: string,
+  heard: (progress: { readonly done: number; readonly what: string }) => void,
+): () => void {
+  const timer = setInterval(async () => {
+    // A missed answer only delays the line; the work itself reports its own failure.
+    const progress = await host('progress', { taskId }).catch(() => null)
+    if (progress !== null) heard(progress)
+  }, askEveryMs)
+  return () => clearInterval(timer)
 }
 
 export const isCancelled = (error: unknown): boolean =>

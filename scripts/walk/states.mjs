@@ -160,6 +160,23 @@ export const sittings = [
     ],
   },
   {
+    name: 'checks',
+    file: 'demo',
+    states: [
+      state('checks-before', async page => {
+        await ready(page)
+        await sheet(page, 'Checks')
+      }),
+      state('checks-running', async page => {
+        await press(page, 'Run the checks')
+        await page.getByRole('progressbar', { name: 'Checking' }).waitFor()
+      }),
+      state('checks-found', page =>
+        page.getByRole('button', { name: 'Run again' }).waitFor({ timeout: 300_000 }),
+      ),
+    ],
+  },
+  {
     name: 'spot',
     file: 'demo',
     states: [

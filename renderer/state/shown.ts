@@ -1,0 +1,34 @@
+import type { BoxMm } from '../../core/checks/finding.ts'
+import type { PanelPose } from '../../core/reference/scene.ts'
+import { holdPanel } from './actions.ts'
+import { sceneOf } from './look.ts'
+import { inView, type State } from './state.ts'
+
+/** A place of the panel that the checks speak of. */
+export interface Place {
+  readonly key: string
+  readonly title: string
+  readonly box: BoxMm
+  /** How the panel is held there; null leaves it as it is. */
+  readonly held: PanelPose | null
+}
+
+/** Outlines the place and holds the panel as it says; from place to place, the way back leads to before the first. */
+export function showPlace(state: State, { key, title, box, held }: Place): State {
+  const { job, view } = state
+  if (job === null) return state
+  const before = view.shown?.before ?? { pose: sceneOf(job, view.run).view.pose, zoom: view.zoom }
+  const there = held === null ? state : holdPanel(state, held)
+  return inView(there, { shown: { key, title, box, before }, compare: null, spot: null })
+}
+
+/** Back to how the panel was held and looked at. */
+export function goBack(state: State): State {
+  const { shown } = state.view
+  if (shown === null) return state
+  const { pose, zoom } = shown.before
+  return inView(holdPanel(state, pose), { zoom, shown: null })
+}
+
+/** The view stays, without the outline. */
+export const stayHere = (state: State): State => inView(state, { shown: null })
