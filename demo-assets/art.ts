@@ -16,7 +16,8 @@ import {
 } from './chart.ts'
 import { glow, tail, tailColor } from './comet.ts'
 import { type Ink, inkLayer, stored } from './ink.ts'
-import { addText } from './lettering.ts'
+import { addText, type Line } from './lettering.ts'
+import { detailLines, titleLines } from './lines.ts'
 import {
   addBox,
   addRing,
@@ -93,7 +94,10 @@ export function drawArt(): DemoArt {
       },
       {
         name: 'Lettering',
-        children: [inkLayer('Title', title, none), inkLayer('Details', details(), [0.12, 0.02, 0, 0])],
+        children: [
+          inkLayer('Title', title, none),
+          inkLayer('Details', lettered(detailLines), [0.12, 0.02, 0, 0]),
+        ],
       },
       {
         name: 'Bar code',
@@ -141,7 +145,7 @@ function drawShapes() {
     discs: starDiscs(),
     lines: frameAndFigures(),
     milky: milkyWay(),
-    title: titleText(),
+    title: lettered(titleLines),
     names: figureNames(),
     gridLines: grid(),
     halo: glow(0.8, 5.2),
@@ -153,7 +157,7 @@ function drawShapes() {
 function whitePlate(shapes: Shapes, bare: Cover): Cover {
   const { title, names, discs, gridLines, halo, core } = shapes
   const code = box(...patch, 1.2)
-  const small = details()
+  const small = lettered(detailLines)
   return blank().map((_, i) => {
     const y = yOf(i)
     const ground = 0.86 * smooth(32, 4, y) * (1 - bare[i]!)
@@ -172,29 +176,9 @@ function whitePlate(shapes: Shapes, bare: Cover): Cover {
   })
 }
 
-function titleText(): Cover {
+function lettered(lines: readonly Line[]): Cover {
   const cover = blank()
-  addText(cover, { text: 'HALDEN', face: 'light', size: 8.4, at: [7.5, 134.8], tracking: 0.16 })
-  addText(cover, { text: 'OBSERVATORY SUPPLY', face: 'small', size: 2.82, at: [8, 130.1], tracking: 0.235 })
-  addText(cover, { text: 'Eyepiece', face: 'serif', size: 10.8, at: [7.7, 20.6] })
-  addText(cover, {
-    text: '12 mm',
-    face: 'light',
-    size: 10.2,
-    at: [93.4, 20.6],
-    align: 'end',
-    tracking: -0.02,
-  })
-  return cover
-}
-
-function details(): Cover {
-  const cover = blank()
-  const line = (text: string, y: number) =>
-    addText(cover, { text, face: 'small', size: 2.6, at: [8, y], tracking: 0.04 })
-  line('Six elements in four groups', 14.9)
-  line('Fully coated · apparent field 62°', 11.2)
-  line('Eye relief 18 mm · barrel 1¼ inch', 7.5)
+  for (const line of lines) addText(cover, line)
   return cover
 }
 

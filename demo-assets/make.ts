@@ -14,6 +14,7 @@ import { assignRoles } from '../core/roles/assign.ts'
 import { type PsdDoc, writePsd } from '../tests/support/psd-write.ts'
 import { drawArt } from './art.ts'
 import { stored } from './ink.ts'
+import { typeMarks } from './lines.ts'
 import { height, heightMm, ppi, width, widthMm } from './page.ts'
 
 export const artName = 'demo.psd'
@@ -151,6 +152,7 @@ export async function makeJob(bytes: Uint8Array): Promise<string> {
     ],
     light: withHandLamp(fresh.light, lamp),
     paths: [alongTheTail, inTheHand],
+    marked: typeMarks,
   }
   return jobText(job)
 }

@@ -1,6 +1,7 @@
 import { accountingLimits } from './accounting/limits.ts'
 import { codeLimits } from './codes/limits.ts'
 import type { CheckName } from './finding.ts'
+import { legibilityLimits } from './legibility/limits.ts'
 import type { Limit } from './limits.ts'
 import { preflightLimits } from './preflight/limits.ts'
 import { registerLimits } from './register/limits.ts'
@@ -10,6 +11,7 @@ type Limits = Readonly<Record<string, Limit>>
 
 /** The limits of each check, by their keys. Apart from the checks, so that a page may list limits without their code. */
 export const limitsByCheck: Readonly<Partial<Record<CheckName, Limits>>> = {
+  legibility: legibilityLimits,
   codes: codeLimits,
   register: registerLimits,
   white: whiteLimits,

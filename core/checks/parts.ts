@@ -3,6 +3,7 @@ import { accounting } from './accounting/check.ts'
 import { codesCheck } from './codes/check.ts'
 import type { BoxMm } from './finding.ts'
 import type { CheckInput, CheckPart } from './input.ts'
+import { legibility } from './legibility/usual.ts'
 import { markedBox } from './marked.ts'
 import { preflightCheck } from './preflight/check.ts'
 import { register } from './register/check.ts'
@@ -10,6 +11,7 @@ import { whiteCheck } from './white/check.ts'
 
 /** Every check, in the order of `checkNames`. @param reader finds and decodes codes */
 export const checkParts = (reader: CodeReader): readonly CheckPart[] => [
+  legibility,
   codesCheck(reader),
   register,
   {

@@ -4,7 +4,7 @@ import { applied } from '../limits.ts'
 import type { TypeJudgement } from './judge.ts'
 import { legibilityLimits } from './limits.ts'
 import type { TypeObject } from './object.ts'
-import { lineLimits, missed, sizeLimits } from './size-limits.ts'
+import { missedLine, missedSize } from './size-limits.ts'
 import { tiltOf } from './view.ts'
 
 type Judged = Extract<TypeJudgement, { kind: 'judged' }>
@@ -147,12 +147,12 @@ function exchanged(one: Judged, { limits }: Pick<CheckInput, 'limits'>): readonl
 
 function tooSmall({ printed, measure }: Judged, { limits }: Pick<CheckInput, 'limits'>): readonly Said[] {
   const { points, xHeightMm, from } = measure.size
-  const miss = missed(points, sizeLimits(printed, limits))
+  const miss = missedSize(points, printed, limits)
   if (miss === null) return []
   const read = from === 'small letters' ? 'its small letters' : 'its capitals'
   return [
     {
-      severity: miss.firm ? 'error' : 'warning',
+      severity: miss.fails ? 'error' : 'warning',
       code: 'type-too-small',
       message: `about ${number(points)} pt by ${read} (x-height ${number(xHeightMm)} mm), ${asPrinted(printed)}: at least ${number(miss.limit.value)} pt`,
       fix: 'Set it larger, print it in one ink, or give it full opaque white behind.',
@@ -164,11 +164,11 @@ function tooSmall({ printed, measure }: Judged, { limits }: Pick<CheckInput, 'li
 
 function tooThin({ printed, measure }: Judged, { limits }: Pick<CheckInput, 'limits'>): readonly Said[] {
   const { thinMm } = measure.strokes
-  const miss = missed(thinMm, lineLimits(printed, limits))
+  const miss = missedLine(thinMm, printed, limits)
   if (miss === null) return []
   return [
     {
-      severity: miss.firm ? 'error' : 'warning',
+      severity: miss.fails ? 'error' : 'warning',
       code: 'line-too-thin',
       message: `its thin strokes are ${number(thinMm)} mm wide, ${asPrinted(printed)}: at least ${number(miss.limit.value)} mm`,
       fix: 'Choose a heavier weight or a face without thin strokes, or set it larger.',

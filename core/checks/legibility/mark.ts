@@ -2,9 +2,10 @@ import type { ArtFile, Channel } from '../../art/layer.ts'
 import { processCount } from '../../art/layer.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
+import { inside } from '../../reference/solid.ts'
 import { channelAmount } from '../../roles/amount.ts'
 import type { BoxMm } from '../finding.ts'
-import type { MarkedArea } from './object.ts'
+import type { MarkedArea } from '../marked.ts'
 import type { GlyphSource, PixelBox } from './raster.ts'
 import { type Samples, sampledGlyphs, samplesUnder } from './samples.ts'
 
@@ -104,7 +105,7 @@ function twoTones(
     if (mark.shape.kind === 'box') return true
     const x = ((left + (i % width) + 0.5) / acrossArt) * map.widthMm
     const y = (1 - (top + Math.floor(i / width) + 0.5) / downArt) * map.heightMm
-    return holds(mark.shape.corners, x, y)
+    return mark.shape.rings.reduce((held, ring) => held !== inside(ring, x, y), false)
   }
   const counts = new Float64Array(256)
   let n = 0
@@ -150,14 +151,4 @@ function otsu(counts: Float64Array, n: number): { low: number; high: number; cle
     if (best === null || clear > best.clear) best = { low, high, clear }
   }
   return best
-}
-
-/** Whether a polygon holds a point, even-odd. */
-function holds(corners: readonly (readonly [number, number])[], x: number, y: number): boolean {
-  let inside = false
-  for (let i = 0, j = corners.length - 1; i < corners.length; j = i++) {
-    const [[xi, yi], [xj, yj]] = [corners[i]!, corners[j]!]
-    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside
-  }
-  return inside
 }

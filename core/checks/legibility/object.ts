@@ -2,16 +2,7 @@ import type { Art, Layer } from '../../art/layer.ts'
 import type { Point } from '../../carton/die.ts'
 import type { Assigned, RoleName } from '../../roles/role.ts'
 import type { BoxMm } from '../finding.ts'
-
-/** Type that somebody marked by hand, because it is pixels among others. */
-export interface MarkedArea {
-  /** Unique among the job's. */
-  readonly name: string
-  readonly shape:
-    | { readonly kind: 'box'; readonly box: BoxMm }
-    /** Corners, mm, y up; ≥ 3. */
-    | { readonly kind: 'outline'; readonly corners: readonly Point[] }
-}
+import { type MarkedArea, markedBox } from '../marked.ts'
 
 /** Something to be read. */
 export type TypeObject = {
@@ -24,6 +15,7 @@ export type TypeObject = {
   | { readonly kind: 'text'; readonly layer: Layer; readonly text: string }
   /** Outlined type: closed shapes as small and as many as letters. */
   | { readonly kind: 'shapes'; readonly layer: Layer }
+  /** Marked by hand, because it is pixels among others. */
   | { readonly kind: 'marked'; readonly mark: MarkedArea }
 )
 
@@ -64,12 +56,15 @@ export function typeObjects(
       kind: 'marked',
       key: `mark ${mark.name}`,
       name: mark.name,
-      box: mark.shape.kind === 'box' ? mark.shape.box : around(mark.shape.corners),
+      box: markedBox(mark) ?? nowhere,
       mark,
     }),
   )
   return [...found, ...byHand]
 }
+
+/** The box of a mark without a point. */
+const nowhere: BoxMm = { leftMm: 0, bottomMm: 0, rightMm: 0, topMm: 0 }
 
 const printed: ReadonlySet<RoleName> = new Set(['overprint', 'spotInk', 'white', 'varnish'])
 

@@ -2,10 +2,11 @@ import { checkCancelled, type Task } from '../../base/task.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
 import { applied } from '../limits.ts'
+import type { MarkedArea } from '../marked.ts'
 import { typeFindings } from './findings.ts'
 import { judgeType, type TypeJudgement } from './judge.ts'
 import { legibilityLimits } from './limits.ts'
-import { type MarkedArea, type TypeObject, typeObjects } from './object.ts'
+import { type TypeObject, typeObjects } from './object.ts'
 import type { HeldView, Luminances } from './view.ts'
 
 /** What the check needs besides the job as it was worked out. */

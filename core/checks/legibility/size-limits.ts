@@ -3,30 +3,44 @@ import { applied } from '../limits.ts'
 import type { Printed } from './ground.ts'
 import { type LegibilityKey, legibilityLimits } from './limits.ts'
 
-/** The limits that hold for type printed so: the plant's for its inks, and foil's own. */
-export function sizeLimits({ on, reversed, inks }: Printed, own: OwnLimits): readonly AppliedLimit[] {
-  const plant: LegibilityKey = `legibility.size-${inks > 1 ? 'more' : 'one'}${reversed ? '-reversed' : ''}`
-  return [plant, ...extra(on, 'legibility.size-white', 'legibility.size-foil')].map(limitOf(own))
+export interface Missed {
+  readonly limit: AppliedLimit
+  readonly fails: boolean
 }
 
-/** The same for line weight. */
-export function lineLimits({ on, reversed, inks }: Printed, own: OwnLimits): readonly AppliedLimit[] {
-  const plant: LegibilityKey = `legibility.line-${inks > 1 ? 'more' : 'one'}${reversed ? '-reversed' : ''}`
-  const foil: LegibilityKey = reversed ? 'legibility.line-foil-reversed' : 'legibility.line-foil'
-  return [plant, ...extra(on, null, foil)].map(limitOf(own))
+/** Judges a size in points by the limits for type printed so: the plant's for its inks, and foil's own. */
+export function missedSize(points: number, { on, reversed, inks }: Printed, own: OwnLimits): Missed | null {
+  const [one, more] = reversed
+    ? (['legibility.size-one-reversed', 'legibility.size-more-reversed'] as const)
+    : (['legibility.size-one', 'legibility.size-more'] as const)
+  const keys = [inks > 1 ? more : one, ...extra(on, 'legibility.size-white', 'legibility.size-foil')]
+  return missed(points, keys.map(limitOf(own)), limitOf(own)(one))
 }
 
-/** The strictest limit that a value misses, and whether one of them is more than a starting value of ours. */
-export function missed(
-  value: number,
-  limits: readonly AppliedLimit[],
-): { readonly limit: AppliedLimit; readonly firm: boolean } | null {
+/** The same for line weight, mm. */
+export function missedLine(mm: number, { on, reversed, inks }: Printed, own: OwnLimits): Missed | null {
+  const [one, more, foil] = reversed
+    ? ([
+        'legibility.line-one-reversed',
+        'legibility.line-more-reversed',
+        'legibility.line-foil-reversed',
+      ] as const)
+    : (['legibility.line-one', 'legibility.line-more', 'legibility.line-foil'] as const)
+  const keys = [inks > 1 ? more : one, ...extra(on, null, foil)]
+  return missed(mm, keys.map(limitOf(own)), limitOf(own)(one))
+}
+
+/**
+ * The strictest limit that a value misses; and whether it fails by that: by what no press holds even in one ink, or by
+ * what the job itself asks for. More inks need more because they have to fit, which some plants do better than others.
+ */
+function missed(value: number, limits: readonly AppliedLimit[], oneInk: AppliedLimit): Missed | null {
   const below = limits.filter(limit => value < limit.value)
   const [first, ...others] = below
   if (first === undefined) return null
   return {
     limit: others.reduce((a, b) => (b.value > a.value ? b : a), first),
-    firm: below.some(limit => limit.status !== 'proposed'),
+    fails: value < oneInk.value || below.some(limit => limit.status === 'own'),
   }
 }
 

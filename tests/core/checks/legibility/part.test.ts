@@ -2,11 +2,11 @@ import { describe, expect, test } from 'vitest'
 import { Cancelled } from '../../../../core/base/task.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
 import { legibilityLimits } from '../../../../core/checks/legibility/limits.ts'
-import type { MarkedArea } from '../../../../core/checks/legibility/object.ts'
 import { typeObjects } from '../../../../core/checks/legibility/object.ts'
 import { judgeLegibility, legibilityPart } from '../../../../core/checks/legibility/part.ts'
 import type { Luminances } from '../../../../core/checks/legibility/view.ts'
 import { requireLimit } from '../../../../core/checks/limits.ts'
+import type { MarkedArea } from '../../../../core/checks/marked.ts'
 import type { PaintedLayer } from '../../painted.ts'
 import {
   type BlockText,
@@ -82,18 +82,22 @@ describe('findings', () => {
     const input = label([], blackOn(word, [0]))
     const mark: MarkedArea = {
       name: 'Lot',
+      kind: 'text',
       shape: { kind: 'box', box: { leftMm: 3.5, bottomMm: 8.5, rightMm: 17, topMm: 11.6 } },
     }
     expect(await codes(input, [mark])).toContain('contrast-lost')
     const outline: MarkedArea = {
       name: 'Lot',
+      kind: 'text',
       shape: {
         kind: 'outline',
-        corners: [
-          [3.5, 8.5],
-          [17, 8.5],
-          [17, 11.6],
-          [3.5, 11.6],
+        rings: [
+          [
+            [3.5, 8.5],
+            [17, 8.5],
+            [17, 11.6],
+            [3.5, 11.6],
+          ],
         ],
       },
     }
@@ -180,6 +184,7 @@ describe('bad input', () => {
   test('a mark of nothing, and one beside the art', async () => {
     const box = (leftMm: number, rightMm: number): MarkedArea => ({
       name: 'Lot',
+      kind: 'text',
       shape: { kind: 'box', box: { leftMm, bottomMm: 2, rightMm, topMm: 4 } },
     })
     const input = label([], blackOn(word))

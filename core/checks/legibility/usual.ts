@@ -1,0 +1,26 @@
+import type { CheckInput } from '../input.ts'
+import { sceneUnder, usualGrid, viewsOf } from '../sweep/view-grid.ts'
+import { weightsOf } from '../sweep/view-weights.ts'
+import { type LegibilityNeeds, legibilityPart } from './part.ts'
+import { shadedLuminances } from './shaded.ts'
+import type { HeldView } from './view.ts'
+
+/** The usual grid of lamps, turns and tilts, every direction of the panel counting alike. */
+export function usualViews({ scene }: Pick<CheckInput, 'scene'>): readonly HeldView[] {
+  const grid = usualGrid(scene)
+  const lights = grid.lamps.map(lamp => sceneUnder(scene, lamp).light)
+  const weights = weightsOf(grid, { kind: 'solid-angle' })
+  return viewsOf(grid).map(({ pose, lamp }, i) => ({ pose, light: lights[lamp]!, weight: weights[i]! }))
+}
+
+/** What a job is judged by: the usual views, the exact picture's light, the areas marked as text. */
+export function usualNeeds(input: CheckInput): LegibilityNeeds {
+  const { scene, map, sets, marked = [] } = input
+  return {
+    views: usualViews(input),
+    luminances: shadedLuminances(scene, map, sets),
+    marked: marked.filter(({ kind }) => kind === 'text'),
+  }
+}
+
+export const legibility = legibilityPart(usualNeeds)
