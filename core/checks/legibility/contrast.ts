@@ -30,6 +30,9 @@ export interface ContrastSum {
   /** Index of the view of least contrast. */
   readonly worst: number
   readonly curve: readonly TiltContrast[]
+  /** Contrast in each view, and 1 where light and dark have changed places; NaN and 0 where it is not seen. */
+  readonly ratios: Float32Array
+  readonly exchanged: Uint8Array
 }
 
 /** Contrast over everything that has one tilt. */
@@ -64,12 +67,18 @@ export function sumContrast(
   const all = total(seen)
   const lighterShare = total(seen.filter(one => one.lighter)) / all
   const as = drawn ?? (lighterShare > 0.5 ? 'lighter' : 'darker')
+  // Where both are alike to the eye's last step nothing has changed places.
+  const isExchanged = (one: SeenView) => one.lighter !== (as === 'lighter') && one.contrast > alike
   const sums = (some: readonly SeenView[]) => ({
     below: total(some.filter(one => one.contrast < limit)) / total(some),
-    // Where both are alike to the eye's last step nothing has changed places.
-    reversed:
-      total(some.filter(one => one.lighter !== (as === 'lighter') && one.contrast > alike)) / total(some),
+    reversed: total(some.filter(isExchanged)) / total(some),
   })
+  const ratios = new Float32Array(views.length).fill(Number.NaN)
+  const exchanged = new Uint8Array(views.length)
+  for (const one of seen) {
+    ratios[one.view] = one.contrast
+    exchanged[one.view] = Number(isExchanged(one))
+  }
   const sorted = [...seen].sort((a, b) => a.contrast - b.contrast)
   const curve = [...byTilt(seen)]
     .sort(([a], [b]) => a - b)
@@ -86,6 +95,8 @@ export function sumContrast(
     ...sums(seen),
     drawn: as,
     curve,
+    ratios,
+    exchanged,
   }
 }
 

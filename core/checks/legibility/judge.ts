@@ -30,8 +30,6 @@ export type TypeJudgement = { readonly object: TypeObject } & (
       readonly contrast: ContrastSum | null
       /** The view of least contrast. */
       readonly worst: HeldView | null
-      /** Value on the heat map of the carton, 0..1: part of the views in which it cannot be read. */
-      readonly heat: number
     }
 )
 
@@ -44,6 +42,9 @@ export interface JudgeOptions {
 
 /** Spots a side; more where holography differs from place to place and the mean over it must be exact. */
 export const usualSpots = 12
+
+/** Pixels of the map that are looked at for each of them. */
+const pixelsASpot = 85
 
 /** Type from this size on is large, WCAG 2.2, 1.4.3. */
 const largePoints = 18
@@ -58,6 +59,7 @@ export async function judgeType(
   checkCancelled(task)
   const { map } = input
   const { box } = object
+  const { mostSpots = usualSpots } = options
   const limit = (key: LegibilityKey) => applied(key, legibilityLimits[key], input.limits)
   if (box.rightMm <= box.leftMm || box.topMm <= box.bottomMm) return { kind: 'noInk', object }
   const inside = cutTo(box, map)
@@ -67,7 +69,7 @@ export async function judgeType(
   const text = object.kind === 'text' ? object.text : null
   const measure = measureType(glyphs, inside, text, limit('legibility.x-ratio').value, task)
   const under = samplesUnder(inside, map, map)
-  const matter = matterOf(map, glyphs, under, limit('legibility.ring').value)
+  const matter = matterOf(map, glyphs, under, limit('legibility.ring').value, pixelsASpot * mostSpots)
   const printed = matter && printedAs(matter)
   if (measure === null || matter === null || printed === null) return { kind: 'noInk', object }
   const large = measure.size.points >= largePoints
@@ -83,7 +85,6 @@ export async function judgeType(
     limit: wanted,
     contrast,
     worst: contrast && options.views[contrast.worst]!,
-    heat: contrast?.below ?? 0,
   }
 }
 
@@ -95,8 +96,8 @@ async function contrastOf(
   by: { readonly limit: number; readonly flare: number },
   task: Task | undefined,
 ): Promise<ContrastSum | null> {
-  const ink = spotsOf(map, matter.ink, mostSpots)
-  const ground = spotsOf(map, matter.ground, mostSpots)
+  const ink = spotsOf(map, sets[0]!, matter.ink, mostSpots)
+  const ground = spotsOf(map, sets[0]!, matter.ground, mostSpots)
   const quiet: Task = task?.signal ? { signal: task.signal } : {}
   const Y = await luminances([...ink, ...ground], views, quiet)
   const [x, y] = [middleOf(ink, 'xMm') - map.widthMm / 2, middleOf(ink, 'yMm') - map.heightMm / 2]

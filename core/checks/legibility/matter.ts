@@ -35,12 +35,14 @@ const some = 0.1
  * without any glyph. Null where there is no glyph, no ring, or neither on the panel.
  * @param box    the map's pixels that the object touches
  * @param ringMm how far the ring reaches
+ * @param mostPixels that are looked at of glyphs, and of ground; of more they are taken evenly
  */
 export function matterOf(
   map: MaterialMap,
   glyphs: GlyphSource,
   box: PixelBox,
   ringMm: number,
+  mostPixels: number,
 ): Matter | null {
   const reach = Math.max(2, Math.ceil(ringMm * map.pixelsPerMm))
   const wide: PixelBox = {
@@ -61,7 +63,7 @@ export function matterOf(
     share >= all ? 1 : share > some ? 2 : share <= none && near[i] === 1 ? 3 : 0,
   )
   const chosen = (kind: number): Chosen[] =>
-    evenly(kinds, kind).map(({ i, weight }) => {
+    evenly(kinds, kind, mostPixels).map(({ i, weight }) => {
       const [column, row] = at(i)
       return { column, row, share: shares[i]!, pixels: weight, plates: plane.at(column, row) }
     })
@@ -104,13 +106,11 @@ interface Chosen {
   readonly plates: Plates
 }
 
-/** Most pixels that are looked at of one kind. */
-const mostPixels = 4096
-
 /** Those of one kind, or so many of them spread evenly, each standing for `weight`. */
 function evenly(
   kinds: Float32Array,
   kind: number,
+  mostPixels: number,
 ): readonly { readonly i: number; readonly weight: number }[] {
   let count = 0
   for (const one of kinds) if (one === kind) count++

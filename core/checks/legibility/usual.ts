@@ -1,13 +1,13 @@
+import type { Scene } from '../../reference/scene.ts'
 import type { CheckInput } from '../input.ts'
-import { sceneUnder, usualGrid, viewsOf } from '../sweep/view-grid.ts'
+import { sceneUnder, usualGrid, type ViewGrid, viewsOf } from '../sweep/view-grid.ts'
 import { weightsOf } from '../sweep/view-weights.ts'
 import { type LegibilityNeeds, legibilityPart } from './part.ts'
 import { shadedLuminances } from './shaded.ts'
 import type { HeldView } from './view.ts'
 
-/** The usual grid of lamps, turns and tilts, every direction of the panel counting alike. */
-export function usualViews({ scene }: Pick<CheckInput, 'scene'>): readonly HeldView[] {
-  const grid = usualGrid(scene)
+/** The views of a grid, every direction of the panel counting alike. Throws BadInput for a bad grid. */
+export function heldViews(scene: Scene, grid: ViewGrid): readonly HeldView[] {
   const lights = grid.lamps.map(lamp => sceneUnder(scene, lamp).light)
   const weights = weightsOf(grid, { kind: 'solid-angle' })
   return viewsOf(grid).map(({ pose, lamp }, i) => ({ pose, light: lights[lamp]!, weight: weights[i]! }))
@@ -17,7 +17,7 @@ export function usualViews({ scene }: Pick<CheckInput, 'scene'>): readonly HeldV
 export function usualNeeds(input: CheckInput): LegibilityNeeds {
   const { scene, map, sets, marked = [] } = input
   return {
-    views: usualViews(input),
+    views: heldViews(scene, usualGrid(scene)),
     luminances: shadedLuminances(scene, map, sets),
     marked: marked.filter(({ kind }) => kind === 'text'),
   }

@@ -185,9 +185,11 @@ describe('black type', () => {
     expect(close.least).toBeLessThan(1.2)
   })
 
-  test('worst view, curve and heat agree with each other', async () => {
-    const { contrast, worst, heat } = await judged(onFoil())
-    expect(heat).toBe(contrast.below)
+  test('worst view, curve and each view agree with each other', async () => {
+    const { contrast, worst } = await judged(onFoil())
+    expect(contrast.ratios.length).toBe(contrast.exchanged.length)
+    expect(contrast.ratios[contrast.worst]).toBeCloseTo(contrast.least, 5)
+    expect(contrast.exchanged.some(one => one === 1)).toBe(contrast.reversed > 0)
     const again = await judged(onFoil(), [{ ...worst!, weight: 1 }])
     expect(again.contrast.least).toBeCloseTo(contrast.least, 5)
     expect(Math.min(...contrast.curve.map(one => one.least))).toBe(contrast.least)

@@ -4,6 +4,7 @@ import type { CheckInput } from '../../../../core/checks/input.ts'
 import { legibilityLimits } from '../../../../core/checks/legibility/limits.ts'
 import { typeObjects } from '../../../../core/checks/legibility/object.ts'
 import { judgeLegibility, legibilityPart } from '../../../../core/checks/legibility/part.ts'
+import { legibilityResult } from '../../../../core/checks/legibility/result.ts'
 import type { Luminances } from '../../../../core/checks/legibility/view.ts'
 import { requireLimit } from '../../../../core/checks/limits.ts'
 import type { MarkedArea } from '../../../../core/checks/marked.ts'
@@ -103,6 +104,24 @@ describe('findings', () => {
     }
     expect(await codes(input, [outline])).toEqual(await codes(input, [mark]))
   })
+})
+
+test('the result has every object in every view, and can travel', async () => {
+  const input = label(
+    [textLayer('Lot', word), textLayer('Gone', { ...word, xMm: sideMm + 2 })],
+    blackOn(word, [0]),
+  )
+  const result = await legibilityResult(input)
+  expect(result.lamps).toEqual(['Lamp', 'torch', 'window'])
+  expect(result.views.length).toBe(3 * 24 * 25)
+  expect(result.objects.map(one => one.key).sort()).toEqual(['layer Gone', 'layer Lot'])
+  const lot = result.objects.find(one => one.name === 'Lot')!
+  const { contrast } = lot.read!
+  expect(lot.heat).toBe(contrast!.below)
+  expect(contrast!.ratios.length).toBe(result.views.length)
+  expect(contrast!.curve.length).toBe(13)
+  expect(result.objects.find(one => one.name === 'Gone')).toMatchObject({ heat: null, read: null })
+  expect(structuredClone(result)).toEqual(result)
 })
 
 describe('what is type', () => {
