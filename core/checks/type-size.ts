@@ -1,89 +1,92 @@
-import type { CoveragePlane } from './white/contour.ts'
+import type { Piece } from './legibility/letters.ts'
 
-/** Millimetres of a point: a 72nd of an inch. */
+/** Millimetres of a point: 1/72 inch. */
 export const pointMm = 25.4 / 72
-/** Height of a small x over the type size: 0.45 to 0.52 in usual faces (from memory). */
-export const usualRatio = 0.48
-/** Height of a small x over that of a capital (from memory). */
-const smallOverCapital = 0.7
 
-/** Size of type from the height of its small x, pt. @param ratio of that height to the size, 0.45..0.52 */
-export const typePt = (xHeightMm: number, ratio: number = usualRatio): number => xHeightMm / (ratio * pointMm)
-
-/** How large the smallest line of a text is. */
+/** How high type is, read from its letters. */
 export interface TypeSize {
   readonly xHeightMm: number
-  /** By the usual ratio. */
-  readonly pt: number
+  readonly points: number
+  /** What was measured: small letters, or capitals and figures, whose x-height is inferred. */
+  readonly from: 'small letters' | 'capitals'
+  /** Lines run up or down the art. */
+  readonly upright: boolean
 }
+
+/** Height of capitals and figures over point size; common faces, from memory. */
+export const capitalRatio = 0.7
+
+/** Point size of type by its x-height. @param xRatio x-height over point size, usually 0.45 to 0.52 */
+export const pointsOf = (xHeightMm: number, xRatio: number): number => xHeightMm / (xRatio * pointMm)
+
+/** Pieces that are at least so high, of the highest that count, are letters; the others are dots and strokes. */
+const letterPart = 0.4
+/** Letters of one kind are as high as each other within this part: round ones reach over. */
+const alike = 0.08
+/** Part of the letters that makes a kind. */
+const kindPart = 0.15
+/** x-height over that of capitals: where both are seen they lie so. */
+const smallToCapital = [0.55, 0.87] as const
 
 /**
- * Measures upright lines of type by how much ink each row holds: it rises where small letters begin and falls at the
- * baseline. Good to a pixel of the plane; a text of capitals and figures alone is taken by their height. Null where no
- * line is painted, or where lines run another way than rows.
- * @param text what is written, to know whether it has small letters
+ * Size of type by the heights of its pieces; null where there is none. With the text known, its letters say which
+ * heights are x-heights; without it, two kinds of heights are small letters and capitals, and one kind is capitals,
+ * the stricter reading. Letters that touch each other count as one: then this is an estimate.
+ * @param xRatio x-height over point size
  */
-export function typeSize(
-  { width, height, data }: CoveragePlane,
-  text: string,
-  pixelMm: number,
-): TypeSize | null {
-  const ink = Float64Array.from({ length: height }, (_, y) => {
-    let sum = 0
-    for (let x = 0; x < width; x++) sum += data[y * width + x]!
-    return sum / 255
-  })
-  const written = text.split(/\p{Cc}+/u).filter(line => /[\p{L}\p{N}]/u.test(line))
-  const lines = linesOf(ink)
-  if (lines.length === 0 || lines.length < written.length) return null
-  const tallest = Math.max(...lines.map(([from, to]) => to - from))
-  // Marks over letters and dots can stand apart from their line.
-  const whole = lines.filter(([from, to]) => to - from > tallest / 3)
-  const small = /\p{Ll}/u.test(text)
-  const heights = whole.map(([from, to]) =>
-    small ? smallLetters(ink, from, to) : heightOf(ink, from, to) * smallOverCapital,
-  )
-  const xHeightMm = Math.min(...heights) * pixelMm
-  return { xHeightMm, pt: typePt(xHeightMm) }
+export function typeSize(pieces: readonly Piece[], text: string | null, xRatio: number): TypeSize | null {
+  if (pieces.length === 0) return null
+  const upright = linesRunUp(pieces)
+  const heights = pieces
+    .map(one => (upright ? one.rightMm - one.leftMm : one.topMm - one.bottomMm))
+    .sort((a, b) => a - b)
+  // The highest twentieth may be brackets, or letters that touch.
+  const tall = heights[Math.floor(0.95 * (heights.length - 1))]!
+  const letters = heights.filter(height => height >= letterPart * tall)
+  const kinds = kindsOf(letters)
+  const [low, high] = [kinds[0] ?? tall, kinds.at(-1) ?? tall]
+  const ratio = low / high
+  const both = ratio >= smallToCapital[0] && ratio <= smallToCapital[1]
+  const small =
+    text === null ? both : smallLetters.test(text) && (both || !tallLetters.test(text) || ratio > 0.95)
+  return small
+    ? { xHeightMm: low, points: pointsOf(low, xRatio), from: 'small letters', upright }
+    : {
+        xHeightMm: (high * xRatio) / capitalRatio,
+        points: high / (capitalRatio * pointMm),
+        from: 'capitals',
+        upright,
+      }
 }
 
-/** Less ink in a row than this part of a pixel is none. */
-const none = 0.05
+const smallLetters = /[acemnorsuvwxzа-яα-ω]/u
+const tallLetters = /[A-Zbdfhklt0-9gjpqyА-ЯΑ-Ω]/u
 
-function linesOf(ink: Float64Array): readonly (readonly [from: number, to: number])[] {
-  const lines: [number, number][] = []
-  for (let y = 0; y < ink.length; ) {
-    if (ink[y]! < none) {
-      y++
-      continue
-    }
-    let to = y
-    while (to < ink.length && ink[to]! >= none) to++
-    lines.push([y, to])
-    y = to
+/** Heights that many letters share, rising; each the middle of its letters. */
+function kindsOf(sorted: readonly number[]): readonly number[] {
+  const kinds: number[] = []
+  for (let i = 0; i < sorted.length; ) {
+    let end = i
+    while (end < sorted.length && sorted[end]! <= sorted[i]! * (1 + alike)) end++
+    if (end - i >= Math.max(1, kindPart * sorted.length)) {
+      kinds.push(sorted[(i + end - 1) >> 1]!)
+      i = end
+    } else i++
   }
-  return lines
+  return kinds
 }
 
-/** Rows of a line, its soft first and last row by how full they are beside their neighbours. */
-function heightOf(ink: Float64Array, from: number, to: number): number {
-  if (to - from < 3) return to - from
-  const part = (edge: number, next: number) => Math.min(1, ink[edge]! / Math.max(none, ink[next]!))
-  return to - from - 2 + part(from, from + 1) + part(to - 1, to - 2)
+/** Letters of a line share its foot: upper and lower ends agree more often along the line than across it. */
+function linesRunUp(pieces: readonly Piece[]): boolean {
+  const across = agreeing(pieces.flatMap(one => [one.topMm, one.bottomMm]))
+  const along = agreeing(pieces.flatMap(one => [one.leftMm, one.rightMm]))
+  return along > across
 }
 
-/** Rows between the greatest rise in the upper part of a line and the greatest fall in its lower part. */
-function smallLetters(ink: Float64Array, from: number, to: number): number {
-  const reach = Math.max(1, Math.round((to - from) * 0.12))
-  const mean = (a: number, b: number): number => {
-    let sum = 0
-    for (let y = a; y < b; y++) sum += ink[y] ?? 0
-    return sum / (b - a)
-  }
-  const change = (y: number) => mean(y, y + reach) - mean(y - reach, y)
-  let [top, bottom] = [from, to]
-  const middle = (from + to) / 2
-  for (let y = from; y <= middle; y++) if (change(y) > change(top) + 1e-9) top = y
-  for (let y = to; y > middle; y--) if (change(y) < change(bottom) - 1e-9) bottom = y
-  return bottom - top
+/** How many pairs of neighbours in order lie within a twentieth of their usual distance. */
+function agreeing(ends: number[]): number {
+  const sorted = [...ends].sort((a, b) => a - b)
+  const range = sorted.at(-1)! - sorted[0]!
+  const near = range / (20 * Math.max(1, ends.length / 8))
+  return sorted.slice(1).filter((end, i) => end - sorted[i]! <= near).length
 }

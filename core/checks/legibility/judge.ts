@@ -11,6 +11,7 @@ import { type Matter, matterOf } from './matter.ts'
 import { measureType, type TypeMeasure } from './measure.ts'
 import type { TypeObject } from './object.ts'
 import { samplesUnder } from './samples.ts'
+import { contrastLimit } from './size-limits.ts'
 import { spotsOf } from './spots.ts'
 import type { HeldView, Luminances, Spot } from './view.ts'
 import { whiteLevels } from './white-level.ts'
@@ -46,9 +47,6 @@ export const usualSpots = 12
 /** Pixels of the map that are looked at for each of them. */
 const pixelsASpot = 85
 
-/** Type from this size on is large, WCAG 2.2, 1.4.3. */
-const largePoints = 18
-
 /** Judges one object by its size, its lines and its contrast in all views. */
 export async function judgeType(
   input: CheckInput,
@@ -72,8 +70,7 @@ export async function judgeType(
   const matter = matterOf(map, glyphs, under, limit('legibility.ring').value, pixelsASpot * mostSpots)
   const printed = matter && printedAs(matter)
   if (measure === null || matter === null || printed === null) return { kind: 'noInk', object }
-  const large = measure.size.points >= largePoints
-  const wanted = limit(large ? 'legibility.contrast-large' : 'legibility.contrast')
+  const wanted = limit(contrastLimit(measure.size.points))
   const flare = limit('legibility.flare').value
   const contrast = await contrastOf(map, input, matter, options, { limit: wanted.value, flare }, task)
   return {

@@ -1,9 +1,9 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { BoxMm } from '../finding.ts'
+import { type TypeSize, typeSize } from '../type-size.ts'
 import { type Piece, piecesOf } from './letters.ts'
-import { type GlyphSource, partsOf, ppiFor } from './raster.ts'
+import { type GlyphRaster, type GlyphSource, partsOf, ppiFor } from './raster.ts'
 import { addWidths, type StrokeWidths, strokeWidths } from './strokes.ts'
-import { type TypeSize, typeSize } from './type-size.ts'
 
 export interface TypeMeasure {
   readonly size: TypeSize
@@ -21,8 +21,22 @@ export function measureType(
   xRatio: number,
   task?: Task,
 ): TypeMeasure | null {
-  const pieces: Piece[] = []
   const widths: number[] = []
+  const size = measureSize(glyphs, box, text, xRatio, task, raster => addWidths(raster, widths))
+  const strokes = strokeWidths(widths)
+  return size === null || strokes === null ? null : { size, strokes }
+}
+
+/** Size alone. @param visit sees each part of the type as it is drawn */
+export function measureSize(
+  glyphs: GlyphSource,
+  box: BoxMm,
+  text: string | null,
+  xRatio: number,
+  task?: Task,
+  visit?: (raster: GlyphRaster) => void,
+): TypeSize | null {
+  const pieces: Piece[] = []
   for (const part of partsOf(box)) {
     checkCancelled(task)
     const raster = glyphs.raster(part, ppiFor(glyphs.kind, part))
@@ -33,9 +47,7 @@ export function measureType(
       !(one.bottomMm <= part.bottomMm && part.bottomMm > box.bottomMm) &&
       !(one.topMm >= part.topMm && part.topMm < box.topMm)
     for (const one of piecesOf(raster)) if (whole(one)) pieces.push(one)
-    addWidths(raster, widths)
+    visit?.(raster)
   }
-  const size = typeSize(pieces, text, xRatio)
-  const strokes = strokeWidths(widths)
-  return size === null || strokes === null ? null : { size, strokes }
+  return typeSize(pieces, text, xRatio)
 }

@@ -3,6 +3,13 @@ import { applied } from '../limits.ts'
 import type { Printed } from './ground.ts'
 import { type LegibilityKey, legibilityLimits } from './limits.ts'
 
+/** The contrast that type of a size is held to. */
+export const contrastLimit = (points: number): LegibilityKey =>
+  points >= largePoints ? 'legibility.contrast-large' : 'legibility.contrast'
+
+/** Type from this size on is large, WCAG 2.2, 1.4.3. */
+const largePoints = 18
+
 export interface Missed {
   readonly limit: AppliedLimit
   readonly fails: boolean

@@ -2,9 +2,10 @@ import { checkCancelled, type Task } from '../../base/task.ts'
 import { signedArea } from '../../carton/outline.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
-import type { AppliedLimit } from '../limits.ts'
+import { layerTypeSize } from '../layer-type.ts'
+import { legibilityLimits } from '../legibility/limits.ts'
+import { type AppliedLimit, applied } from '../limits.ts'
 import { colourRoles, layerBox, layersOf } from '../printed.ts'
-import { typeSize } from '../type-size.ts'
 import { mm, saidLimit } from '../words.ts'
 import { found, limitOf, measured } from './found.ts'
 import type { PreflightLimit } from './limits.ts'
@@ -33,12 +34,13 @@ export async function xHeightFindings(input: CheckInput, task?: Task): Promise<r
   if (file === null) return []
   const limit = xHeightLimit(largestFaceCm2(input), limitOf(input))
   const pixelMm = map.heightMm / art.height
+  const xRatio = applied('legibility.x-ratio', legibilityLimits['legibility.x-ratio'], input.limits).value
   const out: CheckFinding[] = []
   for (const layer of layersOf(input, colourRoles)) {
     if (layer.text === null) continue
     checkCancelled(task)
     const shape = await layerShape(file, layer, task)
-    const size = shape && typeSize(shape, layer.text.value, pixelMm)
+    const size = shape && layerTypeSize(shape, layer.text.value, pixelMm, xRatio, task)
     // A pixel is as well as it can be measured.
     if (size === null || size.xHeightMm + pixelMm / 2 >= limit.value) continue
     out.push(
@@ -47,7 +49,7 @@ export async function xHeightFindings(input: CheckInput, task?: Task): Promise<r
         code: 'x-height-small',
         of: layer.id,
         where: `text "${layer.name}"`,
-        message: `its small letters are ${mm(size.xHeightMm)} high, about ${size.pt.toFixed(1)} pt; mandatory text needs ${saidLimit(limit)} where this law holds`,
+        message: `its small letters are ${mm(size.xHeightMm)} high, about ${size.points.toFixed(1)} pt; mandatory text needs ${saidLimit(limit)} where this law holds`,
         fix: 'Set it larger if it is mandatory text. Which law holds, and for which text, the local rules and whoever answers for them decide.',
         box: layerBox(input, layer),
         measured: measured(size.xHeightMm, 'mm'),

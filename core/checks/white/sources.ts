@@ -3,8 +3,9 @@ import { leavesOf } from '../../roles/members.ts'
 import { artCoverage } from '../art-coverage.ts'
 import type { BoxMm } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
+import { layerTypeSize } from '../layer-type.ts'
+import { legibilityLimits } from '../legibility/limits.ts'
 import { layerShape } from '../preflight/shape.ts'
-import { typeSize } from '../type-size.ts'
 import type { WhiteSource } from './from-art.ts'
 
 /** Which of the art a white is to follow. */
@@ -26,6 +27,7 @@ export async function whiteSources(
   task?: Task,
 ): Promise<readonly WhiteSource[]> {
   const out: WhiteSource[] = []
+  const xRatio = legibilityLimits['legibility.x-ratio'].usual
   if (file !== null) {
     const pixelMm = map.heightMm / art.height
     const layers = wish.under.flatMap(id => leavesOf(art, id))
@@ -34,8 +36,8 @@ export async function whiteSources(
       task?.progress?.(i / layers.length, 'Reading art')
       const coverage = await artCoverage(file, [layer], map, task)
       const shape = layer.text === null ? null : await layerShape(file, layer, task)
-      const size = shape && typeSize(shape, layer.text!.value, pixelMm)
-      out.push({ use: 'under', name: layer.name, coverage, typePt: size?.pt ?? null })
+      const size = shape && layerTypeSize(shape, layer.text!.value, pixelMm, xRatio, task)
+      out.push({ use: 'under', name: layer.name, coverage, typePt: size?.points ?? null })
     }
     for (const id of wish.knockOut)
       for (const layer of leavesOf(art, id))

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { Piece } from '../../../../core/checks/legibility/letters.ts'
-import { pointsOf, typeSize } from '../../../../core/checks/legibility/type-size.ts'
+import type { Piece } from '../../../core/checks/legibility/letters.ts'
+import { pointsOf, typeSize } from '../../../core/checks/type-size.ts'
 
 /** Letters in a line, by height over the baseline and depth below it, mm. */
 const line = (letters: readonly (readonly [height: number, depth: number])[], rotated = false): Piece[] =>
