@@ -1,13 +1,21 @@
 import { randomUUID } from 'node:crypto'
 import type { ArtFile } from '../core/art/layer.ts'
+import type { Finding } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
-import type { CheckPart } from '../core/checks/input.ts'
+import type { CheckInput, CheckPart } from '../core/checks/input.ts'
 import { knownLimits } from '../core/checks/known-limits.ts'
 import { type CheckList, runChecks } from '../core/checks/run.ts'
 import { type CheckedWork, checkInput, requireLimits, toldFindings } from '../core/job/check-input.ts'
 import type { JobWork } from './art-work.ts'
 import { LiveWork } from './live-work.ts'
 import { partOf } from './task-part.ts'
+
+/** A job as the checks read it, and what was said while it was worked out. */
+export interface ReadyJob {
+  readonly made: CheckedWork
+  readonly input: CheckInput
+  readonly findings: readonly Finding[]
+}
 
 /** A job's art and map with what was found in them. */
 export interface CheckedJob extends CheckedWork {
@@ -23,6 +31,19 @@ export class CheckWork {
 
   /** Rejects with BadInput for a job that cannot be checked, Cancelled when told to stop. */
   async check(file: ArtFile, work: JobWork, task?: Task): Promise<CheckedJob> {
+    const { made, input, findings } = await this.ready(file, work, partOf(task, 0, 0.3))
+    const list = await runChecks(
+      input,
+      await this.parts(),
+      work.job.waivers,
+      partOf(task, 0.3, 1),
+      toldFindings(work.job, file.art, [...file.art.findings, ...findings]),
+    )
+    return { ...made, list }
+  }
+
+  /** What every check and every picture of one reads. Rejects as `check` does. */
+  async ready(file: ArtFile, work: JobWork, task?: Task): Promise<ReadyJob> {
     const { job } = work
     requireLimits(job, knownLimits)
     const id = randomUUID()
@@ -30,18 +51,11 @@ export class CheckWork {
       file,
       work,
       { id, from: null, soon: false },
-      partOf(task, 0, 0.3),
+      task,
     )
     if (shown.kind !== 'whole') throw new Error('a map that nobody held came in part')
     const [map] = shown.levels
     const made = { art: file.art, file: job.art === null ? null : file, assigned, map: map! }
-    const list = await runChecks(
-      checkInput(job, made),
-      await this.parts(),
-      job.waivers,
-      partOf(task, 0.3, 1),
-      toldFindings(job, file.art, [...file.art.findings, ...findings]),
-    )
-    return { ...made, list }
+    return { made, input: checkInput(job, made), findings }
   }
 }

@@ -34,7 +34,7 @@ import type { Dialogs, HostSide, Shell } from './shell.ts'
 import { partOf } from './task-part.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
-import type { CheckCrafts } from './workers/check.ts'
+import type { CheckCrafts, PictureCrafts } from './workers/check.ts'
 import { writeFileSafely } from './write-file.ts'
 
 /** The handlers of every request, for the desktop window and the loopback server alike. */
@@ -47,7 +47,7 @@ export function createHost(shell: Shell): HostSide {
   const heavy = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
   const light = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
   // Checks are asked for now and then and are long; the picture must not wait for them.
-  const checks = new WorkerPool<CheckCrafts>(workerFile('check'), 1)
+  const checks = new WorkerPool<CheckCrafts & PictureCrafts>(workerFile('check'), 1)
   const assets = new AssetBook()
   /** SHA-256 of the art that was read, by file id: what a saved job will name. */
   const hashes = new Map<string, string>()
@@ -194,6 +194,12 @@ export function createHost(shell: Shell): HostSide {
         return checks.run('check', { path, ...workOf(checkJob(job, 'the job')) }, task)
       }),
 
+    slipPicture: ({ fileId, taskId, job }) =>
+      tasks.run(taskId, task => checks.run('slips', wishOf(fileId, job), task)),
+
+    accountPicture: ({ fileId, taskId, job }) =>
+      tasks.run(taskId, task => checks.run('account', wishOf(fileId, job), task)),
+
     addProfile: async ({ fileId }) => {
       const { ref, path, origin } = book.get(fileId)
       // Read once, so that what is no print condition is refused here and not when the map is built.
@@ -268,6 +274,12 @@ export function createHost(shell: Shell): HostSide {
       return null
     },
   }
+
+  /** A job with all that a worker needs of it. */
+  const wishOf = (fileId: string, job: unknown): { path: string | null } & JobWork => ({
+    path: artPath(fileId),
+    ...workOf(checkJob(job, 'the job')),
+  })
 
   /** A job with its files where they were found. */
   const workOf = (job: Job): JobWork => ({

@@ -1,6 +1,8 @@
 import * as v from 'valibot'
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
+import type { HolographyAccount } from '../checks/accounting/account.ts'
+import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
@@ -146,6 +148,10 @@ export const requests = {
   }),
   /** Runs every check over the job; findings come worst first, with the job's waivers. */
   runChecks: v.object({ fileId, taskId, job: anyJob }),
+  /** What shows when groups of plates slip: shared edges, and the worst slips within tolerance. */
+  slipPicture: v.object({ fileId, taskId, job: anyJob }),
+  /** Where the holography that is paid for goes; null where the job has no tables to judge by. */
+  accountPicture: v.object({ fileId, taskId, job: anyJob }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -188,6 +194,8 @@ export interface Answers {
   preview: Picture
   buildMap: BuiltMap
   runChecks: CheckList
+  slipPicture: SlipPicture
+  accountPicture: HolographyAccount | null
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

@@ -1,7 +1,7 @@
 import type { MarkedArea } from '../checks/marked.ts'
 import type { Waiver } from '../checks/waiver.ts'
 import type { Job } from './job.ts'
-import { type Misfit, misfitOf, type PlateGroup } from './register.ts'
+import { type Misfit, misfitOf, type PlateGroup, type Register } from './register.ts'
 
 /** Edits of what a job says to its checks. */
 type Edit = (job: Job) => Job
@@ -70,3 +70,8 @@ export const setMisfit =
     const fits = Object.values(now).every(value => value === 0)
     return { ...job, register: fits ? others : { ...others, [group]: now } }
   }
+
+/** Moves all groups of plates at once; none listed: as designed. */
+export const setRegister =
+  (register: Register): Edit =>
+  job => ({ ...job, register })

@@ -1,4 +1,9 @@
+import type { Task } from '../../core/base/task.ts'
+import type { HolographyAccount } from '../../core/checks/accounting/account.ts'
+import { accountOfInput } from '../../core/checks/accounting/check.ts'
+import type { CheckInput } from '../../core/checks/input.ts'
 import { checkParts } from '../../core/checks/parts.ts'
+import { type SlipPicture, slipPicture } from '../../core/checks/register/slip-picture.ts'
 import type { CheckList } from '../../core/checks/run.ts'
 import { reportPage } from '../../core/export/report.ts'
 import { ArtShelf, type JobWork } from '../art-work.ts'
@@ -19,14 +24,36 @@ export type CheckCrafts = {
   }
 }
 
+/** Pictures of what the checks look at. */
+export type PictureCrafts = {
+  slips: { input: Wish; value: SlipPicture }
+  /** Null where the job has no tables to judge by. */
+  account: { input: Wish; value: HolographyAccount | null }
+}
+
 const shelf = new ArtShelf()
 const checks = new CheckWork(async () => checkParts(await codeReader()))
 
-serveWork<CheckCrafts>({
+/** The job as the checks read it, for one of their pictures. */
+async function read({ path, ...work }: Wish, task: Task): Promise<CheckInput> {
+  const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
+  return (await checks.ready(file, work, partOf(task, 0.05, pictureFrom))).input
+}
+
+/** Part of a picture's work that goes into the map. */
+const pictureFrom = 0.3
+
+serveWork<CheckCrafts & PictureCrafts>({
   async check({ path, ...work }, task) {
     const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
     const { list } = await checks.check(file, work, partOf(task, 0.05, 1))
     return { value: list }
+  },
+  async slips(wish, task) {
+    return { value: await slipPicture(await read(wish, task), partOf(task, pictureFrom, 1)) }
+  },
+  async account(wish, task) {
+    return { value: accountOfInput(await read(wish, task), partOf(task, pictureFrom, 1)) }
   },
   async report({ path, jobName, version, made, ...work }, task) {
     const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))

@@ -10,6 +10,7 @@ import { chosenLamp, holdPanel, moveLamp, putStraight, soundLight, zoomTo } from
 import { sameParts } from '../state/build.ts'
 import { sceneOf } from '../state/look.ts'
 import type { Desk } from '../state/open.ts'
+import { useMotions } from '../state/register.ts'
 import type { State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import { report, withProgress } from '../state/work.ts'
@@ -68,7 +69,7 @@ function Design({ name, shown, design, levels, desk, state, workshop, onKey, onC
   const { view } = state
   const scene = useMemo(() => sceneOf(design, view.run), [design, view.run])
   const map = levels?.[0] ?? null
-  const drawn = useDrawn(workshop, scene, levels, error => report(store, error))
+  const drawn = useDrawn(workshop, scene, levels, useMotions(design), error => report(store, error))
   return (
     <section className={shown ? 'design shown' : 'design'} aria-label={name}>
       <Table

@@ -14,6 +14,7 @@ import { chosenLamp, holdPanel, moveLamp, putStraight, soundLight, zoomTo } from
 import { buildAgain } from '../state/build.ts'
 import { bothLaid } from '../state/laid.ts'
 import { sceneOf } from '../state/look.ts'
+import { useMotions } from '../state/register.ts'
 import { advanced } from '../state/run.ts'
 import { inView, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
@@ -25,6 +26,9 @@ import { SpotPart } from './SpotPart.tsx'
 const DrawPart = lazy(() => import('./DrawPart.tsx').then(({ DrawPart }) => ({ default: DrawPart })))
 // Only who asks for the place of a finding needs it.
 const ShownPart = lazy(() => import('./ShownPart.tsx').then(({ ShownPart }) => ({ default: ShownPart })))
+
+// Only who moves plates needs it.
+const SliverPart = lazy(() => import('./SliverPart.tsx').then(({ SliverPart }) => ({ default: SliverPart })))
 
 interface Props {
   readonly store: Store<State>
@@ -56,7 +60,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
   const map = session.built?.map ?? null
   const levels = session.built?.levels ?? null
   // Tables are of board, inks and lamps: both pictures have the same.
-  const drawn = useDrawn(workshop, scene, levels, error => report(store, error))
+  const drawn = useDrawn(workshop, scene, levels, useMotions(job), error => report(store, error))
   // A picture that still has the map before keeps what it shows over it.
   const look = drawn !== null && drawn.levels === levels ? (session.built?.look ?? null) : undefined
   const tableOf = (shown: Scene, index: 0 | 1) => (
@@ -88,6 +92,9 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
             {view.drawing === null && (view.card === null || view.card === 'board') ? null : (
               <DrawPart store={store} state={state} job={job} look={drawnOn} />
             )}
+            {view.sheet === 'checks' && view.checks.section === 'register' ? (
+              <SliverPart store={store} job={job} look={drawnOn} />
+            ) : null}
             {view.shown === null || view.drawing !== null ? null : (
               <ShownPart store={store} job={job} shown={view.shown} look={drawnOn} />
             )}

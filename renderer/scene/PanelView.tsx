@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react'
+import type { Motions } from '../../core/checks/register/groups.ts'
 import type { FirstLook } from '../../core/material/first-look.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
@@ -23,7 +24,7 @@ const restMs = 160
 export function PanelView({ drawn, look, scene, zoom, marks }: Props) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const [view, setView] = useState<StageCanvas | null>(null)
-  const effort = useEffort(scene, zoom)
+  const effort = useEffort(scene, zoom, drawn.motions)
   useEffect(() => {
     const element = canvas.current
     if (element === null) return
@@ -43,6 +44,7 @@ export function PanelView({ drawn, look, scene, zoom, marks }: Props) {
     stage.setMap(drawn.levels)
     if (look !== undefined) stage.setLook(look)
     stage.setTables(drawn.tables)
+    stage.setMotions(drawn.motions)
     stage.setScene(scene)
     stage.setZoom(zoom)
     stage.setEffort(effort)
@@ -53,11 +55,12 @@ export function PanelView({ drawn, look, scene, zoom, marks }: Props) {
 }
 
 /** `moving` from the first change until the hand has rested. */
-function useEffort(scene: Scene, zoom: Zoom): Effort {
-  const [rested, setRested] = useState({ scene, zoom })
+function useEffort(scene: Scene, zoom: Zoom, motions: Motions): Effort {
+  const [rested, setRested] = useState({ scene, zoom, motions })
   useEffect(() => {
-    const timer = setTimeout(() => setRested({ scene, zoom }), restMs)
+    const timer = setTimeout(() => setRested({ scene, zoom, motions }), restMs)
     return () => clearTimeout(timer)
-  }, [scene, zoom])
-  return rested.scene === scene && rested.zoom === zoom ? 'still' : 'moving'
+  }, [scene, zoom, motions])
+  const still = rested.scene === scene && rested.zoom === zoom && rested.motions === motions
+  return still ? 'still' : 'moving'
 }

@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from 'react'
+import type { Motions } from '../../core/checks/register/groups.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Baking } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
@@ -12,19 +13,23 @@ export interface Drawn {
   readonly levels: readonly MaterialMap[]
   /** One set a spectrum of the scene's lamps. */
   readonly tables: readonly Tables[]
+  /** How groups of plates lie beside where the map has them. */
+  readonly motions: Motions
 }
 
 /** A hand that rests this long wants to read, ms. */
 const restMs = 50
 
-/** The newest map with its tables; the one before stays until both are ready. */
+/** The newest map with its tables; the one before stays until both are ready. Groups of plates move at once. */
 export function useDrawn(
   workshop: Workshop,
   scene: Scene,
   levels: readonly MaterialMap[] | null,
+  motions: Motions,
   failed: (error: unknown) => void,
 ): Drawn | null {
-  const [drawn, setDrawn] = useState<Drawn | null>(null)
+  const [drawn, setDrawn] = useState<Omit<Drawn, 'motions'> | null>(null)
+  const [slipped, setSlipped] = useState(motions)
   const made = useRef<{ of: readonly Baking[]; tables: Promise<readonly Tables[]> } | null>(null)
   const map = levels?.[0] ?? null
   const { board, whiteInk, print, light } = scene
@@ -59,7 +64,12 @@ export function useDrawn(
       wanted = false
     }
   }, [workshop, levels, bakings])
-  return drawn
+  useEffect(() => {
+    // Before anything is read of the picture that shows them.
+    workshop.slip(motions)
+    setSlipped(motions)
+  }, [workshop, motions])
+  return useMemo(() => (drawn === null ? null : { ...drawn, motions: slipped }), [drawn, slipped])
 }
 
 /** The reading of a spot, a moment after scene and spot came to rest. */

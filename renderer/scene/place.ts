@@ -50,19 +50,27 @@ export function spotUnder(look: Look, x: number, y: number): { xMm: number; yMm:
   return inside ? { xMm, yMm } : null
 }
 
+type Pixel = readonly [number, number]
+
 /** The pixel over a spot of the art, CSS pixels from the picture's upper left; null where no leaf shows it. */
-export function pixelOver(look: Look, xMm: number, yMm: number): readonly [number, number] | null {
+export const pixelOver = (look: Look, xMm: number, yMm: number): Pixel | null => pixelsOver(look)(xMm, yMm)
+
+/** The same for many spots of one view. */
+export function pixelsOver(look: Look): (xMm: number, yMm: number) => Pixel | null {
   const { camera, panel, eyeDistanceMm } = look
-  const scene = sceneOnLeaf(look.scene, panel, xMm, yMm)
-  if (scene === null) return null
-  const { view, offset = [0, 0, 0] } = standIn(scene)
-  const [ox, oy, oz] = offset
-  const [x, y, z] = toTable(view, [xMm - panel.widthMm / 2 + ox, yMm - panel.heightMm / 2 + oy, oz])
-  const depth = eyeDistanceMm - z
-  return [
-    ((x / depth - camera.left) / (camera.right - camera.left)) * look.width,
-    ((camera.top - y / depth) / (camera.top - camera.bottom)) * look.height,
-  ]
+  const flat = look.scene.solid === undefined ? standIn(look.scene) : null
+  return (xMm, yMm) => {
+    const scene = flat === null ? sceneOnLeaf(look.scene, panel, xMm, yMm) : look.scene
+    if (scene === null) return null
+    const { view, offset = [0, 0, 0] } = flat ?? standIn(scene)
+    const [ox, oy, oz] = offset
+    const [x, y, z] = toTable(view, [xMm - panel.widthMm / 2 + ox, yMm - panel.heightMm / 2 + oy, oz])
+    const depth = eyeDistanceMm - z
+    return [
+      ((x / depth - camera.left) / (camera.right - camera.left)) * look.width,
+      ((camera.top - y / depth) / (camera.top - camera.bottom)) * look.height,
+    ]
+  }
 }
 
 /** Where the ray through a pixel meets the nearest leaf, if that is on its print side. */

@@ -1,3 +1,4 @@
+import type { Motions } from '../../core/checks/register/groups.ts'
 import { changeOf, type MapChange } from '../../core/material/change.ts'
 import { dirtySince } from '../../core/material/edition.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
@@ -16,6 +17,7 @@ export interface SpotPlace {
 type Question =
   | { readonly do: 'levels'; readonly levels: readonly MaterialMap[] }
   | { readonly do: 'change'; readonly change: MapChange }
+  | { readonly do: 'slip'; readonly motions: Motions }
   | { readonly do: 'tables'; readonly bakings: readonly Baking[] }
   | { readonly do: 'reading'; readonly scene: Scene; readonly spot: SpotPlace }
   | { readonly do: 'loupe'; readonly scene: Scene; readonly spot: SpotPlace }
@@ -31,6 +33,8 @@ export type Told =
 export interface Workshop {
   /** From now on it is this map with its coarser levels that is read. */
   show(levels: readonly MaterialMap[]): void
+  /** From now on its groups of plates lie so. */
+  slip(motions: Motions): void
   /** One set a spectrum. */
   tables(bakings: readonly Baking[]): Promise<readonly Tables[]>
   /** Of the last map and tables asked for; null beside the panel. */
@@ -48,6 +52,7 @@ export function openWorkshop(): Workshop {
   const waiting = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>()
   let last = 0
   let shown: readonly MaterialMap[] | null = null
+  let lying: Motions | null = null
   worker.onmessage = ({ data }: MessageEvent<Told>) => {
     const asked = waiting.get(data.id)
     waiting.delete(data.id)
@@ -75,6 +80,11 @@ export function openWorkshop(): Workshop {
       shown = levels
       // The worker has nothing to say to it; what it cannot do it says when it is asked to read.
       void ask(question).catch(() => undefined)
+    },
+    slip: motions => {
+      if (motions === lying) return
+      lying = motions
+      void ask({ do: 'slip', motions }).catch(() => undefined)
     },
     tables: bakings => ask({ do: 'tables', bakings }),
     reading: (scene, spot) => ask({ do: 'reading', scene, spot }),

@@ -1,3 +1,5 @@
+import type { Motions } from '../../core/checks/register/groups.ts'
+import { shiftedMap } from '../../core/checks/register/shifted-map.ts'
 import { applyChange } from '../../core/material/change.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { bakeTables } from '../../core/optics/bake.ts'
@@ -10,6 +12,9 @@ import type { Asked, Told } from './workshop.ts'
 
 /** Off the window's thread: tables of the light, and readings of a spot. */
 let levels: readonly MaterialMap[] = []
+let motions: Motions = {}
+/** The levels with their groups of plates moved, made when something is read. */
+let slipped: readonly MaterialMap[] | null = null
 let tables: readonly Tables[] | null = null
 
 self.onmessage = ({ data }: MessageEvent<Asked>) => {
@@ -25,10 +30,17 @@ function answer(asked: Asked): void {
   switch (asked.do) {
     case 'levels':
       levels = asked.levels
+      slipped = null
       tell({ id, value: null })
       break
     case 'change':
       levels = applyChange(levels, asked.change)
+      slipped = null
+      tell({ id, value: null })
+      break
+    case 'slip':
+      motions = asked.motions
+      slipped = null
       tell({ id, value: null })
       break
     case 'tables':
@@ -36,14 +48,14 @@ function answer(asked: Asked): void {
       tell({ id, value: tables })
       break
     case 'reading':
-      tell({ id, value: tables === null ? null : read(asked.scene, levels, tables, asked.spot) })
+      tell({ id, value: tables === null ? null : read(asked.scene, lying(), tables, asked.spot) })
       break
     case 'loupe':
       tell({ id, value: loupeAt(asked.scene, ...ground(), asked.spot) })
       break
     case 'flash': {
       const [, sets] = ground()
-      tell({ id, value: asked.scenes.map(scene => flashPicture(scene, levels, sets)) })
+      tell({ id, value: asked.scenes.map(scene => flashPicture(scene, lying(), sets)) })
       break
     }
     case 'sweep':
@@ -54,9 +66,14 @@ function answer(asked: Asked): void {
   }
 }
 
+function lying(): readonly MaterialMap[] {
+  slipped ??= levels.map(level => shiftedMap(level, motions))
+  return slipped
+}
+
 /** Map and tables; whoever asks before they came hears that there are none. */
 function ground(): readonly [MaterialMap, readonly Tables[]] {
-  const [map] = levels
+  const [map] = lying()
   if (map === undefined || tables === null) throw new Error('the map is not built yet')
   return [map, tables]
 }

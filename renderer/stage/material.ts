@@ -1,4 +1,5 @@
 import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
+import { type Affine, inverseOf, type PrintedGroup, turnOf } from '../../core/checks/register/groups.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
 import { dirtySince } from '../../core/material/edition.ts'
 import type { FirstLook } from '../../core/material/first-look.ts'
@@ -98,6 +99,7 @@ export class PanelMaterial extends ShaderMaterial {
         SPREAD_SCALE: float(spreadScale),
         SOLID: 0,
         OVERLAY: 0,
+        MOVED: 0,
       },
       uniforms: {
         uCoats: { value: null },
@@ -110,6 +112,8 @@ export class PanelMaterial extends ShaderMaterial {
         uLookLevel: { value: -1 },
         uPanelSize: { value: new Vector2(1, 1) },
         uPixelsPerMm: { value: 1 },
+        uDrawn: { value: Array.from({ length: 6 }, () => new Vector3()) },
+        uTurned: { value: new Vector2(1, 0) },
         uStepX: { value: new Vector3() },
         uStepY: { value: new Vector3() },
         uDepthAxis: { value: new Vector3(0, 0, -1) },
@@ -163,6 +167,20 @@ export class PanelMaterial extends ShaderMaterial {
     this.depthTest = solid
     this.direct.depthTest = solid
     this.#define({ SOLID: Number(solid) })
+  }
+
+  /** How groups of plates lie on the cut panel, mm from its middle; null: as drawn. */
+  setGroups(lies: Readonly<Record<PrintedGroup, Affine>> | null): void {
+    this.#define({ MOVED: Number(lies !== null) })
+    if (lies === null) return
+    const rows = this.uniforms.uDrawn!.value as readonly Vector3[]
+    for (const [i, group] of (['holography', 'white', 'colour'] as const).entries()) {
+      const { xx, xy, yx, yy, x0, y0 } = inverseOf(lies[group])
+      rows[2 * i]!.set(xx, xy, x0)
+      rows[2 * i + 1]!.set(yx, yy, y0)
+    }
+    const turn = turnOf(lies.holography)
+    ;(this.uniforms.uTurned!.value as Vector2).set(Math.cos(turn), Math.sin(turn))
   }
 
   /**

@@ -7,6 +7,7 @@ import {
   type WebGLRenderer,
   type WebGLRenderTarget,
 } from 'three'
+import { isStill, type Motions, onCut } from '../../core/checks/register/groups.ts'
 import type { Gamut } from '../../core/color/rgb.ts'
 import type { FirstLook } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
@@ -67,6 +68,7 @@ export class Stage {
   #tables: readonly [Tables, ...Tables[]] | null = null
   /** The list that the tables came in. */
   #given: readonly Tables[] | null = null
+  #motions: Motions = {}
   #scene: Scene | null = null
   #zoom: Zoom = wholeView
   #frame: Camera = frameCamera({ widthMm: 1, heightMm: 1 }, 1, 1)
@@ -124,6 +126,15 @@ export class Stage {
     this.#given = sets
     this.#tables = [first, ...more]
     this.#material.setTables(this.#tables)
+    this.#restart()
+  }
+
+  /** How groups of plates lie beside where they were drawn; none moved: as the map has them. */
+  setMotions(motions: Motions): void {
+    if (motions === this.#motions) return
+    this.#motions = motions
+    const moved = Object.values(motions).some(motion => !isStill(motion))
+    this.#material.setGroups(moved ? onCut(motions, [0, 0]) : null)
     this.#restart()
   }
 

@@ -177,6 +177,28 @@ export const sittings = [
     ],
   },
   {
+    name: 'pictures',
+    file: 'demo',
+    states: [
+      state('slips-before', async page => {
+        await ready(page)
+        await sheet(page, 'Checks')
+        await page.getByLabel('Register', { exact: true }).check({ force: true })
+        await page.getByLabel('To the right').waitFor()
+      }),
+      state('slips-worst', async page => {
+        await press(page, 'Find what shows')
+        await page.getByRole('button', { name: 'At tolerance, worst' }).click({ timeout: 300_000 })
+      }),
+      state('account', async page => {
+        await page.getByLabel('Account', { exact: true }).check({ force: true })
+        await press(page, 'Count the holography')
+        await page.getByText('of holography is seen').waitFor({ timeout: 300_000 })
+      }),
+      state('account-numbers', page => page.getByText('The same in numbers').click()),
+    ],
+  },
+  {
     name: 'spot',
     file: 'demo',
     states: [

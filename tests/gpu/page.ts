@@ -142,5 +142,6 @@ function stageOf(name: string, tables: string, size: number, direct = false): St
   stage.setMap(pyramid(found.map))
   stage.setTables(unpackJson<readonly Tables[]>(tables))
   stage.setScene(found.scene)
+  if (found.motions !== undefined) stage.setMotions(found.motions)
   return stage
 }

@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { fileURLToPath, pathToFileURL } from 'node:url'
 import { expect, type Page, test } from '@playwright/test'
+import { shiftedMap } from '../../core/checks/register/shifted-map.ts'
 import { deltaE2000 } from '../../core/color/deltae.ts'
 import { type Lab, xyzToLab } from '../../core/color/lab.ts'
 import { apply } from '../../core/color/matrix.ts'
@@ -139,7 +140,7 @@ async function drawn(found: Case, tables: string, how: Drawing, side = size): Pr
 }
 
 async function compare(found: Case, fine: boolean): Promise<void> {
-  const levels = pyramid(found.map)
+  const levels = pyramid(found.motions === undefined ? found.map : shiftedMap(found.map, found.motions))
   const tables = bakingsOf(found.scene, found.map).map(bakeTables)
   const shader = await drawn(found, packJson(tables), fine ? 'fine' : 'sum')
   const shape = { width: size, height: size, grid: fine ? 4 : 1 }

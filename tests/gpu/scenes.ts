@@ -1,3 +1,4 @@
+import { asDrawn, type Motions } from '../../core/checks/register/groups.ts'
 import type { Picture } from '../../core/effects/picture.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { blazed, rectangular, sampled, sinusoid } from '../../core/optics/groove.ts'
@@ -16,6 +17,8 @@ export interface Case {
   readonly name: string
   readonly map: MaterialMap
   readonly scene: Scene
+  /** How groups of plates slipped: the shader is told, the reference gets the map moved. */
+  readonly motions?: Motions
   /** Where it is not that of all. */
   readonly worstMean?: number
   readonly worstPsnr?: number
@@ -39,6 +42,8 @@ const plan: PaintPlan = {
   spots: [],
   varnish: false,
 }
+
+const texelMm = plan.sideMm / plan.size
 
 const scene = sceneFor(oneLamp({ azimuthDeg: 20, elevationDeg: 62, distanceMm: 400, diameterMm: 20 }, 0.3))
 
@@ -352,6 +357,26 @@ export function parityCases(): readonly Case[] {
         ...seen({ pose: { tiltForwardDeg: -21.3, tiltSideDeg: 27.7, turnDeg: 5.1 } }),
         solid: windowsFolded(0.8),
       },
+    },
+    // By whole pixels of the map, because the shader takes the nearest and the moved map weighs between four.
+    {
+      name: 'plates out of register under a die that slipped',
+      map: pressed,
+      scene: askew(scene),
+      motions: {
+        white: { ...asDrawn, dxMm: 5 * texelMm, dyMm: -3 * texelMm },
+        colour: { ...asDrawn, dxMm: -2 * texelMm, dyMm: 7 * texelMm },
+        die: { ...asDrawn, dxMm: 4 * texelMm },
+      },
+    },
+    {
+      name: 'two fields of foil that were turned, stretched and moved',
+      map: paintMap(plan, x => ({ gratings: [{ ...groove, pitch: x < -0.2 ? 1000 : 1250 }] })),
+      scene: askew(scene),
+      motions: { holography: { dxMm: 2.3, dyMm: 1.1, turn: 0.05, stretchX: 1.02, stretchY: 0.98 } },
+      // The moved map has the nearest pixel of the nearest pixel: edges of the fields differ by one.
+      worstMean: 0.05,
+      worstPsnr: 37,
     },
     {
       name: 'a film laid down out of register, two lamps',

@@ -82,6 +82,9 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
       })),
     runChecks: ({ taskId, job }) =>
       work(taskId, () => listed([checkFinding()], (job as unknown as Job).waivers)),
+    slipPicture: ({ taskId }) => work(taskId, () => ({ groups: ['white', 'colour'] as const, pairs: [] })),
+    accountPicture: ({ taskId }) =>
+      work(taskId, () => ({ panels: [], wasteCm2: 0, holographyCm2: 0, seenCm2: 0 })),
     addProfile: async () => ({
       file: { path: 'press.icc', sha256: 'b'.repeat(64) },
       name: 'Press on coated board',

@@ -64,7 +64,11 @@ export async function drag(page: Page, [x, y]: readonly [number, number], dx: nu
 }
 
 /** A small carton front, 40 × 60 mm, in a folder of its own: holography all over, a white bar, a blue disc. */
-export function smallArt(name = 'small.psd'): { readonly folder: string; readonly path: string } {
+export function smallArt(
+  name = 'small.psd',
+  /** The disc stands on a white of its own shape. */
+  onWhite = false,
+): { readonly folder: string; readonly path: string } {
   const [width, height] = [240, 360]
   const box = { left: 0, top: 0, right: width, bottom: height }
   const plane = (value: (x: number, y: number) => number) => {
@@ -101,7 +105,7 @@ export function smallArt(name = 'small.psd'): { readonly folder: string; readonl
     ppi: 152.4,
     layers: [
       layer(1, 'Holography lines', [none, none, none, cyan], () => true),
-      layer(2, 'White', [none, none, none, cyan], bar),
+      layer(2, 'White', [none, none, none, cyan], (x, y) => bar(x, y) || (onWhite && disc(x, y))),
       layer(3, 'Disc', [cyan, cyan, none, none], disc),
     ],
     composite: [none, none, none, none],

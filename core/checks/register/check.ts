@@ -70,7 +70,8 @@ function messageOf([a, b]: PairReport['pair'], place: RegisterPlace): string {
   )
 }
 
-function fixOf(pair: PairReport['pair'], needed: number): string {
+/** What would hide it. @param needed overlap, mm */
+export function fixOf(pair: PairReport['pair'], needed: number): string {
   const [, b] = pair
   const trap = mm(needed)
   const clear = mm(2 * needed)

@@ -9,7 +9,7 @@ import { SurfaceRows } from '../../material/rows.ts'
 import { processInk } from '../../roles/assign.ts'
 import { type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { CheckInput } from '../input.ts'
-import type { Group } from './groups.ts'
+import type { PrintedGroup } from './groups.ts'
 
 /** How much of a group lies at each pixel, 0..1, read from the top. */
 export interface RowPicture {
@@ -17,8 +17,6 @@ export interface RowPicture {
   readonly height: number
   readonly parts: readonly CoverageRows[]
 }
-
-type Printed = Exclude<Group, 'die'>
 
 /** Rows read at once, and bytes of decoded planes kept meanwhile. */
 const stripRows = 128
@@ -40,7 +38,7 @@ export async function* rowsOf(
 export function artRows(
   input: Pick<CheckInput, 'assigned' | 'map'>,
   file: ArtFile,
-  group: Printed,
+  group: PrintedGroup,
   task?: Task,
 ): readonly RowPicture[] {
   const { art } = file
@@ -115,7 +113,7 @@ function densityOf(file: ArtFile): (surface: Surface, i: number) => number {
 }
 
 /** The same out of a map. @param isArea which areas of holography count */
-export function mapRows(map: MaterialMap, group: Printed, isArea: (id: number) => boolean): RowPicture {
+export function mapRows(map: MaterialMap, group: PrintedGroup, isArea: (id: number) => boolean): RowPicture {
   const { width, height } = map
   const names = {
     holography: ['area'],

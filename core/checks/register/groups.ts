@@ -3,6 +3,7 @@ import type { PointMm } from '../../effects/outline.ts'
 /** What moves as one on its way through the plant. */
 export const groups = ['holography', 'white', 'colour', 'die'] as const
 export type Group = (typeof groups)[number]
+export type PrintedGroup = Exclude<Group, 'die'>
 
 /** How a group lies beside where it was drawn: stretched, then turned about the middle of the art, then moved. */
 export interface GroupMotion {
@@ -52,3 +53,26 @@ export const movedPoint = ({ xx, xy, yx, yy, x0, y0 }: Affine, [x, y]: PointMm):
   xx * x + xy * y + x0,
   yx * x + yy * y + y0,
 ]
+
+/** First `inner`, then `outer`. */
+export function composed(outer: Affine, inner: Affine): Affine {
+  const [x0, y0] = movedPoint(outer, [inner.x0, inner.y0])
+  return {
+    xx: outer.xx * inner.xx + outer.xy * inner.yx,
+    xy: outer.xx * inner.xy + outer.xy * inner.yy,
+    yx: outer.yx * inner.xx + outer.yy * inner.yx,
+    yy: outer.yx * inner.xy + outer.yy * inner.yy,
+    x0,
+    y0,
+  }
+}
+
+/** How each printed group lies on the panel once it is cut: a die that slipped takes all of them the other way. */
+export function onCut(motions: Motions, about: PointMm): Readonly<Record<PrintedGroup, Affine>> {
+  const back = inverseOf(affineOf(motions.die ?? asDrawn, about))
+  const lain = (group: PrintedGroup) => composed(back, affineOf(motions[group] ?? asDrawn, about))
+  return { holography: lain('holography'), white: lain('white'), colour: lain('colour') }
+}
+
+/** Radians, counter-clockwise: the turn that a map of places has, whatever it stretches. */
+export const turnOf = ({ xx, xy, yx, yy }: Affine): number => Math.atan2(yx - xy, xx + yy)

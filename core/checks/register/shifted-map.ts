@@ -3,33 +3,35 @@ import { PlaneReader } from '../../material/plane.ts'
 import { viewSetPlane, viewsPlane } from '../../material/views.ts'
 import {
   type Affine,
-  affineOf,
   asDrawn,
-  type Group,
   inverseOf,
   isStill,
   type Motions,
   movedPoint,
+  onCut,
+  type PrintedGroup,
+  turnOf,
 } from './groups.ts'
 
 /**
  * The map with its groups moved, for the picture: coverages are weighed between the four pixels that a moved one lies
- * on, areas, gratings and views are taken from the nearest. The die moves nothing; metal and its unevenness lie with the
- * holography, varnish with the colours. Gratings turn with their group; views, which look toward an eye, do not.
+ * on, areas, gratings and views are taken from the nearest. A die that slipped moves everything the other way; metal lies
+ * with the holography, varnish with the colours, and the noise of a mottled white stays where it is. Gratings turn with their
+ * group; views, which look toward an eye, do not.
  * Planes that nothing moves stay the same ones.
  */
 export function shiftedMap(map: MaterialMap, motions: Motions): MaterialMap {
   const planes = new Map(map.planes)
+  const lies = onCut(motions, [map.widthMm / 2, map.heightMm / 2])
   for (const [group, names] of groupPlanes(map)) {
-    const motion = motions[group] ?? asDrawn
-    if (isStill(motion)) continue
-    const back = pixelsBack(map, inverseOf(affineOf(motion, [map.widthMm / 2, map.heightMm / 2])))
+    if (isStill(motions[group] ?? asDrawn) && isStill(motions.die ?? asDrawn)) continue
+    const back = pixelsBack(map, inverseOf(lies[group]))
     for (const { name, weighed, turns } of names) {
       const plane = planes.get(name)
       if (plane === undefined) continue
       const moved =
         weighed && plane.layout === 'full' ? weighedPlane(plane, map, back) : nearestPlane(plane, map, back)
-      if (turns) turnVectors(moved.data, motion.turn)
+      if (turns) turnVectors(moved.data, turnOf(lies[group]))
       planes.set(name, moved)
     }
   }
@@ -44,7 +46,7 @@ interface GroupPlane {
   readonly turns: boolean
 }
 
-function groupPlanes(map: MaterialMap): readonly (readonly [Exclude<Group, 'die'>, readonly GroupPlane[]])[] {
+function groupPlanes(map: MaterialMap): readonly (readonly [PrintedGroup, readonly GroupPlane[]])[] {
   const amount = (name: string): GroupPlane => ({ name, weighed: true, turns: false })
   const number = (name: string): GroupPlane => ({ name, weighed: false, turns: false })
   return [

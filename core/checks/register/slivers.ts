@@ -1,7 +1,7 @@
 import { areaOf, either, offset, type Rings, shared, swept, without } from '../../base/polygons.ts'
 import type { PointMm } from '../../effects/outline.ts'
 import type { BoxMm } from '../finding.ts'
-import { type Affine, affineOf, asDrawn, inverseOf, type Motions, movedPoint } from './groups.ts'
+import { type Affine, affineOf, asDrawn, composed, inverseOf, type Motions, movedPoint } from './groups.ts'
 import { drawnAsOne, type Halo, haloRule } from './halo.ts'
 import type { Regions } from './regions.ts'
 import type { Pair } from './tolerance.ts'
@@ -31,7 +31,7 @@ export function sliversOf(
 ): readonly Slivers[] {
   const [first, second] = pair
   const own = affineOf(motions[first] ?? asDrawn, about)
-  const between = after(inverseOf(own), affineOf(motions[second] ?? asDrawn, about))
+  const between = composed(inverseOf(own), affineOf(motions[second] ?? asDrawn, about))
   if (!regions.has(first) || !regions.has(second)) return []
   const reach = furthest(between, regions, pair, box)
   if (reach < 1e-4) return []
@@ -78,7 +78,7 @@ export function sliversOf(
   const white = rule.hiddenByWhite
     ? moved(
         cropped(regions.get('white') ?? [], box, 3 * reach),
-        after(inverseOf(own), affineOf(motions.white ?? asDrawn, about)),
+        composed(inverseOf(own), affineOf(motions.white ?? asDrawn, about)),
       )
     : []
   return (['foil', 'white'] as const).flatMap(halo => {
@@ -107,19 +107,6 @@ function widthOf(rings: Rings): number {
 }
 
 const moved = (rings: Rings, by: Affine): Rings => rings.map(ring => ring.map(place => movedPoint(by, place)))
-
-/** First `inner`, then `outer`. */
-function after(outer: Affine, inner: Affine): Affine {
-  const [x0, y0] = movedPoint(outer, [inner.x0, inner.y0])
-  return {
-    xx: outer.xx * inner.xx + outer.xy * inner.yx,
-    xy: outer.xx * inner.xy + outer.xy * inner.yy,
-    yx: outer.yx * inner.xx + outer.yy * inner.yx,
-    yy: outer.yx * inner.xy + outer.yy * inner.yy,
-    x0,
-    y0,
-  }
-}
 
 /** How far a motion takes anything of a pair, mm: corners go furthest. */
 function furthest(by: Affine, regions: Regions, pair: Pair, box: BoxMm | null): number {

@@ -17,6 +17,26 @@ uniform vec3 uStepX;
 uniform vec3 uStepY;
 uniform vec3 uDepthAxis;
 
+#if MOVED == 1
+// From a place to where each group of plates was drawn, two rows a group, mm from the middle; cosine and sine of the
+// holography's turn: core/checks/register/groups.ts.
+uniform vec3 uDrawn[6];
+uniform vec2 uTurned;
+#define HOLOGRAPHY 0
+#define WHITE 1
+#define COLOUR 2
+
+vec2 drawnAt(int group, vec2 place) {
+  vec3 at = vec3(place, 1.0);
+  return vec2(dot(uDrawn[2 * group], at), dot(uDrawn[2 * group + 1], at));
+}
+
+// Art that bled off the map goes on beyond it.
+#define GROUP_TEXEL(group, level, place, texel) texelAt(level, drawnAt(group, place))
+#else
+#define GROUP_TEXEL(group, level, place, texel) (texel)
+#endif
+
 struct Grating {
   vec2 direction;
   float pitch;
@@ -67,6 +87,10 @@ int indexEntry(int entry) {
 
 // Column of the texel's block and 2^16 times its row in the pool, or less than 0 where the block is empty.
 int blockOf(int channel) {
+#if MOVED == 1
+  // Beside the map there is no grating.
+  if (matterTexel.x < 0) return -1;
+#endif
   ivec3 place = uTilePlaces[matterLevel];
   ivec2 tile = ivec2(uvec2(matterTexel) / uint(TILE));
   return indexEntry(place.x + channel * place.z + tile.y * place.y + tile.x);
@@ -81,6 +105,11 @@ ivec2 poolPlace(int channel) {
 }
 
 void findGratings(vec2 place) {
+#if MOVED == 1
+  place = drawnAt(HOLOGRAPHY, place);
+  vec2 part = abs(place / uPanelSize);
+  matterTexel = max(part.x, part.y) > 0.5 ? ivec2(-1) : texelAt(matterLevel, place);
+#endif
   // Where the first look of an edit is, no other level is read.
   if (uLookLevel >= 0 && blockOf(0) == SEE_LOOK) {
     matterLevel = uLookLevel;
@@ -99,6 +128,9 @@ Grating plainGrating(int channel) {
   uvec4 relief = texelFetch(uRelief, at, 0);
   // The two 16-bit halves are signed.
   vec2 kappa = vec2(ivec2(stored.xy << 16u) >> 16);
+#if MOVED == 1
+  kappa = vec2(uTurned.x * kappa.x - uTurned.y * kappa.y, uTurned.y * kappa.x + uTurned.x * kappa.y);
+#endif
   float size = length(kappa);
   if (size == 0.0) return noGrating;
   return Grating(

@@ -65,6 +65,7 @@ bool readInks(vec2 place, out vec4 inks, out vec4 spots) {
   if (!onLeaf(own)) return false;
   if (uLeafShown.z == 0) return true;
   ivec2 texel = texelAt(leafLevel, own);
+  texel = GROUP_TEXEL(COLOUR, leafLevel, own, texel);
   inks = readCoats(leafLevel, texel, 0);
 #if SPOTS > 0
   spots = readCoats(leafLevel, texel, 3);
@@ -81,7 +82,7 @@ bool readWhites(vec2 place, out vec4 whites, out float unevenness) {
 #if WHITES > 0
   ivec2 texel = texelAt(leafLevel, own);
   unevenness = 255.0 * MOTTLE_SCALE * readCoats(leafLevel, texel, 1).z + MOTTLE_OFFSET;
-  whites = readCoats(leafLevel, texel, 2);
+  whites = readCoats(leafLevel, GROUP_TEXEL(WHITE, leafLevel, own, texel), 2);
 #endif
   return true;
 }
@@ -101,9 +102,9 @@ bool openLeaves() {
   onBoard = uLeafShown.x == 1 && onLeaf(vPlace);
   if (onBoard) {
     ivec2 texel = texelAt(leafLevel, vPlace);
-    vec4 base = readCoats(leafLevel, texel, 1);
+    vec4 base = readCoats(leafLevel, GROUP_TEXEL(HOLOGRAPHY, leafLevel, vPlace, texel), 1);
     site.metal = base.x;
-    site.varnish = base.y;
+    site.varnish = readCoats(leafLevel, GROUP_TEXEL(COLOUR, leafLevel, vPlace, texel), 1).y;
     matterLevel = leafLevel;
     matterTexel = texel;
     findGratings(vPlace);

@@ -37,18 +37,23 @@ void readMatter() {
 #endif
   int level = footprintLevel(vec3(vPlace, 0.0) - uEye);
   ivec2 texel = texelAt(level, vPlace);
-  site.inks = readCoats(level, texel, 0);
+  ivec2 inked = GROUP_TEXEL(COLOUR, level, vPlace, texel);
+  site.inks = readCoats(level, inked, 0);
   vec4 base = readCoats(level, texel, 1);
+#if MOVED == 1
+  base.x = readCoats(level, GROUP_TEXEL(HOLOGRAPHY, level, vPlace, texel), 1).x;
+  base.y = readCoats(level, inked, 1).y;
+#endif
   site.metal = base.x;
   site.varnish = base.y;
   site.unevenness = 255.0 * MOTTLE_SCALE * base.z + MOTTLE_OFFSET;
   site.whites = vec4(0.0);
   site.spots = vec4(0.0);
 #if WHITES > 0
-  site.whites = readCoats(level, texel, 2);
+  site.whites = readCoats(level, GROUP_TEXEL(WHITE, level, vPlace, texel), 2);
 #endif
 #if SPOTS > 0
-  site.spots = readCoats(level, texel, 3);
+  site.spots = readCoats(level, inked, 3);
 #endif
   matterLevel = level;
   matterTexel = texel;

@@ -27,6 +27,8 @@ const handlers: Handlers = {
   addProfile: refuse,
   chooseAsset: refuse,
   runChecks: refuse,
+  slipPicture: refuse,
+  accountPicture: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,

@@ -1,0 +1,108 @@
+import type { Answers } from '../../core/host/contract.ts'
+import type { Job } from '../../core/job/job.ts'
+import type { Desk } from './open.ts'
+import type { CheckRun, State } from './state.ts'
+import { createStore, type Store } from './store.ts'
+import { followProgress, isCancelled } from './work.ts'
+
+/** Pictures that the host has to work out: each is one request. */
+const requests = {
+  slips: 'slipPicture',
+  account: 'accountPicture',
+} as const
+export type PictureName = keyof typeof requests
+type Answer<K extends PictureName> = Answers[(typeof requests)[K]]
+
+/** A picture, or how far it is. */
+export interface Made<T> {
+  readonly value: T | null
+  /** The job it is of; null before the first. */
+  readonly of: Job | null
+  readonly running: CheckRun | null
+  readonly failed: string | null
+}
+
+export type Pictures = { readonly [K in PictureName]: Made<Answer<K>> } & {
+  /** Kinds of what shows that are not outlined on the table, by {@link markName}. */
+  readonly unmarked: readonly string[]
+}
+
+const nothing = { value: null, of: null, running: null, failed: null }
+const firstPictures: Pictures = { slips: nothing, account: nothing, unmarked: [] }
+
+const stores = new WeakMap<Store<State>, Store<Pictures>>()
+
+/** The pictures of a window: the sheet asks for them, the table shows some. */
+export function picturesOf(store: Store<State>): Store<Pictures> {
+  const known = stores.get(store) ?? createStore(firstPictures)
+  stores.set(store, known)
+  return known
+}
+
+/** Fields of a job that a map is made from, and so every picture. */
+const ofMap = [
+  'panel',
+  'sketch',
+  'carton',
+  'roles',
+  'aliases',
+  'effects',
+  'outlines',
+  'nestTurnDeg',
+  'limits',
+] as const satisfies readonly (keyof Job)[]
+const ofInks = [
+  ...ofMap,
+  'whites',
+  'spots',
+  'board',
+  'whiteInk',
+  'print',
+  'assets',
+] as const satisfies readonly (keyof Job)[]
+
+/** Fields that a picture depends on. */
+const reads: Readonly<Record<PictureName, readonly (keyof Job)[]>> = { slips: ofMap, account: ofInks }
+
+/** Whether a picture is of another state of the job than the one on the table. */
+export function isOld(name: PictureName, { of }: Made<unknown>, job: Job): boolean {
+  if (of === null || of === job) return false
+  return of.art?.sha256 !== job.art?.sha256 || reads[name].some(field => of[field] !== job[field])
+}
+
+/** Works a picture out of the job as it stands now; null when it was given up or failed, which the picture then says. */
+export async function makePicture<K extends PictureName>(
+  { store, host }: Desk,
+  name: K,
+): Promise<Answer<K> | null> {
+  const pictures = picturesOf(store)
+  const { job, session } = store.get()
+  if (job === null || session.art === null || pictures.get()[name].running !== null) return null
+  const taskId = crypto.randomUUID()
+  const set = (change: Partial<Made<Answer<K>>>): void =>
+    pictures.set(now => ({ ...now, [name]: { ...now[name], ...change } }))
+  set({ running: { taskId, done: null, what: '' }, failed: null })
+  const stop = followProgress(host, taskId, ({ done, what }) => {
+    if (pictures.get()[name].running?.taskId === taskId) set({ running: { taskId, done, what } })
+  })
+  try {
+    const value = (await host(requests[name], {
+      fileId: session.art.file.id,
+      taskId,
+      job: { ...job },
+    })) as Answer<K>
+    set({ value, of: job, running: null })
+    return value
+  } catch (error) {
+    const failed = isCancelled(error) ? null : error instanceof Error ? error.message : String(error)
+    set({ running: null, failed })
+    return null
+  } finally {
+    stop()
+  }
+}
+
+export function stopPicture({ store, host }: Desk, name: PictureName): void {
+  const { running } = picturesOf(store).get()[name]
+  if (running !== null) void host('cancel', { taskId: running.taskId }).catch(() => null)
+}

@@ -1,0 +1,43 @@
+import { expect } from '@playwright/test'
+import { test } from '../../support/served.ts'
+import { changed, ready, smallArt, steady } from '../../support/table.ts'
+
+test('a slider moves the plates in the picture, what shows is found and outlined, and undo puts them back', async ({
+  open,
+}) => {
+  const { page, errors } = await open(smallArt('small.psd', true).path)
+  await ready(page)
+  await page.mouse.move(5, 5)
+  const drawn = await steady(page)
+  const section = async () => {
+    await page.getByRole('button', { name: 'Checks' }).click()
+    await page.getByRole('radio', { name: 'Register' }).check({ force: true })
+  }
+  await section()
+  await page.getByRole('radio', { name: 'White', exact: true }).nth(1).check({ force: true })
+  const right = page.getByLabel('To the right')
+  await right.focus()
+  await right.press('End')
+  await expect(page.getByText('2.00 mm')).toBeVisible()
+  await page.getByRole('button', { name: 'Close' }).click()
+  await page.mouse.move(5, 5)
+  const slipped = await steady(page)
+  // The bar of 30 mm over 40 mm of foil: a strip at either end.
+  expect(changed(drawn, slipped)).toBeGreaterThan(0.002)
+
+  await section()
+  await page.getByRole('button', { name: 'Find what shows' }).click()
+  const shows = page.getByRole('list', { name: 'What shows' })
+  await expect(shows).toContainText('Inks and white: metal shows', { timeout: 90_000 })
+  await expect(shows).toContainText('2.00 mm at the widest')
+  await expect(page.locator('.sliver-over')).toBeVisible()
+  await page.getByRole('button', { name: 'As printed well' }).click()
+  await expect(page.getByText('Nothing shows that was not drawn.')).toBeVisible()
+  await page.getByRole('button', { name: 'Close' }).click()
+  await page.mouse.move(5, 5)
+  expect(changed(drawn, await steady(page))).toBe(0)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await page.mouse.move(5, 5)
+  expect(changed(slipped, await steady(page))).toBe(0)
+  expect(errors).toEqual([])
+})

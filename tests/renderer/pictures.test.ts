@@ -1,0 +1,58 @@
+import { expect, test } from 'vitest'
+import { setLimit, setMisfit } from '../../core/job/edit-checks.ts'
+import { type Desk, openByDialog } from '../../renderer/state/open.ts'
+import { isOld, makePicture, picturesOf, stopPicture } from '../../renderer/state/pictures.ts'
+import { firstState } from '../../renderer/state/state.ts'
+import { decide } from '../../renderer/state/steps.ts'
+import { createStore } from '../../renderer/state/store.ts'
+import { type FakePlan, fakeHost } from '../support/fake-host.ts'
+
+async function opened(plan: FakePlan = {}) {
+  const desk: Desk = {
+    store: createStore(firstState),
+    host: fakeHost(plan),
+    page: { pick: async () => null, pickAsset: async () => [], download: () => undefined },
+    windowId: 'window',
+  }
+  openByDialog(desk)
+  for (let i = 0; i < 500 && desk.store.get().session.art === null; i++)
+    await new Promise(next => setTimeout(next, 10))
+  const job = () => desk.store.get().job!
+  return { desk, job, pictures: picturesOf(desk.store) }
+}
+
+test('a picture is asked for once, is there, and is old once the job that it is of has changed', async () => {
+  const { desk, job, pictures } = await opened()
+  const [first, second] = await Promise.all([makePicture(desk, 'slips'), makePicture(desk, 'slips')])
+  expect(first).toMatchObject({ groups: ['white', 'colour'] })
+  expect(second).toBeNull()
+  expect(pictures.get().slips).toMatchObject({ value: first, running: null, failed: null })
+  expect(isOld('slips', pictures.get().slips, job())).toBe(false)
+  // Where the plates lie is what the picture is for.
+  desk.store.set(now => decide(now, setMisfit('white', { xMm: 0.4 })))
+  expect(isOld('slips', pictures.get().slips, job())).toBe(false)
+  desk.store.set(now => decide(now, setLimit('register.turn', 0.1, 'plant')))
+  expect(isOld('slips', pictures.get().slips, job())).toBe(true)
+})
+
+test('a picture that is given up or fails leaves the one before', async () => {
+  let fails = false
+  const { desk, pictures } = await opened({
+    slowMs: 200,
+    over: {
+      accountPicture: async () => {
+        if (fails) throw new Error('no room left')
+        return { panels: [], wasteCm2: 1, holographyCm2: 1, seenCm2: 0 }
+      },
+    },
+  })
+  const made = await makePicture(desk, 'account')
+  fails = true
+  expect(await makePicture(desk, 'account')).toBeNull()
+  expect(pictures.get().account).toMatchObject({ value: made, running: null, failed: 'no room left' })
+
+  const asked = makePicture(desk, 'slips')
+  stopPicture(desk, 'slips')
+  expect(await asked).toBeNull()
+  expect(pictures.get().slips).toMatchObject({ value: null, running: null, failed: null })
+})
