@@ -1,4 +1,5 @@
 import { appearance } from './ours/appearance.ts'
+import { codes } from './ours/codes.ts'
 import { colour } from './ours/colour.ts'
 import { directions } from './ours/directions.ts'
 import { efficiency } from './ours/efficiency.ts'
@@ -20,4 +21,5 @@ export const quantities: Quantities = {
   ...appearance,
   ...preflight,
   ...legibility,
+  ...codes,
 }

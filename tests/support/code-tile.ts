@@ -14,6 +14,7 @@ const encoders = {
   'EAN-13': 'ean13',
   'EAN-8': 'ean8',
   'UPC-A': 'upca',
+  'UPC-E': 'upce',
   ITF: 'itf14',
   'Code 128': 'code128',
 } as const

@@ -1,44 +1,45 @@
 import type { CodeReader } from '../../base/code-reader.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
-import type { Tables } from '../../optics/tables.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
 import { type AppliedLimit, applied } from '../limits.ts'
-import { codeFindings, type ToldCode } from './code-findings.ts'
+import { codeFindings } from './code-findings.ts'
 import { findCodes } from './find.ts'
-import { readerTables } from './light.ts'
+import { keptReaderTables } from './light.ts'
 import { type CodeLimitName, codeLimits } from './limits.ts'
+import { estimate } from './told.ts'
 import { unreadAreas } from './unread.ts'
 
 /** Bar codes and matrix codes of the print: where they are, and what a reader makes of them over foil. */
 export function codesCheck(reader: CodeReader): CheckPart {
+  const tablesFor = keptReaderTables()
   return {
     name: 'codes',
-    says: 'Bar codes and matrix codes: size, light margins, white beneath, and an estimated grade at 660 nm',
-    run: (input, task) => run(input, reader, task),
+    says: 'Bar codes and matrix codes: size, light margins, white beneath, and a grade at 660 nm; an estimate that does not replace verification',
+    run: (input, task) => run(input, reader, tablesFor, task),
   }
 }
 
 async function run(
   input: CheckInput,
   reader: CodeReader,
+  tablesFor: ReturnType<typeof keptReaderTables>,
   task: Task | undefined,
 ): Promise<readonly CheckFinding[]> {
   task?.progress?.(0, 'looking for codes')
   const codes = await findCodes(input, reader, task)
   const limits = (name: CodeLimitName): AppliedLimit => applied(name, codeLimits[name], input.limits)
   const found: CheckFinding[] = [...unreadAreas(input, codes)]
-  let tables: Tables | null = null
   const met = new Map<string, number>()
   for (const [i, code] of codes.entries()) {
     checkCancelled(task)
     task?.progress?.((i + 1) / (codes.length + 1), `reading ${code.kind} ${code.text}`)
-    tables ??= readerTables(input.scene, input.map)
+    const tables = tablesFor(input.scene, input.map)
     const name = `${code.kind}/${code.text}`
     const times = (met.get(name) ?? 0) + 1
     met.set(name, times)
-    const told: ToldCode = { code, key: times === 1 ? name : `${name}#${times}` }
-    found.push(...(await codeFindings(input, tables, told, limits, task)))
+    const key = times === 1 ? name : `${name}#${times}`
+    found.push(...(await codeFindings({ input, tables, limits }, code, key, task)))
   }
   if (found.length === 0) found.push(nothingFound)
   task?.progress?.(1, 'codes')
@@ -51,7 +52,7 @@ const nothingFound: CheckFinding = {
   severity: 'note',
   code: 'no-code-found',
   where: 'print',
-  message: 'no bar code or matrix code that can be read was found in the print',
+  message: `no bar code or matrix code that can be read was found in the print. ${estimate}`,
   fix: 'Nothing, if the carton carries none; else look whether it is switched on and in a printed layer.',
   box: null,
   held: null,

@@ -1,3 +1,4 @@
+import { alongBars } from './along-bars.ts'
 import { type BarKind, type ExpectedBars, expectedBars, quietModules, widthsOf } from './bars.ts'
 import { decodability } from './decodability.ts'
 import { type ScanGrades, scanGrades, scanNumbers, symbolGrade } from './grade.ts'
@@ -39,6 +40,12 @@ export interface JudgedSymbol {
   readonly decoded: number
 }
 
+/** Part of the lines that a decoder has to make something of, and their least contrast: fitted to a decoder's answers. */
+const decodedPart = 0.5
+
+/** Whether a decoder is expected to read the symbol at all, whatever its grade. */
+export const decodes = ({ decoded }: JudgedSymbol): boolean => decoded > decodedPart
+
 /** Modules beside a symbol that are looked at for clear ground. */
 const lookedModules = 15
 
@@ -47,10 +54,12 @@ const lookedModules = 15
  * where no bars of that kind are drawn there.
  */
 export function drawnSymbol(tile: InkTile, symbol: BarSymbol): DrawnSymbol | null {
-  const { frame, kind, text, reversed } = symbol
+  const { kind, text, reversed } = symbol
   const surface = drawing(tile, reversed)
   // As fine as the tile is: the module is not known yet.
   const fine = 2 / tile.pixelsPerMm
+  // Twice: the whole bar says its way better than the rows that the reader named.
+  const frame = alongBars(surface, alongBars(surface, symbol.frame, fine), fine)
   const rough = frame.lengthMm / 80
   const around = scanAcross(surface, frame, 0.5, fine, 2 * rough, 2 * rough)
   const elements = elementsOf(around.profile)

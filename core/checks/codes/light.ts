@@ -56,12 +56,14 @@ export class ReaderLight {
   readonly #tables: Tables
   readonly #eye: Vec3
   readonly #beams: readonly Beam[]
+  readonly #upright: boolean
   readonly #out = new Float64Array(3)
 
   /** @param barsAlong direction of the bars, radians from the panel's right, counter-clockwise */
   constructor(tables: Tables, form: ReaderForm, barsAlong: number, pose: ReaderPose = upright) {
     this.#tables = tables
     this.#eye = tilted([0, 0, 1], pose)
+    this.#upright = pose.tiltDeg === 0
     const one = form === 'along'
     const azimuths = one
       ? [barsAlong, barsAlong + Math.PI]
@@ -76,13 +78,15 @@ export class ReaderLight {
     ;[site.eyeX, site.eyeY, site.eyeZ] = this.#eye
     site.eyeSpread = apertureSpread
     site.irradiance = 1
+    // Without grooves all azimuths are alike to a receiver that looks straight down.
+    const beams = this.#upright && site.gratings === 0 ? this.#beams.slice(0, 1) : this.#beams
     let sum = 0
-    for (const { lamp, xx, xy, yy, mean } of this.#beams) {
+    for (const { lamp, xx, xy, yy, mean } of beams) {
       ;[site.lampX, site.lampY, site.lampZ] = lamp
       setLampBlur(site, xx, xy, yy, mean)
       sum += shade(site, this.#tables, dark, this.#out)[1]!
     }
-    return sum / this.#beams.length
+    return sum / beams.length
   }
 
   emptySite(): Site {
@@ -102,6 +106,20 @@ export function readerTables(
   map: Parameters<typeof bakingOf>[2] & Pick<MaterialMap, 'whites'>,
 ): Tables {
   return { ...bakeTables(bakingOf(scene, readerLight, map)), foilAlbedo: [0, 0, 0] }
+}
+
+/** {@link readerTables}, kept while what they are made from stays the same. */
+export function keptReaderTables(): typeof readerTables {
+  let last: { readonly key: string; readonly condition: unknown; readonly tables: Tables } | null = null
+  return (scene, map) => {
+    const { printing, ...baking } = bakingOf(scene, readerLight, map)
+    const { condition = null, ...rest } = printing ?? {}
+    const key = JSON.stringify([baking, rest])
+    // A print condition is large and is read once a file: it is told by being the same one.
+    if (last?.key !== key || last.condition !== condition)
+      last = { key, condition, tables: readerTables(scene, map) }
+    return last.tables
+  }
 }
 
 function beamAt(azimuth: number, side: number, pose: ReaderPose): Beam {

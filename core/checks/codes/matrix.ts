@@ -1,10 +1,11 @@
-import type { ReadCode } from '../../base/code-reader.ts'
 import type { Grade } from './grade.ts'
-import { apertureName, aperturePart, type SymbolFrame } from './scan.ts'
+import type { DrawnMatrix, Modules } from './matrix-drawn.ts'
+import { apertureName, aperturePart } from './scan.ts'
 import type { Readable } from './surface.ts'
 
 /** A matrix code on what a reader sees of it, by contrast and modulation alone. */
 export interface JudgedMatrix {
+  /** Lightest less darkest of all modules, the light margin's too. */
   readonly symbolContrast: number
   /** Of the worst module: twice its distance from the threshold over the contrast; 0 where it reads wrong. */
   readonly modulation: number
@@ -12,7 +13,6 @@ export interface JudgedMatrix {
   /** The lower of both. */
   readonly grade: Grade
   readonly report: string
-  readonly moduleMm: number
 }
 
 /** Least values for 4, 3, 2 and 1. Source: ISO/IEC 15415, from memory. */
@@ -21,24 +21,28 @@ const modulationSteps = [0.5, 0.4, 0.3, 0.2] as const
 
 /**
  * Each module through a round aperture in its middle. The worst one decides: what error correction would mend is not
- * given to the code, which errs on the safe side.
+ * given to the code, which errs on the safe side. Modules of the light margin count as light ones.
+ * @param quiet modules of light margin; those that are drawn over are told of on their own
  */
 export function judgeMatrix(
   surface: Readable,
-  frame: SymbolFrame,
-  { columns, rows, dark }: NonNullable<ReadCode['modules']>,
+  { frame, moduleMm, clearMm }: DrawnMatrix,
+  { columns, rows, dark }: Modules,
+  quiet: number,
 ): JudgedMatrix {
-  const stepX = frame.lengthMm / columns
-  const stepY = frame.heightMm / rows
-  const moduleMm = Math.min(stepX, stepY)
+  const [stepX, stepY] = [frame.lengthMm / columns, frame.heightMm / rows]
   const { start, across, down } = frame
-  const values = new Float64Array(columns * rows)
-  for (let row = 0; row < rows; row++)
-    for (let column = 0; column < columns; column++) {
+  const [before, after, above, below] = clearMm.map(mm => Math.min(quiet, Math.floor(mm / moduleMm + 0.25)))
+  const values: number[] = []
+  const isDark: boolean[] = []
+  for (let row = -above!; row < rows + below!; row++)
+    for (let column = -before!; column < columns + after!; column++) {
       const [u, v] = [(column + 0.5) * stepX, (row + 0.5) * stepY]
       const x = start[0] + across[0] * u + down[0] * v
       const y = start[1] + across[1] * u + down[1] * v
-      values[row * columns + column] = meanAt(surface, x, y, aperturePart * moduleMm)
+      values.push(meanAt(surface, x, y, aperturePart * moduleMm))
+      const inside = row >= 0 && row < rows && column >= 0 && column < columns
+      isDark.push(inside && dark[row * columns + column] === 1)
     }
   const most = values.reduce((a, b) => Math.max(a, b), 0)
   const least = values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY)
@@ -46,7 +50,7 @@ export function judgeMatrix(
   const threshold = (most + least) / 2
   let modulation = symbolContrast > 0 ? 1 : 0
   values.forEach((value, i) => {
-    const off = dark[i] === 1 ? threshold - value : value - threshold
+    const off = isDark[i]! ? threshold - value : value - threshold
     modulation = Math.min(modulation, Math.max(0, (2 * off) / symbolContrast))
   })
   const grades = {
@@ -54,14 +58,8 @@ export function judgeMatrix(
     modulation: stepped(modulation, modulationSteps),
   }
   const grade = Math.min(grades.symbolContrast, grades.modulation) as Grade
-  return {
-    symbolContrast,
-    modulation,
-    grades,
-    grade,
-    report: `${grade.toFixed(1)}/${apertureName(aperturePart * moduleMm)}/660`,
-    moduleMm,
-  }
+  const report = `${grade.toFixed(1)}/${apertureName(aperturePart * moduleMm)}/660`
+  return { symbolContrast, modulation, grades, grade, report }
 }
 
 /** Points across the aperture. */

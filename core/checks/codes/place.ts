@@ -2,6 +2,7 @@ import type { Blank } from '../../carton/blank.ts'
 import type { Point } from '../../carton/die.ts'
 import { inside } from '../../reference/solid.ts'
 import type { BoxMm } from '../finding.ts'
+import { distanceTo } from '../on-art.ts'
 import type { SymbolFrame } from './scan.ts'
 
 /** Corners of a symbol with ground round it, mm. @param round before, after, above and below */
@@ -76,7 +77,7 @@ export function nearLines(
 
 /** Whether a piece of an outline is the crease: both its ends lie on the crease's line. */
 function liesOn(a: Point, b: Point, from: Point, to: Point): boolean {
-  return distance(a, from, to) < 0.01 && distance(b, from, to) < 0.01
+  return distanceTo(a, from, to) < 0.01 && distanceTo(b, from, to) < 0.01
 }
 
 /** Least distance of a convex outline and a line's piece; 0 where they meet. */
@@ -85,7 +86,9 @@ function between(outline: readonly Point[], [p, q]: readonly [Point, Point]): nu
   let least = Number.POSITIVE_INFINITY
   outline.forEach((a, i) => {
     const b = outline[(i + 1) % outline.length]!
-    least = cross(a, b, p, q) ? 0 : Math.min(least, distance(a, p, q), distance(p, a, b), distance(q, a, b))
+    least = cross(a, b, p, q)
+      ? 0
+      : Math.min(least, distanceTo(a, p, q), distanceTo(p, a, b), distanceTo(q, a, b))
   })
   return least
 }
@@ -94,12 +97,4 @@ function cross(a: Point, b: Point, p: Point, q: Point): boolean {
   const side = (u: Point, v: Point, w: Point) =>
     Math.sign((v[0] - u[0]) * (w[1] - u[1]) - (v[1] - u[1]) * (w[0] - u[0]))
   return side(a, b, p) * side(a, b, q) < 0 && side(p, q, a) * side(p, q, b) < 0
-}
-
-/** From a point to a line's piece. */
-function distance([x, y]: Point, [ax, ay]: Point, [bx, by]: Point): number {
-  const length2 = (bx - ax) ** 2 + (by - ay) ** 2
-  const t = length2 === 0 ? 0 : ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length2
-  const part = Math.min(1, Math.max(0, t))
-  return Math.hypot(x - ax - part * (bx - ax), y - ay - part * (by - ay))
 }

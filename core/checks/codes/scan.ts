@@ -32,7 +32,7 @@ export const lineHeights: readonly number[] = Array.from(
 /** Samples over the smallest module. */
 const perModule = 12
 /** Points across the measuring aperture: enough that a hole of a fine screen has several. */
-const acrossAperture = 16
+const acrossAperture = 12
 
 /** Aperture's part of the smallest module. Source: general guidance to ISO/IEC 15416, two secondary pages. */
 export const aperturePart = 0.8

@@ -15,13 +15,14 @@ export class ReaderSurface implements Readable {
   readonly #light: ReaderLight
   readonly #site: Site
   readonly #known: Float32Array
-  readonly #alike = new Map<string, number>()
+  /** Reflectances of each ground by what is printed on it. */
+  readonly #alike: Map<string | number, number>[] = []
 
   constructor(map: MaterialMap, tile: InkTile, light: ReaderLight, rulingPerMm: number) {
     this.#tile = tile
-    this.#sampler = new TileSampler(map, tile, rulingPerMm)
     this.#light = light
     this.#site = light.emptySite()
+    this.#sampler = new TileSampler(map, tile, rulingPerMm, this.#site)
     this.#known = new Float32Array(tile.width * tile.height).fill(Number.NaN)
   }
 
@@ -35,27 +36,27 @@ export class ReaderSurface implements Readable {
     // By the pixel's own middle, so that it does not matter where it was asked for first.
     const middleX = leftMm + ((pixel % width) + 0.5) / pixelsPerMm
     const middleY = topMm - (Math.floor(pixel / width) + 0.5) / pixelsPerMm
-    const found = this.#sampler.fill(middleX, middleY, pixel, this.#site) ? this.#reflectance() : 0
-    this.#known[pixel] = found
+    this.#known[pixel] = this.#reflectance(middleX, middleY, pixel)
     // As it is kept, so that the first answer is that of every later one.
     return this.#known[pixel]!
   }
 
-  #reflectance(): number {
-    const key = matterOf(this.#site)
-    const known = this.#alike.get(key)
+  /** Whether grooves lie under any place that was asked for. */
+  get grooved(): boolean {
+    return this.#sampler.grooved
+  }
+
+  #reflectance(x: number, y: number, pixel: number): number {
+    const ground = this.#sampler.groundAt(x, y)
+    if (ground < 0) return 0
+    this.#alike[ground] ??= new Map()
+    const alike = this.#alike[ground]
+    const print = this.#sampler.printAt(x, y, pixel, ground)
+    const known = alike.get(print)
     if (known !== undefined) return known
+    this.#sampler.fill(x, y, pixel, ground)
     const found = this.#light.reflectance(this.#site)
-    this.#alike.set(key, found)
+    alike.set(print, found)
     return found
   }
-}
-
-/** All that the light of a site hangs on, with lamp and eye far away. */
-function matterOf(site: Site): string {
-  const { metal, varnish, unevenness, inks, spots, whites, gratings } = site
-  let key = `${metal} ${varnish} ${unevenness} ${inks.join()} ${spots.join()} ${whites.join()}`
-  for (let i = 0; i < gratings; i++)
-    key += `|${site.directionX[i]} ${site.directionY[i]} ${site.pitch[i]} ${site.grooveDepth[i]} ${site.groove[i]} ${site.share[i]} ${site.spreadAlong[i]} ${site.spreadAcross[i]} ${site.spreadCovariance[i]}`
-  return key
 }
