@@ -15,6 +15,8 @@ export interface Stop {
   /** 0..1. */
   readonly amount: number
   readonly deg: number
+  /** How far its leaf then stands off toward its print side, mm; 0 where left out: board folded back upon board makes a crease give. */
+  readonly liftMm?: number
 }
 
 /** A crease that two panels turn about. */

@@ -9,8 +9,9 @@ import {
   type Refuse,
   type Strip,
 } from './ends/end.ts'
+import { degrees, type Pose, squareUp } from './ends/square-up.ts'
 import { counterClockwise, rounded } from './outline.ts'
-import type { Allowances, Sizes } from './settings.ts'
+import { type Allowances, allowances, type Sizes } from './settings.ts'
 import type { CartonSpec } from './spec.ts'
 
 export interface Ends<T> {
@@ -49,28 +50,33 @@ export function bodySizes(spec: CartonSpec, ends: Ends<EndMaker>, refuse: Refuse
   const { top, bottom } = ends
   const levels = top.levels(s)['left side'] + bottom.levels(s)['left side']
   // Walls half a caliper to each side of their creases; on the right the glue flap lies inside the right side.
-  const [lengthMm, widthMm, roomMm] =
+  const [lengthMm, widthMm] =
     measure === 'outside'
-      ? [spec.lengthMm - 2 * s, spec.widthMm - s, spec.heightMm - s * (top.outer + bottom.outer)]
+      ? [spec.lengthMm - 2 * s, spec.widthMm - s]
       : measure === 'inside'
-        ? [
-            spec.lengthMm + slack + s,
-            spec.widthMm + slack + s,
-            spec.heightMm + s * (top.inner + bottom.inner),
-          ]
-        : [spec.lengthMm, spec.widthMm, spec.heightMm - levels]
+        ? [spec.lengthMm + slack + s, spec.widthMm + slack + s]
+        : [spec.lengthMm, spec.widthMm]
   const least = Math.max(sides[0], 6 * s)
-  for (const [name, value] of [
-    ['length', lengthMm],
-    ['width', widthMm],
-    ['height', roomMm],
-  ] as const)
+  const room = (name: string, value: number): void => {
     if (!(value >= least))
       refuse(
         name,
         `${mm(value)} is left between creases, and a board of ${mm(s)} needs ${mm(least)}`,
         `Make the ${name} larger or the board thinner.`,
       )
+  }
+  room('length', lengthMm)
+  room('width', widthMm)
+  const allow = allowances({ lengthMm, widthMm, heightMm: spec.heightMm, caliperMm: s }, own)
+  const faces = [top, bottom].map(end => end.faces({ caliper: s, width: widthMm, allow }))
+  const deep = (of: 'inner' | 'outer') => faces.reduce((sum, one) => sum + one[of], 0)
+  const roomMm =
+    measure === 'outside'
+      ? spec.heightMm - deep('outer')
+      : measure === 'inside'
+        ? spec.heightMm + deep('inner')
+        : spec.heightMm - levels
+  room('height', roomMm)
   return { lengthMm, widthMm, heightMm: roomMm + levels, roomMm }
 }
 
@@ -88,22 +94,60 @@ export function stripOf({ lengthMm, widthMm }: BodySizes, caliper: number, allow
   }
 }
 
+type Turning = Pick<Hinge, 'begins' | 'ends' | 'via'>
+type Turned = 'left side' | 'back' | 'glue flap' | 'right side'
+
 /** When the body folds: three walls, the glue flap, then the right side onto it. */
-const times = { walls: [0, 0.25], glue: [0.12, 0.28], last: [0.28, 0.44] } as const
+const evenTurns: Readonly<Record<Turned, Turning>> = {
+  'left side': { begins: 0, ends: 0.25 },
+  back: { begins: 0, ends: 0.25 },
+  'glue flap': { begins: 0.12, ends: 0.28 },
+  'right side': { begins: 0.28, ends: 0.44 },
+}
+
+/** Where the body is glued askew: the same walls in the same order, then all of them together. */
+function squaringTurns(poses: readonly Pose[]): Readonly<Record<Turned, Turning>> {
+  const turn = (begins: number, there: number, angle: (pose: Pose) => number): Turning => {
+    const [askew, ...more] = poses
+      .slice(0, -1)
+      .map(pose => ({ amount: pose.amount, deg: degrees(angle(pose)) }))
+    return { begins, ends: squareUp.square, via: [{ ...askew!, amount: there }, askew!, ...more] }
+  }
+  return {
+    'left side': turn(0.1, 0.17, pose => pose.back.walls),
+    back: turn(0.1, 0.17, pose => Math.PI - pose.back.walls),
+    'glue flap': turn(0.12, 0.19, pose => pose.front.walls),
+    'right side': turn(0.19, squareUp.askew, pose => Math.PI - pose.front.walls),
+  }
+}
 
 /** Least width of the glue flap at its free edge, and the cut that frees the ends of its crease, mm. */
 const narrowestGlue = 3
 const relief = 1
 
+export interface BodyWork {
+  readonly strip: Strip
+  readonly allow: Allowances
+  readonly frames: Ends<Frame>
+  readonly levels: Ends<Levels>
+  /** How far from each end's innermost leaf the glue flap stays, mm. */
+  readonly rises: Ends<number>
+  readonly poses: readonly Pose[] | undefined
+  readonly room: number
+  readonly refuse: Refuse
+}
+
 /** The four walls and the glue flap. */
-export function wallsOf(
-  strip: Strip,
-  allow: Allowances,
-  frames: Ends<Frame>,
-  levels: Ends<Levels>,
-  room: number,
-  refuse: Refuse,
-): Omit<EndParts, 'reach'> {
+export function wallsOf({
+  strip,
+  allow,
+  frames,
+  levels,
+  rises,
+  poses,
+  room,
+  refuse,
+}: BodyWork): Omit<EndParts, 'reach' | 'risesMm'> {
   const { caliper, width, creases, last } = strip
   const spanOf = (panel: keyof Levels) => ({
     low: frames.bottom.at(panel, 0, levels.bottom[panel])[1],
@@ -124,8 +168,8 @@ export function wallsOf(
     child: string,
     x: number,
     [low, high]: readonly [number, number],
-    [begins, ends]: readonly [number, number],
-  ): Hinge => ({ name: child, parent, child, from: [x, low], to: [x, high], closedDeg: 90, begins, ends })
+    turn: Turning,
+  ): Hinge => ({ name: child, parent, child, from: [x, low], to: [x, high], closedDeg: 90, ...turn })
   const shared = (a: keyof Levels, b: keyof Levels) =>
     [Math.max(spanOf(a).low, spanOf(b).low), Math.min(spanOf(a).high, spanOf(b).high)] as const
 
@@ -137,11 +181,11 @@ export function wallsOf(
       `Set it to ${mm(Math.max(0, most))} or less, or make the carton wider.`,
     )
   // Under the innermost leaves of both ends.
-  const free = Math.max(caliper / 2 + allow.easeMm, relief)
-  const glueSpan = [free, room - free] as const
+  const free = (rise: number) => Math.max(caliper / 2 + allow.easeMm, relief, rise)
+  const glueSpan = [free(rises.bottom), room - free(rises.top)] as const
   const lean = Math.min(
     Math.tan((allow.glueTaperDeg * Math.PI) / 180) * allow.glueMm,
-    (room - 2 * free - narrowestGlue) / 2,
+    (glueSpan[1] - glueSpan[0] - narrowestGlue) / 2,
   )
   if (lean < 0)
     refuse('height', `${mm(room)} leaves no glue flap between the ends`, 'Make the carton higher.')
@@ -159,6 +203,7 @@ export function wallsOf(
     [margin, glueSpan[0] + lean + margin],
   ]
   const backAndRight = shared('back', 'right side')
+  const turns = poses === undefined ? evenTurns : squaringTurns(poses)
   return {
     panels: [
       { name: 'glue flap', outline: counterClockwise(flap) },
@@ -168,10 +213,10 @@ export function wallsOf(
       wall('right side', creases[3], creases[3] + last),
     ],
     hinges: [
-      crease('front', 'left side', creases[2], shared('left side', 'front'), times.walls),
-      crease('left side', 'back', creases[1], shared('back', 'left side'), times.walls),
-      crease('back', 'glue flap', creases[0], glueSpan, times.glue),
-      crease('front', 'right side', creases[3], shared('front', 'right side'), times.last),
+      crease('front', 'left side', creases[2], shared('left side', 'front'), turns['left side']),
+      crease('left side', 'back', creases[1], shared('back', 'left side'), turns.back),
+      crease('back', 'glue flap', creases[0], glueSpan, turns['glue flap']),
+      crease('front', 'right side', creases[3], shared('front', 'right side'), turns['right side']),
     ],
     rules: {},
     glue: [counterClockwise(zone)],

@@ -51,13 +51,15 @@ export function cartonOf(spec: CartonSpec): Carton {
     top: frameOf('top', strip, sizes.roomMm),
     bottom: frameOf('bottom', strip, 0),
   }
+  const poses = makers.bottom.squaring?.(strip, allow) ?? makers.top.squaring?.(strip, allow)
   const ends: Ends<EndParts> = {
-    top: makers.top.draw({ strip, allow, frame: frames.top, refuse }),
-    bottom: makers.bottom.draw({ strip, allow, frame: frames.bottom, refuse }),
+    top: makers.top.draw({ strip, poses, allow, frame: frames.top, refuse }),
+    bottom: makers.bottom.draw({ strip, poses, allow, frame: frames.bottom, refuse }),
   }
   checkRoom(ends, sizes.roomMm, caliperMm, refuse)
   const levels = { top: makers.top.levels(caliperMm), bottom: makers.bottom.levels(caliperMm) }
-  const walls = wallsOf(strip, allow, frames, levels, sizes.roomMm, refuse)
+  const rises = { top: ends.top.risesMm ?? 0, bottom: ends.bottom.risesMm ?? 0 }
+  const walls = wallsOf({ strip, allow, frames, levels, rises, poses, room: sizes.roomMm, refuse })
   return atZero([walls, ends.top, ends.bottom], strip, allow)
 }
 
@@ -110,7 +112,11 @@ function checkRoom({ top, bottom }: Ends<EndParts>, room: number, caliper: numbe
 }
 
 /** The parts as one blank whose box starts at 0, 0. */
-function atZero(parts: readonly Omit<EndParts, 'reach'>[], strip: Strip, allow: Allowances): Carton {
+function atZero(
+  parts: readonly Omit<EndParts, 'reach' | 'risesMm'>[],
+  strip: Strip,
+  allow: Allowances,
+): Carton {
   const all = parts.flatMap(part => part.panels.flatMap(panel => panel.outline))
   const [left, bottom] = [Math.min(...all.map(([x]) => x)), Math.min(...all.map(([, y]) => y))]
   const place = ([x, y]: Point): Point => [x - left, y - bottom]

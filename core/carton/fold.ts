@@ -19,8 +19,9 @@ export function fold(blank: Blank, amount: number, own: OwnDegrees = {}): Readon
   const placings = new Map<string, Placing>([[blank.root, still]])
   for (const crease of creasesOf(blank)) {
     const { hinge } = crease
-    const degrees = own[hinge.name] ?? degreesAt(hinge, amount)
-    placings.set(hinge.child, after(placings.get(hinge.parent)!, hingeTurn(crease, degrees)))
+    const set = own[hinge.name]
+    const turn = set === undefined ? turnAt(hinge, amount) : { deg: set, liftMm: 0 }
+    placings.set(hinge.child, after(placings.get(hinge.parent)!, hingeTurn(crease, turn)))
   }
   return placings
 }
@@ -29,7 +30,7 @@ export function fold(blank: Blank, amount: number, own: OwnDegrees = {}): Readon
 export function turnedFrom(blank: Blank, name: string, parent: Placing, degrees: number): Placing {
   const crease = creasesOf(blank).find(({ hinge }) => hinge.name === name)
   if (crease === undefined) throw new RangeError(`blank: expected a hinge "${name}"`)
-  return after(parent, hingeTurn(crease, degrees))
+  return after(parent, hingeTurn(crease, { deg: degrees, liftMm: 0 }))
 }
 
 /** A hinge as it turns: its ends so that the child lies to the right of the way from one to the other. */
@@ -56,16 +57,26 @@ function creasesOf(blank: Blank): readonly Crease[] {
 const kept = new WeakMap<Blank, readonly Crease[]>()
 
 /** How far a hinge has turned at an amount of the slider, degrees: even between its stops. */
-export function degreesAt({ begins, ends, closedDeg, via = [] }: Hinge, amount: number): number {
-  if (amount <= begins) return 0
-  if (amount >= ends) return closedDeg
+export const degreesAt = (hinge: Hinge, amount: number): number => turnAt(hinge, amount).deg
+
+/** How a hinge stands. */
+type Turn = Required<Omit<Stop, 'amount'>>
+
+function turnAt({ begins, ends, closedDeg, via = [] }: Hinge, amount: number): Turn {
+  const closed: Turn = { deg: closedDeg, liftMm: 0 }
+  if (amount <= begins) return { deg: 0, liftMm: 0 }
+  if (amount >= ends) return closed
   let before: Stop = { amount: begins, deg: 0 }
-  for (const stop of [...via, { amount: ends, deg: closedDeg }]) {
-    if (amount <= stop.amount)
-      return before.deg + ((stop.deg - before.deg) * (amount - before.amount)) / (stop.amount - before.amount)
+  for (const stop of [...via, { amount: ends, ...closed }]) {
+    if (amount <= stop.amount) {
+      const share = (amount - before.amount) / (stop.amount - before.amount)
+      const { liftMm: from = 0 } = before
+      const { liftMm: to = 0 } = stop
+      return { deg: before.deg + (stop.deg - before.deg) * share, liftMm: from + (to - from) * share }
+    }
     before = stop
   }
-  return closedDeg
+  return closed
 }
 
 /** A place of the board, z ≤ 0 under its print side, in the folded solid, mm. */
@@ -84,12 +95,12 @@ export function placed(
 
 const still: Placing = { turn: [1, 0, 0, 0, 1, 0, 0, 0, 1], shift: [0, 0, 0] }
 
-/** Turn of the child about the crease, by degrees away from the print side. */
-function hingeTurn({ from, to, depth: under }: Crease, degrees: number): Placing {
+/** Turn of the child about the crease, by degrees away from the print side, and off along its own normal. */
+function hingeTurn({ from, to, depth: under }: Crease, { deg, liftMm }: Turn): Placing {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1])
   const [ux, uy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length]
-  const c = Math.cos((degrees * Math.PI) / 180)
-  const s = Math.sin((degrees * Math.PI) / 180)
+  const c = Math.cos((deg * Math.PI) / 180)
+  const s = Math.sin((deg * Math.PI) / 180)
   // Rodrigues' formula about (ux, uy, 0), which has the parent on its left: a point to its right sinks.
   const turn = [
     c + ux * ux * (1 - c),
@@ -104,7 +115,10 @@ function hingeTurn({ from, to, depth: under }: Crease, degrees: number): Placing
   ]
   const depth = -under
   const [x, y, z] = placed({ turn, shift: [0, 0, 0] }, from[0], from[1], depth)
-  return { turn, shift: [from[0] - x, from[1] - y, depth - z] }
+  return {
+    turn,
+    shift: [from[0] - x + liftMm * turn[2]!, from[1] - y + liftMm * turn[5]!, depth - z + liftMm * turn[8]!],
+  }
 }
 
 /** Ends of the crease so that the child lies to the right of the way from one to the other. */

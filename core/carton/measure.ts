@@ -12,6 +12,9 @@ type Three = readonly [number, number, number]
 /** Axis of length, width, height in the folded solid. */
 const axes = [0, 2, 1] as const
 
+/** Cosine of how far from square to an axis a leaf may be that closes an end, 15°: flaps that lock rise toward the middle. */
+const nearlySquare = 0.966
+
 /**
  * Measures the folded solid as a rule would: outside by the box around every leaf, inside by the faces that look at
  * each other across the middle. Tongues lie along a wall and are left out; an end without leaves is as deep as its
@@ -38,12 +41,12 @@ export function measured(blank: Blank): Measured {
     outside: sizes(i => high[i]! - low[i]!),
     inside: sizes(i => {
       const middle = (low[i]! + high[i]!) / 2
-      // A leaf square to the axis, seen by its unprinted side, which looks inward.
+      // A leaf nearly square to the axis, seen by its unprinted side, which looks inward.
       const faces = leaves
-        .filter(({ across, tongue }) => !tongue && across[i]! > 1 - 1e-9)
-        .map(({ board }) => board[0]![axes[i]!])
-      const above = Math.min(...faces.filter(face => face > middle), openAt(i, 1))
-      const below = Math.max(...faces.filter(face => face < middle), openAt(i, -1))
+        .filter(({ across, tongue }) => !tongue && across[i]! > nearlySquare)
+        .map(({ board }) => span(board, axes[i]!))
+      const above = Math.min(...faces.filter(([from]) => from > middle).map(([from]) => from), openAt(i, 1))
+      const below = Math.max(...faces.filter(([, to]) => to < middle).map(([, to]) => to), openAt(i, -1))
       return above - below
     }),
   }

@@ -184,10 +184,11 @@ export const settings = {
     name: 'Crash-lock overlap',
     says: 'how far each main flap of a crash-lock bottom goes past the middle',
     unit: 'mm',
-    usual: ({ widthMm }) => Math.min(9, 0.15 * widthMm),
+    usual: ({ widthMm, caliperMm }) =>
+      Math.min(Math.max(9, 16 * caliperMm), Math.max(0.175 * widthMm, 5 * caliperMm)),
     range: [1, 40],
     status: 'common practice',
-    source: 'common practice, no source: 8 to 10 mm, less on narrow cartons',
+    source: 'common practice, no source: 8 to 10 mm, less on narrow cartons, more on thick board',
   },
   crashDraftMm: {
     name: 'Crash-lock draft',

@@ -14,7 +14,7 @@ export type End =
   | { readonly kind: 'seal'; readonly on: MainPanel }
   /** Four flaps that hold each other; the one with the tongue hangs on the front. */
   | { readonly kind: 'snap-lock' }
-  /** Two pairs of glued flaps that fall into place as the body opens. */
+  /** Two pairs of flaps, glued while the body lies askew; as it is squared up they swing out and cross in the middle. */
   | { readonly kind: 'crash-lock' }
   | { readonly kind: 'open' }
 

@@ -1,62 +1,77 @@
-import type { Hinge, Panel } from '../blank.ts'
+import type { Hinge, Panel, Stop } from '../blank.ts'
 import type { Outline } from '../die.ts'
 import { type Corner, rounded } from '../outline.ts'
 import type { MainPanel } from '../spec.ts'
-import { type EndMaker, type EndWork, flap, lengthOf, mm, type SidePanel } from './end.ts'
+import { type EndMaker, type EndWork, flap, lengthOf, type Meeting, mm, type SidePanel } from './end.ts'
+import { askewDeg, cornerStops, type Pose, squareUp, squaringUp } from './square-up.ts'
 
-/** A main flap and the side flap that its pad is glued to; the front's pair closes before the back's. */
+/** A main flap and the side flap that its pad is glued to. */
 interface Pair {
   readonly main: MainPanel
   readonly side: SidePanel
-  readonly mainTimes: readonly [number, number]
-  /** The pad is bent to the print side, and opens flat onto the side flap. */
-  readonly padTimes: readonly [begins: number, bent: number, opens: number, ends: number]
 }
 
-const sideTimes = [0.45, 0.58] as const
 const pairs: readonly Pair[] = [
-  { main: 'front', side: 'right side', mainTimes: [0.58, 0.7], padTimes: [0.58, 0.62, 0.68, 0.76] },
-  { main: 'back', side: 'left side', mainTimes: [0.76, 0.9], padTimes: [0.76, 0.8, 0.88, 0.98] },
+  { main: 'front', side: 'right side' },
+  { main: 'back', side: 'left side' },
 ]
 
-const bentDeg = -90
-
 /** Least length of the overlap along the middle, mm. */
-const leastOverlap = 6
+const leastOverlap = 5
+
+/** From the middle of a pad to that of the flap it is glued under, in calipers: board and glue. */
+const glued = 1.05
+
+/** Least overlap, in calipers: with less the flaps would cross too steeply to be a bottom. */
+const steepest = 4.5
 
 /**
- * Two main flaps that overlap along the middle. Each has a pad beyond a crease at 45°, glued to the print side of the
- * flap beside it, which lies a caliper further in.
+ * How far the main flaps rise toward the middle, radians: where they cross there each is a caliper above the other's
+ * shorter half.
+ */
+const domeOf = (caliper: number, over: number): number => Math.atan((1.1 * caliper) / over)
+
+/**
+ * Two main flaps that cross in the middle, the longer half of each on the shorter half of the other. Each has a pad
+ * beyond a crease at 45°, glued under the flap beside it: its bare side on the print of that one, which so has the
+ * glue zone. The fold slider turns all flaps in, closes the body askew, where they are glued, and squares it up: then
+ * walls and flaps move together as the glued corners make them, until the flaps lie on each other and hold.
  */
 export const crashLock: EndMaker = {
-  levels: caliper => ({ 'right side': 0, front: caliper, 'left side': caliper, back: 2 * caliper }),
-  inner: 0.5,
-  outer: 2.5,
+  levels: caliper => ({ 'right side': 0, front: glued * caliper, 'left side': 0, back: glued * caliper }),
+  faces({ caliper, width, allow: { crashOverlapMm: over } }) {
+    const dome = domeOf(caliper, over)
+    const face = (caliper / 2) * Math.cos(dome)
+    return {
+      inner: (width / 2 + over) * Math.sin(dome) - glued * caliper + face,
+      outer: glued * caliper + face,
+    }
+  },
+  squaring: (strip, { crashOverlapMm }) => squaringUp(strip, domeOf(strip.caliper, crashOverlapMm)),
   draw(work) {
-    const drawn = pairs.map(pair => pairOf(work, pair))
+    const poses = work.poses ?? []
+    const drawn = pairs.map(pair => pairOf(work, pair, poses))
     return {
       panels: drawn.flatMap(one => one.panels),
       hinges: drawn.flatMap(one => one.hinges),
-      rules: {},
+      rules: Object.fromEntries(drawn.map(one => [one.pad, 'reverse-crease'] as const)),
       glue: drawn.map(one => one.glue),
-      meetings: [],
+      meetings: drawn.flatMap(one => one.meetings),
       reach: { front: 0, back: 0 },
+      risesMm: risen(work, Math.max(...drawn.map(one => one.depth))),
     }
   },
 }
 
-function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTimes, padTimes }: Pair) {
+function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side }: Pair, poses: readonly Pose[]) {
   const { caliper, back, width, last } = strip
   const level = crashLock.levels(caliper)
   const length = lengthOf(strip, main)
   const mid = width / 2
   const over = allow.crashOverlapMm
   const draft = allow.crashDraftMm
-  // Where the crease at 45° starts, from the side that the pad is glued to.
-  const start = allow.lidInsetMm + 1
-  // The pad itself starts clear of the crease under the wall.
-  const free = Math.max(2 * caliper, Math.min(2, mid / 8))
-  const half = (back + caliper) / 2
+  // The crease at 45° runs from the corner of the walls; flap and pad start clear of the crease under the wall.
+  const start = Math.max(3 * caliper, Math.min(2, mid / 8))
   const most = mid - 1.5 * caliper - allow.easeMm
   if (over > most)
     refuse(
@@ -64,14 +79,30 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
       `the flaps go ${mm(over)} past the middle, and the wall is nearer`,
       `Set it to ${mm(Math.max(0, most))} or less, or make the carton wider.`,
     )
+  const leastOver = steepest * caliper
+  if (over < leastOver)
+    refuse(
+      'crash-lock overlap',
+      `the flaps go ${mm(over)} past the middle, and a board of ${mm(caliper)} needs ${mm(leastOver)} to cross there`,
+      `Set it to ${mm(leastOver)} or more.`,
+    )
+  // Half of a main flap ends short of the middle, half goes past it. Between them its edge runs at 45° through the
+  // middle: so the flaps pass each other while the body is askew, and cross when it is square.
+  const short = mid - over / 2
+  const half = (back + caliper) / 2 + 1.5 * caliper
+  const edge = (q: number): Corner => [half + q - mid, q, 0]
   // Clear of the wall beside it, where that reaches as far out as this flap.
   const far = length - caliper / 2 - allow.tuckInsetMm - allow.lidInsetMm
   // The flap under a pad stays on its half, and no deeper than leaves the other pair's overlap its place in the middle.
-  const first =
-    Math.max(caliper / 2 + allow.easeMm, allow.dustInsetMm, side === 'right side' ? 0 : width - last) + 1
+  const first = Math.max(
+    Math.max(caliper / 2 + allow.easeMm, allow.dustInsetMm, side === 'right side' ? 0 : width - last) + 1,
+    // Clear of the main flap where that stands up from the crease at 45°.
+    2.4 * caliper,
+  )
   const end = mid - 1
-  const depth = Math.min(end - first - 1, back - half - 1.5 * over - 1 - leastOverlap)
-  if (depth < 4 || start + mid + 1 > half - over / 2)
+  const corner = over / 4
+  const depth = Math.min(end - first - 1, length - half - over - corner - 1 - leastOverlap, short)
+  if (depth < 4 || short + 1 > half - over / 2)
     refuse(
       'width',
       `a crash-lock bottom ${mm(width)} wide and ${mm(back)} long has no room for its pads and the overlap between them`,
@@ -88,24 +119,26 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
     main,
     corners([
       [start, 0],
-      [start + free, free],
-      [start + mid, mid],
-      [half - over / 2, mid, 2],
-      [half + over / 2, mid + over, 3],
-      [length - depth - 1 - over, mid + over, 3],
+      [start, start],
+      [short, short],
+      edge(short),
+      [half + over, mid + over, Math.min(2, over / 3)],
+      [length - depth - 1 - corner, mid + over, Math.min(3, over / 3)],
       [length - depth - 1, mid - 1, 2],
       [far - lean, mid - 1, 4],
       [far, 0],
     ]),
   )
+  // The pad's side toward the wall beside it leans in.
+  const inward = start + Math.min(draft, mid / 4)
   const pad = flap(
     frame,
     `${main} pad`,
     main,
     corners([
-      [start + free, free],
-      [start + mid, mid],
-      [start + Math.min(draft, mid / 4), mid, 2],
+      [start, start],
+      [short, short],
+      [inward, short, 2],
     ]),
   )
   const from = (u: number) => (main === 'back' ? u : width - u)
@@ -117,54 +150,80 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side, mainTime
   ]
   const sideCorners = (list: Outline): Outline => list.map(([u, t]) => [from(u), level[side] + t])
   const flapPanel = flap(frame, `${side} flap`, side, sideCorners(rounded(support)))
-  const margin = Math.min(allow.glueMarginMm, depth / 4)
-  // As far as the pad reaches.
-  const glue = flap(
-    frame,
-    '',
-    side,
-    sideCorners([
-      [first + 3 * margin, margin],
-      [first + depth, depth - 2 * margin],
-      [end - margin, depth - 2 * margin],
-      [end - margin, margin],
-    ]),
-  ).outline
+  const zone = glueZone({ first, inward, depth, reach: Math.min(end, short) }, allow.glueMarginMm)
+  const glue = flap(frame, '', side, sideCorners(zone)).outline
+  const stops = cornerStops(poses, main, caliper, glued * caliper)
+  const turn = (name: string, parent: string, closedDeg: number, way: readonly Stop[], begins: number) => ({
+    name,
+    parent,
+    child: name,
+    closedDeg,
+    begins,
+    ends: squareUp.square,
+    via: [{ ...way[0]!, amount: squareUp.flaps[1] }, ...way],
+  })
   const hinges: readonly Hinge[] = [
     {
-      name: flapPanel.name,
-      parent: side,
-      child: flapPanel.name,
+      ...turn(flapPanel.name, side, stops.closed.flap, stops.flap, squareUp.flaps[0]),
       from: frame.at(side, from(first), level[side]),
       to: frame.at(side, from(end), level[side]),
-      closedDeg: 90,
-      begins: sideTimes[0],
-      ends: sideTimes[1],
     },
     {
-      name: leaf.name,
-      parent: main,
-      child: leaf.name,
+      ...turn(leaf.name, main, stops.closed.flap, stops.flap, squareUp.flaps[0]),
       from: frame.at(main, along(start), v(0)),
       to: frame.at(main, along(far), v(0)),
-      closedDeg: 90,
-      begins: mainTimes[0],
-      ends: mainTimes[1],
     },
     {
-      name: pad.name,
-      parent: leaf.name,
-      child: pad.name,
-      from: frame.at(main, along(start + free), v(free)),
-      to: frame.at(main, along(start + mid), v(mid)),
-      closedDeg: 0,
-      begins: padTimes[0],
-      ends: padTimes[3],
-      via: [
-        { amount: padTimes[1], deg: bentDeg },
-        { amount: padTimes[2], deg: bentDeg },
-      ],
+      ...turn(pad.name, leaf.name, stops.closed.pad, stops.pad, squareUp.flaps[0]),
+      from: frame.at(main, along(start), v(start)),
+      to: frame.at(main, along(short), v(short)),
     },
   ]
-  return { panels: [flapPanel, leaf, pad] satisfies readonly Panel[], hinges, glue }
+  // A place of the side flap, and that of the pad which is as far from the same two walls.
+  const meetings = [0, 2].map((which): Meeting => {
+    const [u, t] = zone[which]!
+    return {
+      name: `${pad.name}, ${which === 0 ? 'outer' : 'inner'} end of the glue`,
+      a: { panel: pad.name, at: frame.at(main, along(t), v(u)) },
+      b: { panel: flapPanel.name, at: frame.at(side, from(u), level[side] + t) },
+    }
+  })
+  return {
+    panels: [flapPanel, leaf, pad] satisfies readonly Panel[],
+    hinges,
+    glue,
+    meetings,
+    pad: pad.name,
+    depth,
+  }
+}
+
+/** Where side flap and pad lie on each other, mm from their two walls. */
+interface Shared {
+  /** From the main panel to the side flap, at its crease. */
+  readonly first: number
+  /** From the side to the pad. */
+  readonly inward: number
+  /** Of the side flap. */
+  readonly depth: number
+  /** From the main panel as far as both go. */
+  readonly reach: number
+}
+
+/** Where the pad comes on the side flap, within `margin` of the edges of both where they have room for it. */
+function glueZone({ first, inward, depth, reach }: Shared, margin: number): Outline {
+  const m = Math.min(margin, (reach - first - inward) / 6)
+  const [low, high] = [inward + m, Math.min(depth, reach - first - 2.5 * m) - m]
+  return [
+    [first + low + 1.5 * m, low],
+    [first + high + 1.5 * m, high],
+    [reach - m, high],
+    [reach - m, low],
+  ]
+}
+
+/** How high the side flaps come along their walls while the body lies askew; under a narrow glue flap only by their board, mm. */
+function risen({ strip: { caliper, width }, allow: { glueMm } }: EndWork, depth: number): number {
+  if (width - glueMm < width / 2 + caliper) return depth + caliper
+  return (2.5 * caliper) / Math.tan(Math.asin(Math.tan((askewDeg * Math.PI) / 360)))
 }

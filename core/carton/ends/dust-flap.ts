@@ -2,6 +2,7 @@ import type { Hinge, Panel } from '../blank.ts'
 import { rounded } from '../outline.ts'
 import type { MainPanel } from '../spec.ts'
 import { type EndWork, flap, mm, type SidePanel } from './end.ts'
+import { askewClear } from './square-up.ts'
 
 export const sidePanels: readonly SidePanel[] = ['left side', 'right side']
 
@@ -13,7 +14,7 @@ const narrowest = 3
  * leaf hangs on; `clear` is how far from there they may reach, mm.
  */
 export function dustFlaps(
-  { strip, allow, frame, refuse }: EndWork,
+  { strip, poses, allow, frame, refuse }: EndWork,
   lid: MainPanel,
   clear: number,
   times: readonly [begins: number, ends: number],
@@ -22,6 +23,8 @@ export function dustFlaps(
   const near = Math.max(
     caliper / 2 + allow.easeMm,
     allow.dustInsetMm,
+    // Clear of the lid beside it where the body lies askew.
+    poses === undefined ? 0 : askewClear(caliper) + allow.easeMm,
     // The right side ends short of the back.
     lid === 'back' ? width - last : 0,
   )

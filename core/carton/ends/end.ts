@@ -4,6 +4,7 @@ import type { LineKind, Outline, Point } from '../die.ts'
 import { counterClockwise } from '../outline.ts'
 import type { Allowances } from '../settings.ts'
 import type { MainPanel } from '../spec.ts'
+import type { Pose } from './square-up.ts'
 
 /**
  * The body from crease to crease, mm, and where its panels lie on the blank, from the glue flap on: back, left side,
@@ -39,6 +40,8 @@ export interface Frame {
 
 export interface EndWork {
   readonly strip: Strip
+  /** How the body gets square where it is glued before it is opened; else undefined. */
+  readonly poses?: readonly Pose[] | undefined
   readonly allow: Allowances
   readonly frame: Frame
   /** Refuses the size. */
@@ -62,6 +65,8 @@ export interface EndParts {
   readonly meetings: readonly Meeting[]
   /** How far leaves reach inward from the innermost closed leaf along front and back, at any time of folding, mm. */
   readonly reach: Readonly<Record<MainPanel, number>>
+  /** How far from the innermost leaf's level the glue flap stays, so that leaves that rise pass it, mm; 0 where left out. */
+  readonly risesMm?: number
 }
 
 export const noParts: EndParts = {
@@ -76,11 +81,29 @@ export const noParts: EndParts = {
 /** How one kind of end is made. */
 export interface EndMaker {
   levels(caliper: number): Levels
-  /** Surfaces of the closed end from the middle of its innermost leaf, in calipers: inward and outward. */
-  readonly inner: number
-  readonly outer: number
+  /** Surfaces of the closed end from the middle of its innermost leaf at its crease, mm: inward and outward. */
+  faces(body: Girth): Faces
+  /** How the body gets square, where this end makes it be glued before it is opened. */
+  squaring?(strip: Strip, allow: Allowances): readonly Pose[]
   draw(work: EndWork): EndParts
 }
+
+/** What the depth of an end follows from, mm; `width` from crease to crease. */
+export interface Girth {
+  readonly caliper: number
+  readonly width: number
+  readonly allow: Allowances
+}
+
+export interface Faces {
+  readonly inner: number
+  readonly outer: number
+}
+
+/** Of level leaves, in calipers. */
+export const levelFaces =
+  (inner: number, outer: number) =>
+  ({ caliper }: Girth): Faces => ({ inner: inner * caliper, outer: outer * caliper })
 
 /** A flap of the blank, from a panel's coordinates. */
 export function flap(

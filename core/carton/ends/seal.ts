@@ -2,7 +2,7 @@ import type { Hinge, Panel } from '../blank.ts'
 import { rounded } from '../outline.ts'
 import type { MainPanel } from '../spec.ts'
 import { dustFlaps } from './dust-flap.ts'
-import { type EndMaker, type EndWork, facing, flap, lengthOf, mm } from './end.ts'
+import { type EndMaker, type EndWork, facing, flap, lengthOf, levelFaces, mm } from './end.ts'
 
 const times = { dust: [0.45, 0.6], inner: [0.6, 0.8], outer: [0.8, 1] } as const
 
@@ -14,8 +14,7 @@ export function sealEnd(on: MainPanel): EndMaker {
       ...{ back: caliper, front: caliper, 'left side': 0, 'right side': 0 },
       [on]: 2 * caliper,
     }),
-    inner: 0.5,
-    outer: 2.5,
+    faces: levelFaces(0.5, 2.5),
     draw(work) {
       const { strip, allow, frame, refuse } = work
       const { caliper, width } = strip

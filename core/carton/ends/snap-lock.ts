@@ -1,7 +1,7 @@
 import type { Hinge } from '../blank.ts'
 import type { Point } from '../die.ts'
 import { type Corner, rounded } from '../outline.ts'
-import { type EndMaker, flap, mm } from './end.ts'
+import { type EndMaker, flap, levelFaces, mm } from './end.ts'
 import { type Thread, threadLean, threadStops } from './thread-way.ts'
 
 const times = { holder: [0.45, 0.58], sides: [0.58, 0.7], tongue: 0.6, locking: [0.72, 1] } as const
@@ -15,8 +15,7 @@ const steepest = 40
  */
 export const snapLock: EndMaker = {
   levels: caliper => ({ back: 0, 'left side': caliper, 'right side': caliper, front: 2 * caliper }),
-  inner: 0.5,
-  outer: 2.5,
+  faces: levelFaces(0.5, 2.5),
   draw({ strip, allow, frame, refuse }) {
     const { caliper, back, width, last } = strip
     const ease = allow.easeMm

@@ -1,7 +1,7 @@
 import { rounded } from '../outline.ts'
 import type { FoldRule, MainPanel } from '../spec.ts'
 import { dustFlaps } from './dust-flap.ts'
-import { type EndMaker, facing, flap, lengthOf, mm } from './end.ts'
+import { type EndMaker, facing, flap, lengthOf, levelFaces, mm } from './end.ts'
 import { type Tuck, tuckClear, tuckStops } from './tuck-way.ts'
 
 const times = { dust: [0.45, 0.6], tongue: 0.6, lid: [0.7, 1] } as const
@@ -10,8 +10,7 @@ const times = { dust: [0.45, 0.6], tongue: 0.6, lid: [0.7, 1] } as const
 export function tuckEnd(lid: MainPanel, rule: FoldRule): EndMaker {
   return {
     levels: caliper => ({ back: caliper, front: caliper, 'left side': 0, 'right side': 0 }),
-    inner: 0.5,
-    outer: 1.5,
+    faces: levelFaces(0.5, 1.5),
     draw(work) {
       const { strip, allow, frame, refuse } = work
       const { caliper, back, width } = strip

@@ -40,13 +40,14 @@ export function hingeOf(
   // Those nearer to the root come first.
   const deepest = branches.at(-1)!.depth
   const [begins, ends] = order[part] ?? [(depth - 1) / deepest, depth / deepest]
+  const toward = reverse(fold) ? -1 : 1
   const hinge: Hinge = {
     name,
     parent: names[parent]!.name,
     child: name,
     from: fold.from,
     to: fold.to,
-    closedDeg: (part === 'pad' || part === 'lock tongue' ? 0 : 90) * (reverse(fold) ? -1 : 1),
+    closedDeg: part === 'pad' || part === 'lock tongue' ? 0 : 90 * toward,
     begins,
     ends,
   }
@@ -55,8 +56,8 @@ export function hingeOf(
     return {
       ...hinge,
       via: [
-        { amount: 0.55, deg: 180 },
-        { amount: 0.7, deg: 180 },
+        { amount: 0.55, deg: 180 * toward },
+        { amount: 0.7, deg: 180 * toward },
       ],
     }
   const lid = branches.find(one => one.child === parent)

@@ -1,4 +1,4 @@
-import type { Blank } from '../../../core/carton/blank.ts'
+import type { Blank, Hinge } from '../../../core/carton/blank.ts'
 import { degreesAt } from '../../../core/carton/fold.ts'
 import type { JobCarton } from '../../../core/job/carton.ts'
 import { Slide } from '../Slide.tsx'
@@ -23,8 +23,8 @@ export function HingeSlides({ blank, fold, onFold, onSettle }: Props) {
             key={hinge.name}
             label={hinge.child}
             value={degrees}
-            min={Math.min(-90, hinge.closedDeg)}
-            max={Math.max(180, hinge.closedDeg)}
+            min={Math.min(-90, ...stands(hinge))}
+            max={Math.max(180, ...stands(hinge))}
             step={1}
             says={`${Math.round(degrees)}°${set === undefined ? '' : ', apart'}`}
             onChange={value => onFold({ own: { ...fold.own, [hinge.name]: value } }, `hinge ${hinge.name}`)}
@@ -45,3 +45,9 @@ export function HingeSlides({ blank, fold, onFold, onSettle }: Props) {
     </div>
   )
 }
+
+/** Degrees at which the fold slider may leave a hinge. */
+const stands = ({ closedDeg, via = [] }: Hinge): readonly number[] => [
+  closedDeg,
+  ...via.map(stop => stop.deg),
+]
