@@ -11,8 +11,8 @@ import {
 } from './ends/end.ts'
 import { degrees, type Pose, squareUp } from './ends/square-up.ts'
 import { counterClockwise, rounded } from './outline.ts'
-import { type Allowances, allowances, type Sizes } from './settings.ts'
-import type { CartonSpec } from './spec.ts'
+import { type Allowances, allowances, type SettingKey, type Sizes } from './settings.ts'
+import type { CartonSpec, Measure } from './spec.ts'
 
 export interface Ends<T> {
   readonly top: T
@@ -79,6 +79,17 @@ export function bodySizes(spec: CartonSpec, ends: Ends<EndMaker>, refuse: Refuse
   room('height', roomMm)
   return { lengthMm, widthMm, heightMm: roomMm + levels, roomMm }
 }
+
+/** Allowances that any body is drawn with. */
+export const bodyUses = (measure: Measure): readonly SettingKey[] => [
+  'glueMm',
+  'glueTaperDeg',
+  'glueMarginMm',
+  'lastShortMm',
+  'easeMm',
+  'bleedMm',
+  ...(measure === 'inside' ? (['slackMm'] as const) : []),
+]
 
 export function stripOf({ lengthMm, widthMm }: BodySizes, caliper: number, allow: Allowances): Strip {
   const last = widthMm - allow.lastShortMm

@@ -1,5 +1,5 @@
 import type { Blank } from './blank.ts'
-import { bodySizes, type Ends, stripOf, wallsOf } from './body.ts'
+import { bodySizes, bodyUses, type Ends, stripOf, wallsOf } from './body.ts'
 import type { Die, Outline, Point } from './die.ts'
 import { dieOf } from './draw.ts'
 import { crashLock } from './ends/crash-lock.ts'
@@ -17,7 +17,7 @@ import { openEnd } from './ends/open.ts'
 import { sealEnd } from './ends/seal.ts'
 import { snapLock } from './ends/snap-lock.ts'
 import { tuckEnd } from './ends/tuck.ts'
-import { type Allowances, allowances } from './settings.ts'
+import { type Allowances, allowances, type SettingKey, settingKeys } from './settings.ts'
 import type { CartonSpec, End, MainPanel } from './spec.ts'
 
 /** A carton that can be made. */
@@ -61,6 +61,17 @@ export function cartonOf(spec: CartonSpec): Carton {
   const rises = { top: ends.top.risesMm ?? 0, bottom: ends.bottom.risesMm ?? 0 }
   const walls = wallsOf({ strip, allow, frames, levels, rises, poses, room: sizes.roomMm, refuse })
   return atZero([walls, ends.top, ends.bottom], strip, allow)
+}
+
+/** Allowances that were set though no part of such a carton is drawn with them: a tuck where neither end has one. */
+export function idleSettings({
+  top,
+  bottom,
+  measure,
+  own,
+}: Omit<CartonSpec, 'caliperMm'>): readonly SettingKey[] {
+  const used = new Set<SettingKey>([...bodyUses(measure), ...makerOf(top).uses, ...makerOf(bottom).uses])
+  return settingKeys.filter(key => own[key] !== undefined && !used.has(key))
 }
 
 function makerOf(end: End): EndMaker {

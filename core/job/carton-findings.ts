@@ -1,6 +1,7 @@
 import { BadInput, type Finding } from '../base/finding.ts'
 import { areaOf, areaWithin } from '../base/polygons.ts'
 import type { Blank } from '../carton/blank.ts'
+import { idleFindings } from '../carton/idle.ts'
 import { boxOf, counterClockwise } from '../carton/outline.ts'
 import { artSizeFindings } from '../carton/read/size.ts'
 import { isPrint } from '../reference/overlay.ts'
@@ -27,6 +28,10 @@ export function cartonFindings(job: CartonJob): readonly Finding[] {
     ...artFindings(job.carton.arts, blank, job.panel),
     ...areaFindings(job, job.carton.arts, blank),
     ...goneFindings(job.carton, blank),
+    ...(job.carton.form.from === 'sizes' ? idleFindings(job.carton.form) : []).map(idle => ({
+      ...idle,
+      where: `carton, ${idle.where}`,
+    })),
   ]
 }
 

@@ -1,5 +1,6 @@
 import { type Carton, cartonOf } from '../../core/carton/carton.ts'
 import { closings } from '../../core/carton/closure.ts'
+import { idleFindings } from '../../core/carton/idle.ts'
 import { type Measured, measured } from '../../core/carton/measure.ts'
 import {
   type Allowances,
@@ -48,6 +49,7 @@ export const carton: Command = {
     const target = args.value('svg')
     if (target !== undefined) await writeFileSafely(target, dieSvg(made.blank, titleOf(style, spec)))
     const sizes = measured(made.blank)
+    for (const { where, message, fix } of idleFindings(spec)) output.say(`Note: ${where}: ${message}. ${fix}`)
     output.print(
       args.has('json')
         ? JSON.stringify(report(style, spec, made, sizes), null, 2)
@@ -98,7 +100,7 @@ function ownOf(args: Args): Partial<Allowances> {
     if (value !== undefined) give(key, value, flag)
   }
   for (const part of args.value('set')?.split(',') ?? []) {
-    const [, name, text] = /^\s*(\w+)\s*=\s*([\d.]+)\s*$/.exec(part) ?? []
+    const [, name, text] = /^\s*(\w+)\s*=\s*(-?[\d.]+)\s*$/.exec(part) ?? []
     const key = settingKeys.find(one => one === name)
     if (key === undefined || !Number.isFinite(Number(text)))
       throw new UsageError(
@@ -131,6 +133,7 @@ function report(style: CartonStyle, spec: CartonSpec, made: Carton, sizes: Measu
     blank: [round(blank.widthMm), round(blank.heightMm)],
     outside: sizes.outside.map(round),
     inside: sizes.inside.map(round),
+    findings: idleFindings(spec),
     closings: closings(made).map(({ name, apartMm }) => ({ name, apart: round(apartMm) })),
     panels: blank.panels.map(({ name, outline }) => ({ name, outline: places(outline) })),
     hinges: blank.hinges.map(({ name, parent, child, from, to, closedDeg }) => ({

@@ -88,6 +88,41 @@ describe('carton', () => {
     expect([wide.glue, wide.panelWidths[3], wide.code]).toEqual([12, 44.1, 'Comet 7'])
   })
 
+  test('a tuck for a sleeve is said, and changes nothing', async () => {
+    const plain = await made('--style', 'sleeve', ...sizes)
+    const { code, out, err } = await runCli('carton', '--style', 'sleeve', ...sizes, '--tuck', '16', '--json')
+    expect(code).toBe(0)
+    expect(err).toMatch(/^Note: tuck: 16 mm is set, and .* has no use for it.*\. Leave it out/)
+    const told = JSON.parse(out) as CartonJson & { readonly findings: readonly { readonly code: string }[] }
+    expect(told.findings.map(one => one.code)).toEqual(['carton-setting-idle'])
+    expect([told.blank, told.panels]).toEqual([plain.blank, plain.panels])
+  })
+
+  test.each(cartonStyles)('$name: JSON has what the help says, left to right', async ({ name }) => {
+    const { panelWidths, glue, blank, panels } = await made('--style', name, ...sizes, '--glue', '14')
+    const round = 1e-4
+    const span = (panel: string, axis: 0 | 1) => {
+      const values = panels.find(one => one.name === panel)!.outline.map(at => at[axis])
+      return [Math.min(...values), Math.max(...values)] as const
+    }
+    const walls = ['back', 'left side', 'front', 'right side'] as const
+    const [left] = span('back', 0)
+    expect([glue, left]).toEqual([14, 14])
+    for (const [i, wall] of walls.entries()) {
+      const [from, to] = span(wall, 0)
+      expect(Math.abs(to - from - panelWidths[i]!)).toBeLessThanOrEqual(2 * round)
+      expect(
+        Math.abs(from - panelWidths.slice(0, i).reduce((sum, one) => sum + one, 14)),
+      ).toBeLessThanOrEqual(5 * round)
+    }
+    // The blank is the box around all panels.
+    for (const axis of [0, 1] as const) {
+      const all = panels.flatMap(panel => span(panel.name, axis))
+      expect(Math.min(...all)).toBe(0)
+      expect(Math.max(...all)).toBe(blank[axis])
+    }
+  })
+
   test('SVG: true size in mm, kinds of line as groups', async () => {
     const file = join(folder, 'die.svg')
     const { code, err } = await runCli('carton', '--style', 'crash-lock', ...sizes, '--svg', file)
@@ -140,6 +175,18 @@ describe('carton', () => {
       ['--style', 'sleeve', '--size', '80x-45x120', ...sizes.slice(2)],
       1,
       /width: expected more than 0/,
+    ],
+    [
+      'a negative glue flap',
+      ['--style', 'sleeve', ...sizes, '--glue=-5'],
+      1,
+      /glue flap: expected 4 to 60 mm, got -5/,
+    ],
+    [
+      'a negative flap by its name',
+      ['--style', 'seal-end', ...sizes, '--set', 'sealInnerMm=-20'],
+      1,
+      /inner seal flap: expected 5 to 300 mm, got -20/,
     ],
     [
       'a tuck too deep',

@@ -38,6 +38,7 @@ const domeOf = (caliper: number, over: number): number => Math.atan((1.1 * calip
  * walls and flaps move together as the glued corners make them, until the flaps lie on each other and hold.
  */
 export const crashLock: EndMaker = {
+  uses: ['crashOverlapMm', 'crashDraftMm', 'tuckInsetMm', 'lidInsetMm', 'dustInsetMm'],
   levels: caliper => ({ 'right side': 0, front: glued * caliper, 'left side': 0, back: glued * caliper }),
   faces({ caliper, width, allow: { crashOverlapMm: over } }) {
     const dome = domeOf(caliper, over)

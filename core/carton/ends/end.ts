@@ -2,7 +2,7 @@ import { BadInput } from '../../base/finding.ts'
 import type { Hinge, Panel } from '../blank.ts'
 import type { LineKind, Outline, Point } from '../die.ts'
 import { counterClockwise } from '../outline.ts'
-import type { Allowances } from '../settings.ts'
+import type { Allowances, SettingKey } from '../settings.ts'
 import type { MainPanel } from '../spec.ts'
 import type { Pose } from './square-up.ts'
 
@@ -80,6 +80,8 @@ export const noParts: EndParts = {
 
 /** How one kind of end is made. */
 export interface EndMaker {
+  /** Allowances that it is drawn with, beside those of any body. */
+  readonly uses: readonly SettingKey[]
   levels(caliper: number): Levels
   /** Surfaces of the closed end from the middle of its innermost leaf at its crease, mm: inward and outward. */
   faces(body: Girth): Faces

@@ -10,6 +10,15 @@ const times = { dust: [0.45, 0.6], inner: [0.6, 0.8], outer: [0.8, 1] } as const
 export function sealEnd(on: MainPanel): EndMaker {
   const under = facing(on)
   return {
+    uses: [
+      'sealInnerMm',
+      'sealEdgeMm',
+      'lidInsetMm',
+      'dustMm',
+      'dustInsetMm',
+      'dustShoulderMm',
+      'dustTaperDeg',
+    ],
     levels: caliper => ({
       ...{ back: caliper, front: caliper, 'left side': 0, 'right side': 0 },
       [on]: 2 * caliper,

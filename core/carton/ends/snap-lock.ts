@@ -14,6 +14,7 @@ const steepest = 40
  * it, the front's on those, and its tongue goes between the sides' to the inside of the edge.
  */
 export const snapLock: EndMaker = {
+  uses: ['lockTongueMm', 'lockReachMm', 'tuckInsetMm', 'lidInsetMm', 'dustInsetMm'],
   levels: caliper => ({ back: 0, 'left side': caliper, 'right side': caliper, front: 2 * caliper }),
   faces: levelFaces(0.5, 2.5),
   draw({ strip, allow, frame, refuse }) {

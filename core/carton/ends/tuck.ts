@@ -9,6 +9,16 @@ const times = { dust: [0.45, 0.6], tongue: 0.6, lid: [0.7, 1] } as const
 /** A lid over two dust flaps, with a tongue that slides in behind the panel it closes on. */
 export function tuckEnd(lid: MainPanel, rule: FoldRule): EndMaker {
   return {
+    uses: [
+      'tuckMm',
+      'tuckRadiusMm',
+      'tuckInsetMm',
+      'lidInsetMm',
+      'dustMm',
+      'dustInsetMm',
+      'dustShoulderMm',
+      'dustTaperDeg',
+    ],
     levels: caliper => ({ back: caliper, front: caliper, 'left side': 0, 'right side': 0 }),
     faces: levelFaces(0.5, 1.5),
     draw(work) {

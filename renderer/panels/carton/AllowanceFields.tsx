@@ -1,5 +1,12 @@
 import type { Blank } from '../../../core/carton/blank.ts'
-import { type Allowances, type Setting, settingKeys, settings } from '../../../core/carton/settings.ts'
+import { idleSettings } from '../../../core/carton/carton.ts'
+import {
+  type Allowances,
+  type Setting,
+  type SettingKey,
+  settingKeys,
+  settings,
+} from '../../../core/carton/settings.ts'
 import type { SizedForm } from '../../../core/job/carton.ts'
 import { NumberField } from '../NumberField.tsx'
 
@@ -11,12 +18,17 @@ interface Props {
   readonly onSettle: () => void
 }
 
-/** Every allowance with its usual value, status and source; what is set here stays when sizes change. */
+/**
+ * The allowances that such a carton is drawn with, each with its usual value, status and source. What is set here stays
+ * when sizes or ends change, and is shown where these ends do not use it.
+ */
 export function AllowanceFields({ form, blank, onForm, onSettle }: Props) {
   const usual = usualOf(form, blank)
   return (
     <div className="fields two">
       {settingKeys.map(key => {
+        const used = usedBy(form, key)
+        if (!used && form.own[key] === undefined) return null
         const { name, says, unit, range, status, source }: Setting = settings[key]
         const own = form.own[key]
         return (
@@ -30,7 +42,7 @@ export function AllowanceFields({ form, blank, onForm, onSettle }: Props) {
             max={range[1]}
             step={unit === '°' ? 1 : 0.5}
             digits={2}
-            aside={own === undefined ? 'usual' : 'set'}
+            aside={own === undefined ? 'usual' : used ? 'set' : 'set, not used'}
             onChange={value => onForm({ own: { ...form.own, [key]: value } }, `allowance ${key}`)}
             onSettle={onSettle}
           />
@@ -49,6 +61,10 @@ export function AllowanceFields({ form, blank, onForm, onSettle }: Props) {
     </div>
   )
 }
+
+/** Whether the ends that are chosen have what an allowance is for. */
+const usedBy = (form: SizedForm, key: SettingKey): boolean =>
+  idleSettings({ ...form, own: { [key]: 0 } }).length === 0
 
 /** What stands where nothing was set; of the sizes as they are entered. */
 function usualOf(form: SizedForm, blank: Blank | null): Allowances {
