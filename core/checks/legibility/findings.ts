@@ -1,11 +1,12 @@
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
 import { applied } from '../limits.ts'
+import type { ContrastSum } from './contrast.ts'
 import type { TypeJudgement } from './judge.ts'
 import { legibilityLimits } from './limits.ts'
 import type { TypeObject } from './object.ts'
 import { missedLine, missedSize } from './size-limits.ts'
-import { tiltOf } from './view.ts'
+import { type HeldView, tiltOf } from './view.ts'
 
 type Judged = Extract<TypeJudgement, { kind: 'judged' }>
 type Said = Pick<CheckFinding, 'severity' | 'code' | 'message' | 'fix'> &
@@ -82,7 +83,7 @@ function cutOff({ cutOff }: Judged): readonly Said[] {
 }
 
 function contrastLost(one: Judged, { limits }: Pick<CheckInput, 'limits'>): readonly Said[] {
-  const { contrast, limit, printed } = one
+  const { contrast, printed } = one
   if (contrast === null)
     return [
       {
@@ -100,7 +101,7 @@ function contrastLost(one: Judged, { limits }: Pick<CheckInput, 'limits'>): read
     {
       severity: below > most.value ? 'error' : 'warning',
       code: 'contrast-lost',
-      message: `its contrast falls below ${number(limit.value)}:1 in ${number(below)} % of all views; one view in twenty has ${number(contrast.fifthPercentile)}:1 or less, the worst ${number(contrast.least)}:1 ${worstAt(one)}`,
+      message: overViews(one, contrast),
       fix: contrastFix(printed.on),
       measured: { value: below, unit: '%' },
       limit: below > most.value ? most : some,
@@ -109,9 +110,20 @@ function contrastLost(one: Judged, { limits }: Pick<CheckInput, 'limits'>): read
   ]
 }
 
-function worstAt({ worst }: Judged): string {
+/** Share below the limit, 5th percentile, worst view and share with light and dark exchanged, in words. */
+function overViews({ limit, worst }: Judged, contrast: ContrastSum): string {
+  const { below, fifthPercentile, least, reversed } = contrast
+  const share = `its contrast is below ${number(limit.value)}:1 in ${number(100 * below)} % of all views`
+  const low = `one view in twenty has ${number(fifthPercentile)}:1 or less, the worst ${number(least)}:1${worstAt(worst)}`
+  const changed = reversed > 0 ? `; light and dark change places in ${number(100 * reversed)} %` : ''
+  return `${share}; ${low}${changed}`
+}
+
+function worstAt(worst: HeldView | null): string {
   if (worst === null) return ''
-  return `at ${number(tiltOf(worst.pose))}° of tilt, turned by ${number(worst.pose.turnDeg)}°`
+  const { pose, under } = worst
+  const lamp = under === undefined ? '' : `, under "${under}"`
+  return ` at ${number(tiltOf(pose))}° of tilt, turned by ${number(pose.turnDeg)}°${lamp}`
 }
 
 function contrastFix(on: Judged['printed']['on']): string {
@@ -136,7 +148,7 @@ function exchanged(one: Judged, { limits }: Pick<CheckInput, 'limits'>): readonl
     {
       severity: 'warning',
       code: 'light-and-dark-exchanged',
-      message: `drawn ${contrast.drawn} than its surroundings, it is ${now} in ${number(share)} % of all views; in between it vanishes`,
+      message: `drawn ${contrast.drawn} than its surroundings, it is ${now} in ${number(share)} % of all views, and in between it vanishes; ${overViews(one, contrast)}`,
       fix: contrastFix(one.printed.on),
       measured: { value: share, unit: '%' },
       limit,

@@ -189,7 +189,7 @@ export const legibilityLimits = {
     name: 'type objects judged',
     says: 'Most objects that are judged, the lowest first.',
     unit: '',
-    usual: 1000,
+    usual: 300,
     range: [1, 100_000],
     status: 'proposed',
     source: 'a starting value of this program, for the time it takes',

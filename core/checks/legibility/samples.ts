@@ -27,6 +27,8 @@ export function sampledGlyphs(samples: Samples, map: Size & { width: number; hei
   const { left, top, width, height, data, acrossArt, downArt } = samples
   const at = (x: number, y: number): number =>
     x < 0 || y < 0 || x >= width || y >= height ? 0 : Math.min(1, data[y * width + x]!)
+  const frame = withFrame(samples)
+  const own = acrossArt === map.width && downArt === map.height
   return {
     kind: 'samples',
     raster: (box, ppi) => {
@@ -36,20 +38,29 @@ export function sampledGlyphs(samples: Samples, map: Size & { width: number; hei
       const perY = downArt / map.heightMm
       const counts = new Uint32Array(256)
       let area = 0
+      // Of each column: the sample to its left, and how far it lies on the way to the next.
+      const before = new Int32Array(raster.width)
+      const way = new Float32Array(raster.width)
+      for (let column = 0; column < raster.width; column++) {
+        const x = (leftMm + (column + 0.5) * pixelMm) * perX - left - 0.5
+        before[column] = framed(Math.floor(x), width)
+        way[column] = x - Math.floor(x)
+      }
       for (let row = 0; row < raster.height; row++) {
-        const y = (map.heightMm - topMm + (row + 0.5) * pixelMm) * perY - top
-        const y0 = Math.floor(y - 0.5)
-        const v = y - 0.5 - y0
-        for (let column = 0; column < raster.width; column++) {
-          const x = (leftMm + (column + 0.5) * pixelMm) * perX - left
-          const x0 = Math.floor(x - 0.5)
-          const u = x - 0.5 - x0
-          const upper = at(x0, y0) * (1 - u) + at(x0 + 1, y0) * u
-          const lower = at(x0, y0 + 1) * (1 - u) + at(x0 + 1, y0 + 1) * u
-          const level = Math.round(255 * (upper * (1 - v) + lower * v))
-          inside[row * raster.width + column] = level
+        const y = (map.heightMm - topMm + (row + 0.5) * pixelMm) * perY - top - 0.5
+        const v = y - Math.floor(y)
+        const upper = framed(Math.floor(y), height) * (width + 3)
+        const lower = upper + width + 3
+        const nearest = v < 0.5 ? upper : lower
+        for (let column = 0, to = row * raster.width; column < raster.width; column++, to++) {
+          const x0 = before[column]!
+          const u = way[column]!
+          const above = frame[upper + x0]! * (1 - u) + frame[upper + x0 + 1]! * u
+          const below = frame[lower + x0]! * (1 - u) + frame[lower + x0 + 1]! * u
+          const level = Math.round(255 * (above * (1 - v) + below * v))
+          inside[to] = level
           counts[level]!++
-          area += at(Math.floor(x), Math.floor(y))
+          area += frame[nearest + (u < 0.5 ? x0 : x0 + 1)]!
         }
       }
       const least = levelOfArea(counts, area)
@@ -61,6 +72,10 @@ export function sampledGlyphs(samples: Samples, map: Size & { width: number; hei
       const out = new Float32Array(columns * (box.bottom - box.top))
       for (let y = box.top; y < box.bottom; y++)
         for (let x = box.left; x < box.right; x++) {
+          if (own) {
+            out[(y - box.top) * columns + x - box.left] = at(x - left, y - top)
+            continue
+          }
           let sum = 0
           for (let j = 0; j < looks; j++)
             for (let i = 0; i < looks; i++)
@@ -74,6 +89,17 @@ export function sampledGlyphs(samples: Samples, map: Size & { width: number; hei
     },
   }
 }
+
+/** Samples with one of nothing to the left and above, and two to the right and below: rows of width + 3. */
+function withFrame({ data, width, height }: Samples): Float32Array {
+  const out = new Float32Array((width + 3) * (height + 3))
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) out[(y + 1) * (width + 3) + x + 1] = Math.min(1, data[y * width + x]!)
+  return out
+}
+
+/** Index in the frame of a sample, or of one beyond it that with its next is nothing. */
+const framed = (i: number, count: number): number => (i < -1 ? count + 1 : Math.min(count, i) + 1)
 
 /** The level, 1..255, from which on the counts sum closest to an area. */
 function levelOfArea(counts: Uint32Array, area: number): number {

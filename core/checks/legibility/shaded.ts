@@ -1,12 +1,11 @@
 import { checkCancelled } from '../../base/task.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import type { Tables } from '../../optics/tables.ts'
-import { aim, type Light, lightOf } from '../../reference/light.ts'
-import { standIn } from '../../reference/pose.ts'
+import { aim, type Light } from '../../reference/light.ts'
 import { MapSampler } from '../../reference/sample.ts'
 import type { Scene } from '../../reference/scene.ts'
 import { emptySite, type Site, shadeAll } from '../../reference/shade.ts'
-import { fillSpot, type HeldView, type Luminances } from './view.ts'
+import { fillSpot, type HeldView, type Luminances, lightsOf } from './view.ts'
 
 /**
  * Luminances as the exact picture has them, spot by spot and view by view. All is taken to be printed on the board:
@@ -45,11 +44,10 @@ interface HeldEye {
 /** Views by how they hold the panel; those that show its back are left out. */
 function eyesOf(scene: Scene, views: readonly HeldView[]): readonly HeldEye[] {
   const eyes = new Map<string, HeldEye & { readonly lamps: { view: number; light: Light }[] }>()
+  const lights = lightsOf(scene, views)
   for (const [view, { pose, light }] of views.entries()) {
-    const held: Scene = { ...scene, light, view: { ...scene.view, pose } }
-    const standing = standIn(held)
-    if (standing.eye[2] <= 0) continue
-    const lit = lightOf(held, standing)
+    const lit = lights[view]!
+    if (lit === null) continue
     const { tiltForwardDeg, tiltSideDeg, turnDeg } = pose
     const key = [tiltForwardDeg, tiltSideDeg, turnDeg, light.roomLevel, ...lit.roomParts].join()
     const eye = eyes.get(key) ?? { room: { ...lit, lamps: [] }, lamps: [] }

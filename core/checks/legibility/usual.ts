@@ -10,7 +10,14 @@ import type { HeldView } from './view.ts'
 export function heldViews(scene: Scene, grid: ViewGrid): readonly HeldView[] {
   const lights = grid.lamps.map(lamp => sceneUnder(scene, lamp).light)
   const weights = weightsOf(grid, { kind: 'solid-angle' })
-  return viewsOf(grid).map(({ pose, lamp }, i) => ({ pose, light: lights[lamp]!, weight: weights[i]! }))
+  return viewsOf(grid).map(
+    ({ pose, lamp }, i): HeldView => ({
+      pose,
+      light: lights[lamp]!,
+      weight: weights[i]!,
+      under: grid.lamps[lamp]!.name,
+    }),
+  )
 }
 
 /** What a job is judged by: the usual views, the exact picture's light, the areas marked as text. */

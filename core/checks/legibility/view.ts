@@ -1,4 +1,6 @@
 import type { Task } from '../../base/task.ts'
+import { type Light, lightOf } from '../../reference/light.ts'
+import { standIn } from '../../reference/pose.ts'
 import type { MapSampler } from '../../reference/sample.ts'
 import type { PanelPose, Scene } from '../../reference/scene.ts'
 import type { Site } from '../../reference/site.ts'
@@ -9,6 +11,8 @@ export interface HeldView {
   readonly light: Scene['light']
   /** ≥ 0; only ratios count. */
   readonly weight: number
+  /** What the lamp is called, where views are of several. */
+  readonly under?: string
 }
 
 /** What is printed at a spot, 0..1 each; the gratings are those of the map's pixel. */
@@ -42,6 +46,24 @@ export type Luminances = (
   views: readonly HeldView[],
   task?: Task,
 ) => Promise<Float32Array>
+
+/** Light of each view; null where it shows the panel's back. Made once for the same scene and views. */
+export function lightsOf(scene: Scene, views: readonly HeldView[]): readonly (Light | null)[] {
+  const known = lightsOfViews.get(views)
+  if (known?.scene === scene) return known.lights
+  const lights = views.map(({ pose, light }) => {
+    const held: Scene = { ...scene, light, view: { ...scene.view, pose } }
+    const standing = standIn(held)
+    return standing.eye[2] > 0 ? lightOf(held, standing) : null
+  })
+  lightsOfViews.set(views, { scene, lights })
+  return lights
+}
+
+const lightsOfViews = new WeakMap<
+  readonly HeldView[],
+  { readonly scene: Scene; readonly lights: readonly (Light | null)[] }
+>()
 
 /** Angle of the panel's normal from straight-on, degrees, 0..180. */
 export function tiltOf({ tiltForwardDeg, tiltSideDeg }: PanelPose): number {

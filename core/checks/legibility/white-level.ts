@@ -1,11 +1,10 @@
 import { aimArea } from '../../optics/area.ts'
 import { roomMean } from '../../optics/room.ts'
 import type { Tables } from '../../optics/tables.ts'
-import { aim, aimLamp, lightOf } from '../../reference/light.ts'
-import { standIn } from '../../reference/pose.ts'
+import { aim, aimLamp } from '../../reference/light.ts'
 import type { Scene } from '../../reference/scene.ts'
 import { emptySite } from '../../reference/shade.ts'
-import type { HeldView } from './view.ts'
+import { type HeldView, lightsOf } from './view.ts'
 
 /**
  * Luminance of a perfect white that lies on the panel and is held with it, in each view: what luminance factors are
@@ -20,11 +19,10 @@ export function whiteLevels(
   y: number,
 ): Float64Array {
   const site = emptySite(tables)
-  return Float64Array.from(views, ({ pose, light }) => {
-    const held: Scene = { ...scene, light, view: { ...scene.view, pose } }
-    const { lamps, surround, ...eye } = lightOf(held, standIn(held))
-    if (eye.eyeZ <= 0) return 0
-    aim({ lamps, surround, ...eye }, x, y, site)
+  return Float64Array.from(lightsOf(scene, views), light => {
+    if (light === null) return 0
+    const { lamps, surround } = light
+    aim(light, x, y, site)
     let level = surround.level * roomMean(surround.up)
     for (const lamp of lamps) {
       if (lamp.wide) level += lamp.wideScale * Math.max(0, aimArea(lamp, x, y, site.area).light)
