@@ -17,7 +17,7 @@ import { openEnd } from './ends/open.ts'
 import { sealEnd } from './ends/seal.ts'
 import { snapLock } from './ends/snap-lock.ts'
 import { tuckEnd } from './ends/tuck.ts'
-import { type Allowances, allowances, type SettingKey, settingKeys } from './settings.ts'
+import { type Allowances, allowances, type SettingKey } from './settings.ts'
 import type { CartonSpec, End, MainPanel } from './spec.ts'
 
 /** A carton that can be made. */
@@ -63,16 +63,9 @@ export function cartonOf(spec: CartonSpec): Carton {
   return atZero([walls, ends.top, ends.bottom], strip, allow)
 }
 
-/** Allowances that were set though no part of such a carton is drawn with them: a tuck where neither end has one. */
-export function idleSettings({
-  top,
-  bottom,
-  measure,
-  own,
-}: Omit<CartonSpec, 'caliperMm'>): readonly SettingKey[] {
-  const used = new Set<SettingKey>([...bodyUses(measure), ...makerOf(top).uses, ...makerOf(bottom).uses])
-  return settingKeys.filter(key => own[key] !== undefined && !used.has(key))
-}
+/** Allowances that such a carton is drawn with: a tuck is none of them where neither end has one. */
+export const usedSettings = ({ top, bottom, measure }: Pick<CartonSpec, 'top' | 'bottom' | 'measure'>) =>
+  new Set<SettingKey>([...bodyUses(measure), ...makerOf(top).uses, ...makerOf(bottom).uses])
 
 function makerOf(end: End): EndMaker {
   switch (end.kind) {

@@ -1,4 +1,4 @@
-import { type Carton, cartonOf } from '../../core/carton/carton.ts'
+import { type Carton, cartonOf, usedSettings } from '../../core/carton/carton.ts'
 import { closings } from '../../core/carton/closure.ts'
 import { idleFindings } from '../../core/carton/idle.ts'
 import { type Measured, measured } from '../../core/carton/measure.ts'
@@ -120,6 +120,7 @@ const round = (value: number): number => Number(value.toFixed(4))
 function report(style: CartonStyle, spec: CartonSpec, made: Carton, sizes: Measured) {
   const { blank, panelWidths, allow } = made
   const { die } = blank
+  const used = usedSettings(spec)
   const places = (all: readonly (readonly [number, number])[]) => all.map(([x, y]) => [round(x), round(y)])
   return {
     style: style.name,
@@ -153,7 +154,15 @@ function report(style: CartonStyle, spec: CartonSpec, made: Carton, sizes: Measu
         const { range, unit, status, source }: Setting = settings[key]
         return [
           key,
-          { value: round(allow[key]), own: spec.own[key] !== undefined, unit, range, status, source },
+          {
+            value: round(allow[key]),
+            own: spec.own[key] !== undefined,
+            used: used.has(key),
+            unit,
+            range,
+            status,
+            source,
+          },
         ]
       }),
     ),
@@ -183,9 +192,11 @@ function page(style: CartonStyle, spec: CartonSpec, made: Carton, sizes: Measure
     const hinge = blank.hinges.find(({ child }) => child === name)
     return [name, mm(span(0)), mm(span(1)), hinge?.parent ?? 'stays']
   })
-  const rows = settingKeys.map(key => {
+  const used = usedSettings(spec)
+  const rows = settingKeys.flatMap(key => {
+    if (!used.has(key)) return []
     const { unit, status, source }: Setting = settings[key]
-    return [key, mm(allow[key]), unit, spec.own[key] === undefined ? status : 'set by you', source]
+    return [[key, mm(allow[key]), unit, spec.own[key] === undefined ? status : 'set by you', source]]
   })
   return [
     `${titleOf(style, spec)}: ${style.says}\n${head}`,

@@ -45,7 +45,11 @@ export function LampList({ lamps, chosen, rigs, rig, onChoose, onAdd, onRig }: P
           className="plain small"
           onClick={onAdd}
           disabled={lamps.length >= mostLamps}
-          title={lamps.length >= mostLamps ? `${mostLamps} lamps are the most` : 'One more lamp on the table'}
+          title={
+            lamps.length >= mostLamps
+              ? `${mostLamps} lamps are the most: one broad lamp can stand for several side by side`
+              : 'One more lamp on the table'
+          }
         >
           Add lamp
         </button>

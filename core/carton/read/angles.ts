@@ -73,7 +73,7 @@ export function hingeOf(
 }
 
 /** Distance of the farthest of some places from the line through two others, mm. */
-function reachOf(from: Point, to: Point, places: readonly Point[]): number {
+export function reachOf(from: Point, to: Point, places: readonly Point[]): number {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
   const length = Math.hypot(dx, dy)
   return places.reduce(

@@ -2,7 +2,7 @@ import type { Task } from '../../base/task.ts'
 import type { Blank, Panel } from '../blank.ts'
 import type { Die, DieLine, Outline, Point } from '../die.ts'
 import { boxOf } from '../outline.ts'
-import { hingeOf } from './angles.ts'
+import { hingeOf, reachOf } from './angles.ts'
 import { type Arrangement, arrange, type KindLine, snapTolerance } from './arrange.ts'
 import { bodyOf } from './body.ts'
 import { type Fold, foldsOf } from './creases.ts'
@@ -12,9 +12,9 @@ import { connected, facesOf, placeOf } from './faces.ts'
 import { doubled, judge } from './judge.ts'
 import { type KindOptions, sortLines } from './kinds.ts'
 import { mend } from './mend.ts'
-import { namesOf, readingOrder } from './panel-names.ts'
+import { type NamedPanel, namesOf, readingOrder } from './panel-names.ts'
 import { type Board, boardOf } from './panels.ts'
-import { scaleFindings } from './size.ts'
+import { flapFindings, scaleFindings } from './size.ts'
 import { middlePanel, treeOf } from './tree.ts'
 import { counted, place } from './words.ts'
 
@@ -100,6 +100,7 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     ...nothingToFold(sorted.lines, board, folds),
     ...otherBlanks(board),
     ...(widthMm > 0 ? scaleFindings(widthMm, heightMm) : []),
+    ...glueFlaps(board, folds, names).flatMap(flap => flapFindings(flap, widthMm, heightMm)),
   ]
   const die: Die = {
     lines: sorted.lines.map(({ kind, points }): DieLine => ({ kind, points: points.map(move) })),
@@ -206,6 +207,17 @@ function nothingToFold(
     )
   return []
 }
+
+/** Widths of the glue flaps, from crease to free edge, mm. */
+const glueFlaps = (
+  { panels }: Board,
+  folds: readonly Fold[],
+  names: readonly NamedPanel[],
+): readonly number[] =>
+  names.flatMap(({ part }, i) => {
+    const fold = part === 'glue flap' ? folds.find(({ panels: pair }) => pair.includes(i)) : undefined
+    return fold === undefined ? [] : [reachOf(fold.from, fold.to, panels[i]!.outline)]
+  })
 
 const otherBlanks = ({ others }: Board): readonly DieFinding[] =>
   others === 0

@@ -45,6 +45,48 @@ export function scaleFindings(widthMm: number, heightMm: number): readonly DieFi
   ]
 }
 
+/**
+ * Widths of a glue flap, mm: what plants take, and beyond what the scale is doubted though the blank could be a
+ * carton's. Common practice, no source: 11.5 to 19 mm.
+ */
+const usualFlap = { least: 10, most: 20 } as const
+const plausibleFlap = { least: 6, most: 34 } as const
+
+/** What the glue flap says about the scale of a drawing whose blank alone could be a carton's: it hardly grows with the carton. */
+export function flapFindings(flapMm: number, widthMm: number, heightMm: number): readonly DieFinding[] {
+  const narrow = flapMm < plausibleFlap.least
+  if (!narrow && flapMm <= plausibleFlap.most) return []
+  const likely = mistakes
+    .filter(({ meant, taken, factor }) => {
+      const [flap, largest] = [flapMm * factor, Math.max(widthMm, heightMm) * factor]
+      return (
+        [meant, taken].every(unit => drawingUnits.includes(unit)) &&
+        flap >= usualFlap.least &&
+        flap <= usualFlap.most &&
+        largest >= plausibleMm.least &&
+        largest <= plausibleMm.most
+      )
+    })
+    .map(
+      ({ meant, taken, factor }) =>
+        `${meant} taken for ${taken} (× ${Number(factor.toPrecision(4))}: ${mm(flapMm * factor)}, and a blank of ${mm(widthMm * factor)} × ${mm(heightMm * factor)})`,
+    )
+  if (likely.length === 0) return []
+  return [
+    {
+      severity: 'warning',
+      code: 'scale-doubted',
+      where: 'glue flap',
+      at: null,
+      message: `it is ${mm(flapMm)} wide, much ${narrow ? 'less' : 'more'} than usual; maybe ${likely.join(', or ')}`,
+      fix: 'Check a length of the die. If it is wrong, say what one unit of the drawing is, or save it at full size.',
+    },
+  ]
+}
+
+/** What drawing programs count in. */
+const drawingUnits: readonly string[] = ['pt', 'px', 'mm']
+
 /** How much art and die may differ and still be one size, mm. */
 const sameMm = 1
 

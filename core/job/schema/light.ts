@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import { lastWavelength } from '../../color/spectrum.ts'
 import { illuminantNames } from '../../optics/scene.ts'
 import { mostLamps } from '../../reference/scene.ts'
-import { fields, list, oneOf, range, text, wants } from './value.ts'
+import { fields, list, oneOf, range, text, tooMany, wants } from './value.ts'
 
 export const lamp = fields({
   azimuthDeg: range(-3600, 3600, 'degrees'),
@@ -65,7 +65,10 @@ export const light = v.pipe(
   fields({
     lamps: v.pipe(
       v.tupleWithRest([lampInScene], lampInScene, wants('a list of lamps')),
-      v.maxLength(mostLamps, `expected at most ${mostLamps} lamps`),
+      v.maxLength(
+        mostLamps,
+        issue => `${tooMany(mostLamps, 'lamps', issue)}; one broad lamp can stand for several side by side`,
+      ),
     ),
     roomLevel: range(0, 100),
   }),

@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import { mostLamps } from '../../reference/scene.ts'
 import { eases } from '../job.ts'
 import { eye, lamp, pose } from './light.ts'
-import { fields, flag, list, oneOf, range, text } from './value.ts'
+import { fields, flag, list, oneOf, range, text, tooMany } from './value.ts'
 
 const path = fields({
   name: text('a name'),
@@ -16,7 +16,7 @@ const path = fields({
         others: v.optional(
           v.pipe(
             list(v.nullable(lamp)),
-            v.maxLength(mostLamps - 1, `expected at most ${mostLamps - 1} lamps beside the first`),
+            v.maxLength(mostLamps - 1, issue => tooMany(mostLamps - 1, 'lamps beside the first', issue)),
           ),
           [],
         ),

@@ -11,6 +11,10 @@ const got = (input: unknown): string => {
 export const wants = (what: string) => (issue: { readonly input: unknown }) =>
   `expected ${what}, got ${got(issue.input)}`
 
+/** What is said of a list that is too long. */
+export const tooMany = (most: number, what: string, issue: { readonly input: readonly unknown[] }) =>
+  `expected at most ${most} ${what}, got ${issue.input.length}`
+
 /** A number in [min, max]. */
 export function range(min: number, max: number, unit = '') {
   const says = wants(`a number from ${min} to ${max}${unit && ` ${unit}`}`)

@@ -1,12 +1,6 @@
 import type { Blank } from '../../../core/carton/blank.ts'
-import { idleSettings } from '../../../core/carton/carton.ts'
-import {
-  type Allowances,
-  type Setting,
-  type SettingKey,
-  settingKeys,
-  settings,
-} from '../../../core/carton/settings.ts'
+import { usedSettings } from '../../../core/carton/carton.ts'
+import { type Allowances, type Setting, settingKeys, settings } from '../../../core/carton/settings.ts'
 import type { SizedForm } from '../../../core/job/carton.ts'
 import { NumberField } from '../NumberField.tsx'
 
@@ -24,10 +18,11 @@ interface Props {
  */
 export function AllowanceFields({ form, blank, onForm, onSettle }: Props) {
   const usual = usualOf(form, blank)
+  const inUse = usedSettings(form)
   return (
     <div className="fields two">
       {settingKeys.map(key => {
-        const used = usedBy(form, key)
+        const used = inUse.has(key)
         if (!used && form.own[key] === undefined) return null
         const { name, says, unit, range, status, source }: Setting = settings[key]
         const own = form.own[key]
@@ -61,10 +56,6 @@ export function AllowanceFields({ form, blank, onForm, onSettle }: Props) {
     </div>
   )
 }
-
-/** Whether the ends that are chosen have what an allowance is for. */
-const usedBy = (form: SizedForm, key: SettingKey): boolean =>
-  idleSettings({ ...form, own: { [key]: 0 } }).length === 0
 
 /** What stands where nothing was set; of the sizes as they are entered. */
 function usualOf(form: SizedForm, blank: Blank | null): Allowances {

@@ -1,6 +1,7 @@
 import type { Blank, Hinge } from '../../../core/carton/blank.ts'
 import { degreesAt } from '../../../core/carton/fold.ts'
 import type { JobCarton } from '../../../core/job/carton.ts'
+import { shown } from '../NumberField.tsx'
 import { Slide } from '../Slide.tsx'
 
 interface Props {
@@ -26,7 +27,7 @@ export function HingeSlides({ blank, fold, onFold, onSettle }: Props) {
             min={Math.min(-90, ...stands(hinge))}
             max={Math.max(180, ...stands(hinge))}
             step={1}
-            says={`${Math.round(degrees)}°${set === undefined ? '' : ', apart'}`}
+            says={`${shown(degrees, 0)}°${set === undefined ? '' : ', apart'}`}
             onChange={value => onFold({ own: { ...fold.own, [hinge.name]: value } }, `hinge ${hinge.name}`)}
             onSettle={onSettle}
           />

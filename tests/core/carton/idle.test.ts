@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { BadInput } from '../../../core/base/finding.ts'
-import { cartonOf, idleSettings } from '../../../core/carton/carton.ts'
+import { cartonOf, usedSettings } from '../../../core/carton/carton.ts'
 import { idleFindings } from '../../../core/carton/idle.ts'
 import { type SettingKey, settingKeys } from '../../../core/carton/settings.ts'
 import { type CartonSpec, measures } from '../../../core/carton/spec.ts'
@@ -44,7 +44,7 @@ describe.each(cartonStyles)('$name', style => {
           }
         })
       })
-      const idle = idleSettings(spec(style, { measure, own: { [key]: 1 } })).includes(key)
+      const idle = !usedSettings(spec(style, { measure })).has(key)
       expect([key, tried.every(same => same)]).toEqual([key, idle])
     }
   })

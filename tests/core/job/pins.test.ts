@@ -49,7 +49,7 @@ test('20 lamps are refused with the number that may be', () => {
   const [lamp] = job.light.lamps
   const lamps = Array.from({ length: 20 }, (_, i) => ({ ...lamp, name: `Lamp ${i + 1}` }))
   expect(() => checkJob({ ...job, light: { ...job.light, lamps } }, 'lens.job.json')).toThrow(
-    'lens.job.json: field "light.lamps": expected at most 6 lamps',
+    'lens.job.json: field "light.lamps": expected at most 6 lamps, got 20; one broad lamp can stand for several',
   )
 })
 
@@ -58,7 +58,7 @@ test('a key that moves more lamps than a job may have is refused', () => {
   const { lamp } = path!.keys[0]!
   const keys = path!.keys.map(key => ({ ...key, others: [lamp, lamp, lamp, lamp, lamp, lamp] }))
   expect(() => checkJob({ ...job, paths: [{ ...path!, keys }] }, 'x.job.json')).toThrow(
-    'expected at most 5 lamps beside the first',
+    'expected at most 5 lamps beside the first, got 6',
   )
 })
 

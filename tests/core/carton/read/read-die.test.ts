@@ -310,7 +310,6 @@ describe('what a drawing lacks, with its place', () => {
   })
 
   test.each([
-    ['pt', 1 / 25.4, /72|×/],
     ['in', 1 / 25.4, /in taken for mm \(× 25\.4: 211\.5 mm × 210 mm\)/],
     ['px', 96 / 25.4 / 0.2, /×/],
   ])('wrong scale, %s', (_, factor, words) => {
@@ -324,6 +323,35 @@ describe('what a drawing lacks, with its place', () => {
       message: expect.stringMatching(words),
     })
     expect(read.blank).toBeNull()
+  })
+
+  const scaled = (factor: number) =>
+    readLines(
+      tuckCarton().map(({ kind, points }) => ({
+        kind,
+        points: points.map(([x, y]) => [x * factor, y * factor] as const),
+      })),
+    )
+
+  // 1 in = 72 pt = 96 px = 25.4 mm. Its flap of 12 mm is the measure: the blank of 60 or 7.5 cm could be a carton's.
+  test.each([
+    [
+      'points taken for millimetres',
+      72 / 25.4,
+      /^it is 34 mm wide, much more than usual; maybe pt taken for mm \(× 0\.3528: 12 mm, and a blank of 211\.5 mm × 210 mm\)/,
+    ],
+    ['pixels taken for millimetres', 96 / 25.4, /more than usual; .*px taken for mm \(× 0\.2646: 12 mm/],
+    ['millimetres taken for points', 25.4 / 72, /less than usual; .*mm taken for pt \(× 2\.835: 12 mm/],
+  ])('a size that could be, and is not: %s', (_, factor, words) => {
+    const read = scaled(factor)
+    expect(codes(read)).toEqual(['scale-doubted'])
+    expect(read.findings[0]).toMatchObject({ severity: 'warning', where: 'glue flap' })
+    expect(read.findings[0]!.message).toMatch(words)
+    expect(read.blank).not.toBeNull()
+  })
+
+  test('large and small cartons are believed', () => {
+    for (const factor of [0.6, 1, 1.5, 2.5]) expect(codes(scaled(factor))).toEqual([])
   })
 
   test('a drawing in points that says so has its size', () => {
