@@ -16,7 +16,7 @@ export const setLamp =
           job.light.lamps.map((lamp, i) => (i === index ? { ...lamp, ...change } : lamp)),
         )
 
-/** Puts one more lamp on the table: like the one given, a third of a turn further round it. */
+/** Puts one more lamp on the table: like the one given, and as far round it as leaves no lamp over another. */
 export const addLamp =
   (like: Lamp): Edit =>
   job =>
@@ -27,7 +27,7 @@ export const addLamp =
           {
             ...like,
             name: freeName(job.light.lamps),
-            pose: { ...like.pose, azimuthDeg: ((like.pose.azimuthDeg + 120 + 180) % 360) - 180 },
+            pose: { ...like.pose, azimuthDeg: freeAzimuth(like.pose.azimuthDeg, job.light.lamps) },
           },
         ])
 
@@ -60,6 +60,20 @@ function withLamps(job: Job, lamps: readonly Lamp[]): Job {
   const [hand, ...others] = lamps
   return hand === undefined ? job : { ...job, light: { ...job.light, lamps: [hand, ...others] } }
 }
+
+/** Thirds of a turn first, then the middles between them: more places than there may be other lamps. */
+const turnsOn = [120, 240, 60, 180, 300]
+
+/** Lamps nearer than this in azimuth hide each other's handles, degrees. */
+const apartDeg = 15
+
+function freeAzimuth(from: number, lamps: Lamps): number {
+  const places = turnsOn.map(on => ((from + on + 180) % 360) - 180)
+  const free = places.find(place => lamps.every(({ pose }) => away(pose.azimuthDeg, place) >= apartDeg))
+  return free ?? places[0]!
+}
+
+const away = (a: number, b: number): number => Math.abs(((((a - b + 180) % 360) + 360) % 360) - 180)
 
 function freeName(lamps: Lamps): string {
   const taken = new Set(lamps.map(lamp => lamp.name))

@@ -39,6 +39,7 @@ export function DesignBar(props: Props) {
               {index === null ? baseName : variants[index]?.name}
             </button>
           ))}
+          <span className="gap" aria-hidden="true" />
           <button
             type="button"
             className="plain small"

@@ -54,7 +54,7 @@ export function OverlayCard(props: Props) {
       {open || beside ? (
         <button
           type="button"
-          className="plain small pair"
+          className="plain small both"
           aria-pressed={beside}
           title={
             beside

@@ -227,7 +227,7 @@ function StillMotion(props: {
           disabled={props.disabled}
           onClick={() => props.onAsk(true)}
         >
-          Let them move …
+          Let them move…
         </button>
       </>
     )

@@ -136,14 +136,18 @@ function Reading({ reading, beside }: { readonly reading: SpotReading; readonly 
         <dd className="seen-now beside">
           <span className="chip" style={{ background: there.css }} />
           <span>
-            {beside.there.toLowerCase()}, ΔE00 {shown(there.deltaE, 1)}
+            {beside.there.toLowerCase()}, ΔE00{'\u00a0'}
+            {shown(there.deltaE, 1)}
           </span>
         </dd>
       )}
       {reading.onWhite === null ? null : (
         <dd className="seen-now">
           <span className="chip" style={{ background: reading.onWhite.css }} />
-          <span>same ink on white, ΔE00 {shown(reading.onWhite.deltaE, 1)}</span>
+          <span>
+            same ink on white, ΔE00{'\u00a0'}
+            {shown(reading.onWhite.deltaE, 1)}
+          </span>
         </dd>
       )}
       {overWords(reading.over) === null ? null : <dd className="over">{overWords(reading.over)}</dd>}
@@ -158,7 +162,7 @@ function Reading({ reading, beside }: { readonly reading: SpotReading; readonly 
         ))}
       </dd>
       {reading.whites.map(white => (
-        <div key={white.name} className="pair">
+        <div key={white.name}>
           <dt>White</dt>
           <dd>
             coverage {percent(white.coverage)} %

@@ -46,6 +46,6 @@ export const guide: readonly GuideStep[] = [
   {
     picture: null,
     does: 'Press Ctrl S.',
-    sees: 'The job is saved beside the art. Until then unsaved work is kept apart, and offered again should anything fail.',
+    sees: 'The desktop window saves the job beside the art, a browser puts it among your downloads. Until then unsaved work is kept apart, and offered again should anything fail.',
   },
 ]

@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react'
 import type { Job } from '../../core/job/job.ts'
 import { chooseVariant, designs } from '../../core/job/variants.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
+import { OverLegend } from '../panels/OverLegend.tsx'
 import { useDrawn } from '../scene/derived.ts'
 import { PanelView } from '../scene/PanelView.tsx'
 import { Table } from '../scene/Table.tsx'
@@ -49,6 +50,7 @@ export function ComparePart({ desk, state, job, workshop, onKey }: Props) {
           onChoose={() => desk.store.set(now => decide(now, chooseVariant(i === 0 ? null : i - 1)))}
         />
       ))}
+      {state.view.marks ? <OverLegend /> : null}
     </main>
   )
 }

@@ -1,10 +1,9 @@
 import { BadInput } from '../../core/base/finding.ts'
 import { readDie } from '../../core/carton/read/read-die.ts'
 import { cartonFor, type JobCarton } from '../../core/job/carton.ts'
-import { setCarton } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
+import { foldInto } from './actions.ts'
 import { inSession, type Message, type State } from './state.ts'
-import { decide } from './steps.ts'
 import type { Store } from './store.ts'
 
 /** Makes the job's carton of a dieline drawing; one that cannot be folded changes nothing, and a line says why. */
@@ -21,9 +20,8 @@ export async function takeDrawing(store: Store<State>, file: File): Promise<void
     if (first !== undefined)
       return say({ tone: 'error', text: `${file.name}: ${first.message}. ${first.fix}` })
     const { lines, glue } = reading.die
-    store.set(now =>
-      decide(now, was => setCarton(drawnCarton(was, { from: 'drawing', name: file.name, lines, glue }))(was)),
-    )
+    const form = { from: 'drawing', name: file.name, lines, glue } as const
+    store.set(now => (now.job === null ? now : foldInto(now, drawnCarton(now.job, form))))
     const [doubt] = reading.findings.filter(({ severity }) => severity === 'warning')
     if (doubt !== undefined) say({ tone: 'note', text: `${file.name}: ${doubt.message}. ${doubt.fix}` })
   } catch (error) {

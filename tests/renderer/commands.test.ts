@@ -48,6 +48,8 @@ describe('finding by a few letters', () => {
     ['proof beside', 'Print and film proof beside each other'],
     ['assumd', 'Assumed numbers'],
     ['WÀVINESS', 'Assumed numbers'],
+    ['tilt', 'Light run: Hand tilt'],
+    ['hand tilt', 'Light run: Hand tilt'],
   ])('%s', (typed, name) => {
     expect(find(typed, work().commands())[0]?.name).toContain(name)
   })
@@ -56,6 +58,9 @@ describe('finding by a few letters', () => {
     const { commands } = work()
     expect(find('xylophone', commands())).toEqual([])
     expect(find('light xylophone', commands())).toEqual([])
+    // Only where no entry has the word itself are its letters sought one by one.
+    expect(find('undo', commands()).map(({ name }) => name)).toEqual(['Undo'])
+    expect(find('und', commands()).length).toBeLessThan(commands().length / 4)
     expect(find('  ', commands())).toHaveLength(commands().length)
   })
 })

@@ -44,7 +44,12 @@ export function CartonCard(props: Props) {
             >
               Fold it into a carton
             </button>
-            <DrawingButton onDrawing={props.onDrawing} />
+            <DrawingButton
+              onDrawing={file => {
+                props.onDrawing(file)
+                setOpen(true)
+              }}
+            />
           </p>
         </div>
       ) : (

@@ -98,7 +98,7 @@ export function KeyCard({ path, index, lamps, usual, onPath, onTake, onSettle, o
         >
           Take from the table
         </button>
-        <span>
+        <span className="actions">
           <button type="button" className="plain small" onClick={() => onPath(copyKey(path, index), null)}>
             Copy
           </button>

@@ -16,6 +16,13 @@ describe('lamps of a job', () => {
     expect(add(removeLamp(0)(two)).light.lamps.map(lamp => lamp.name)).toEqual(['Lamp 2', 'Lamp 3'])
   })
 
+  it('no lamp that is added stands over another', () => {
+    let job = plainJob
+    while (job.light.lamps.length < mostLamps) job = addLamp(job.light.lamps.at(-1)!)(job)
+    const places = job.light.lamps.map(({ pose }) => Math.round((pose.azimuthDeg + 720) % 360))
+    expect(new Set(places).size).toBe(mostLamps)
+  })
+
   it('there are never more than fit, nor none', () => {
     let job = plainJob
     for (let i = 0; i < 10; i++) job = add(job)

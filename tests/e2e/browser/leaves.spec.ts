@@ -78,7 +78,7 @@ test('print and film proof stand beside each other, are held together and read a
   const spot = page.getByLabel('Spot', { exact: true })
   await proof.locator('.table').click()
   await expect(spot).toContainText('As a film proof')
-  await expect(spot.locator('.beside')).toContainText(/as printed, ΔE00 \d/)
+  await expect(spot.locator('.beside')).toContainText(/as printed, ΔE00\s\d/)
   const found = await spot.locator('.beside').textContent()
   await page.getByRole('button', { name: 'Let go' }).click()
   await print.locator('.table').click()
