@@ -190,7 +190,7 @@ function tooThin({ printed, measure }: Judged, { limits }: Pick<CheckInput, 'lim
   ]
 }
 
-function asPrinted({ on, reversed, inks }: Judged['printed']): string {
+function asPrinted({ on, reversed, inks, inWhite }: Judged['printed']): string {
   const ink = `${inks > 1 ? `${inks} inks` : 'one ink'}`
   const how = reversed ? `left open in ${ink}` : `printed in ${ink}`
   switch (on) {
@@ -199,7 +199,7 @@ function asPrinted({ on, reversed, inks }: Judged['printed']): string {
     case 'white':
       return `${how} over white`
     case 'foil':
-      return `${how} on bare foil`
+      return inWhite ? `white, ${how} on foil` : `${how} on bare foil`
   }
 }
 

@@ -9,6 +9,8 @@ export interface Printed {
   readonly reversed: boolean
   /** Plates that the glyphs are printed in, or left open in. */
   readonly inks: number
+  /** The glyphs hold white of their own, and what is around them does not. */
+  readonly inWhite: boolean
 }
 
 /** A plate changes between glyph and ground when it does by more than this. */
@@ -22,9 +24,10 @@ export function printedAs({ inkMean, groundMean }: Pick<Matter, 'inkMean' | 'gro
   const reversed = steps.reduce((sum, step) => sum + step, 0) < 0
   const inks = steps.filter(step => (reversed ? -step : step) >= least).length
   const white = (plates: Plates) => Math.max(0, ...plates.whites)
-  if (groundMean.metal < 0.5) return { on: 'board', reversed, inks }
+  const inWhite = white(inkMean) >= half && white(groundMean) < half
+  if (groundMean.metal < 0.5) return { on: 'board', reversed, inks, inWhite }
   const backed = white(groundMean) >= half && (!reversed || white(inkMean) >= half)
-  return { on: backed ? 'white' : 'foil', reversed, inks }
+  return { on: backed ? 'white' : 'foil', reversed, inks, inWhite }
 }
 
 /** Less coverage than this leaves more metal than white. */

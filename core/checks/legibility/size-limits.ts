@@ -16,16 +16,27 @@ export interface Missed {
 }
 
 /** Judges a size in points by the limits for type printed so: the plant's for its inks, and foil's own. */
-export function missedSize(points: number, { on, reversed, inks }: Printed, own: OwnLimits): Missed | null {
+export function missedSize(
+  points: number,
+  { on, reversed, inks, inWhite }: Printed,
+  own: OwnLimits,
+): Missed | null {
   const [one, more] = reversed
     ? (['legibility.size-one-reversed', 'legibility.size-more-reversed'] as const)
     : (['legibility.size-one', 'legibility.size-more'] as const)
-  const keys = [inks > 1 ? more : one, ...extra(on, 'legibility.size-white', 'legibility.size-foil')]
+  const keys = [
+    inks > 1 ? more : one,
+    ...extra({ on, inWhite }, 'legibility.size-white', 'legibility.size-foil'),
+  ]
   return missed(points, keys.map(limitOf(own)), limitOf(own)(one))
 }
 
 /** The same for line weight, mm. */
-export function missedLine(mm: number, { on, reversed, inks }: Printed, own: OwnLimits): Missed | null {
+export function missedLine(
+  mm: number,
+  { on, reversed, inks, inWhite }: Printed,
+  own: OwnLimits,
+): Missed | null {
   const [one, more, foil] = reversed
     ? ([
         'legibility.line-one-reversed',
@@ -33,7 +44,7 @@ export function missedLine(mm: number, { on, reversed, inks }: Printed, own: Own
         'legibility.line-foil-reversed',
       ] as const)
     : (['legibility.line-one', 'legibility.line-more', 'legibility.line-foil'] as const)
-  const keys = [inks > 1 ? more : one, ...extra(on, null, foil)]
+  const keys = [inks > 1 ? more : one, ...extra({ on, inWhite }, null, foil)]
   return missed(mm, keys.map(limitOf(own)), limitOf(own)(one))
 }
 
@@ -51,8 +62,9 @@ function missed(value: number, limits: readonly AppliedLimit[], oneInk: AppliedL
   }
 }
 
+/** White that lies in the glyphs alone backs them as well as one that reaches beyond. */
 function extra(
-  on: Printed['on'],
+  { on, inWhite }: Pick<Printed, 'on' | 'inWhite'>,
   white: LegibilityKey | null,
   foil: LegibilityKey,
 ): readonly LegibilityKey[] {
@@ -62,7 +74,7 @@ function extra(
     case 'white':
       return white === null ? [] : [white]
     case 'foil':
-      return [foil]
+      return inWhite ? extra({ on: 'white', inWhite }, white, foil) : [foil]
   }
 }
 

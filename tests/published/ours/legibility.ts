@@ -15,10 +15,10 @@ export const legibility: Quantities = {
   'least contrast': ofNumbers(points => legibilityLimits[contrastLimit(points!)].usual),
   'least type size': ofNumbers(
     (inks, reversed) =>
-      missedSize(0, { on: 'board', reversed: reversed === 1, inks: inks! }, {})!.limit.value,
+      missedSize(0, { on: 'board', reversed: reversed === 1, inks: inks!, inWhite: false }, {})!.limit.value,
   ),
   'least line': ofNumbers(
     (inks, reversed) =>
-      missedLine(0, { on: 'board', reversed: reversed === 1, inks: inks! }, {})!.limit.value,
+      missedLine(0, { on: 'board', reversed: reversed === 1, inks: inks!, inWhite: false }, {})!.limit.value,
   ),
 }

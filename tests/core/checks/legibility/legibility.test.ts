@@ -4,8 +4,10 @@ import type { CheckInput } from '../../../../core/checks/input.ts'
 import { contrastRatio } from '../../../../core/checks/legibility/contrast.ts'
 import { judgeType } from '../../../../core/checks/legibility/judge.ts'
 import { type TypeObject, typeObjects } from '../../../../core/checks/legibility/object.ts'
+import { heldViews } from '../../../../core/checks/legibility/usual.ts'
 import type { HeldView } from '../../../../core/checks/legibility/view.ts'
 import { whiteLevels } from '../../../../core/checks/legibility/white-level.ts'
+import { usualGrid } from '../../../../core/checks/sweep/view-grid.ts'
 import type { MaterialMap } from '../../../../core/material/map.ts'
 import { cameraRays, frameCamera, panelPoint } from '../../../../core/reference/camera.ts'
 import { standIn } from '../../../../core/reference/pose.ts'
@@ -143,7 +145,7 @@ describe('contrast by brute force', () => {
 describe('black type', () => {
   test('on bare foil vanishes where the foil is as dark as the ink', async () => {
     const { contrast, printed, worst } = await judged(onFoil())
-    expect(printed).toEqual({ on: 'foil', reversed: false, inks: 1 })
+    expect(printed).toEqual({ on: 'foil', reversed: false, inks: 1, inWhite: false })
     expect(contrast.drawn).toBe('darker')
     expect(contrast.least).toBeLessThan(1.2)
     expect(contrast.below).toBeGreaterThan(0.3)
@@ -155,7 +157,7 @@ describe('black type', () => {
     const views = coarseViews(usualScene.light).filter(({ pose }) => awayFromMirror(pose) > 20)
     const straight = await judged(input, [{ pose: held(0, 0), light: usualScene.light, weight: 1 }])
     const { contrast, printed } = await judged(input, views)
-    expect(printed).toEqual({ on: 'white', reversed: false, inks: 1 })
+    expect(printed).toEqual({ on: 'white', reversed: false, inks: 1, inWhite: false })
     expect(contrast.reversed).toBe(0)
     expect(contrast.below).toBe(0)
     // Within a tenth of head-on, a proposal of ours; beyond 40° the air surface sends more light into the eye.
@@ -170,7 +172,7 @@ describe('black type', () => {
       whites: [inBlocks(word, x, y) ? 1 : 0],
     }))
     const { contrast, printed } = await judged(input)
-    expect(printed).toEqual({ on: 'foil', reversed: false, inks: 1 })
+    expect(printed).toEqual({ on: 'foil', reversed: false, inks: 1, inWhite: true })
     expect(contrast.reversed).toBeGreaterThan(0.02)
     expect(contrast.reversed).toBeLessThan(0.5)
     // Between a view of either kind there is one in which it vanishes.
@@ -194,6 +196,27 @@ describe('black type', () => {
     expect(again.contrast.least).toBeCloseTo(contrast.least, 5)
     expect(Math.min(...contrast.curve.map(one => one.least))).toBe(contrast.least)
     expect(contrast.curve.map(one => one.tiltDeg)).toEqual([0, 10, 20, 30, 40, 50, 60])
+  })
+})
+
+describe('the usual grid', () => {
+  test('counts views as one sixteen times as fine does, under the narrowest lamp', async () => {
+    const torch = usualGrid(usualScene).lamps[1]!
+    const usual = { ...usualGrid(usualScene), lamps: [torch] }
+    const fine = {
+      lamps: [torch],
+      turns: { fromDeg: -5.625, count: 96, stepDeg: 3.75 },
+      tilts: { fromDeg: -61.875, count: 100, stepDeg: 1.25 },
+    }
+    for (const input of [onFoil(), onWhite()]) {
+      const [coarse, close] = [
+        (await judged(input, heldViews(usualScene, usual))).contrast,
+        (await judged(input, heldViews(usualScene, fine))).contrast,
+      ]
+      // A tolerance of ours, for the worst case: one grating all over, whose flash passes every piece of type at once.
+      expect(Math.abs(coarse.below - close.below)).toBeLessThan(0.03)
+      expect(Math.abs(coarse.reversed - close.reversed)).toBeLessThan(0.03)
+    }
   })
 })
 

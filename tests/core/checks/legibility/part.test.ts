@@ -79,6 +79,21 @@ describe('findings', () => {
     expect(size.severity).toBe('error')
   })
 
+  test('white type in an ink that lies on foil has white of its own behind it', async () => {
+    const inInk = (x: number, y: number) =>
+      inBlocks(word, x, y)
+        ? { gratings: [groove], whites: [1] }
+        : { gratings: [groove], cmyk: [0, 0, 0, 1] as const }
+    const input = label([textLayer('Lot', word)], inInk)
+    const { judged } = await judgeLegibility(input, needsOf(input, views))
+    expect(judged[0]).toMatchObject({ printed: { on: 'foil', reversed: false, inWhite: true } })
+    const found = await run({ ...input, limits: { 'legibility.size-white': { value: 12, note: 'a test' } } })
+    expect(found.find(one => one.code === 'type-too-small')).toMatchObject({
+      severity: 'error',
+      limit: { key: 'legibility.size-white' },
+    })
+  })
+
   test('a mark finds its type in the plates', async () => {
     const input = label([], blackOn(word, [0]))
     const mark: MarkedArea = {
