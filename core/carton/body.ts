@@ -9,7 +9,7 @@ import {
   type Refuse,
   type Strip,
 } from './ends/end.ts'
-import { degrees, type Pose, squareUp } from './ends/square-up.ts'
+import { type Pose, squaringTurns, type Turned, type Turning } from './ends/square-up.ts'
 import { counterClockwise, rounded } from './outline.ts'
 import { type Allowances, allowances, type SettingKey, type Sizes } from './settings.ts'
 import type { CartonSpec, Measure } from './spec.ts'
@@ -105,31 +105,12 @@ export function stripOf({ lengthMm, widthMm }: BodySizes, caliper: number, allow
   }
 }
 
-type Turning = Pick<Hinge, 'begins' | 'ends' | 'via'>
-type Turned = 'left side' | 'back' | 'glue flap' | 'right side'
-
 /** When the body folds: three walls, the glue flap, then the right side onto it. */
 const evenTurns: Readonly<Record<Turned, Turning>> = {
   'left side': { begins: 0, ends: 0.25 },
   back: { begins: 0, ends: 0.25 },
   'glue flap': { begins: 0.12, ends: 0.28 },
   'right side': { begins: 0.28, ends: 0.44 },
-}
-
-/** Where the body is glued askew: the same walls in the same order, then all of them together. */
-function squaringTurns(poses: readonly Pose[]): Readonly<Record<Turned, Turning>> {
-  const turn = (begins: number, there: number, angle: (pose: Pose) => number): Turning => {
-    const [askew, ...more] = poses
-      .slice(0, -1)
-      .map(pose => ({ amount: pose.amount, deg: degrees(angle(pose)) }))
-    return { begins, ends: squareUp.square, via: [{ ...askew!, amount: there }, askew!, ...more] }
-  }
-  return {
-    'left side': turn(0.1, 0.17, pose => pose.back.walls),
-    back: turn(0.1, 0.17, pose => Math.PI - pose.back.walls),
-    'glue flap': turn(0.12, 0.19, pose => pose.front.walls),
-    'right side': turn(0.19, squareUp.askew, pose => Math.PI - pose.front.walls),
-  }
 }
 
 /** Least width of the glue flap at its free edge, and the cut that frees the ends of its crease, mm. */

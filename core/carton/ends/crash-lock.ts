@@ -1,9 +1,9 @@
-import type { Hinge, Panel, Stop } from '../blank.ts'
+import type { Hinge, Panel } from '../blank.ts'
 import type { Outline } from '../die.ts'
 import { type Corner, rounded } from '../outline.ts'
 import type { MainPanel } from '../spec.ts'
 import { type EndMaker, type EndWork, flap, lengthOf, type Meeting, mm, type SidePanel } from './end.ts'
-import { askewDeg, cornerStops, type Pose, squareUp, squaringUp } from './square-up.ts'
+import { askewDeg, cornerTurns, domeOf, gluedCalipers, type Pose, squaringUp } from './square-up.ts'
 
 /** A main flap and the side flap that its pad is glued to. */
 interface Pair {
@@ -19,17 +19,8 @@ const pairs: readonly Pair[] = [
 /** Least length of the overlap along the middle, mm. */
 const leastOverlap = 5
 
-/** From the middle of a pad to that of the flap it is glued under, in calipers: board and glue. */
-const glued = 1.05
-
 /** Least overlap, in calipers: with less the flaps would cross too steeply to be a bottom. */
 const steepest = 4.5
-
-/**
- * How far the main flaps rise toward the middle, radians: where they cross there each is a caliper above the other's
- * shorter half.
- */
-const domeOf = (caliper: number, over: number): number => Math.atan((1.1 * caliper) / over)
 
 /**
  * Two main flaps that cross in the middle, the longer half of each on the shorter half of the other. Each has a pad
@@ -39,13 +30,18 @@ const domeOf = (caliper: number, over: number): number => Math.atan((1.1 * calip
  */
 export const crashLock: EndMaker = {
   uses: ['crashOverlapMm', 'crashDraftMm', 'tuckInsetMm', 'lidInsetMm', 'dustInsetMm'],
-  levels: caliper => ({ 'right side': 0, front: glued * caliper, 'left side': 0, back: glued * caliper }),
+  levels: caliper => ({
+    'right side': 0,
+    front: gluedCalipers * caliper,
+    'left side': 0,
+    back: gluedCalipers * caliper,
+  }),
   faces({ caliper, width, allow: { crashOverlapMm: over } }) {
     const dome = domeOf(caliper, over)
     const face = (caliper / 2) * Math.cos(dome)
     return {
-      inner: (width / 2 + over) * Math.sin(dome) - glued * caliper + face,
-      outer: glued * caliper + face,
+      inner: (width / 2 + over) * Math.sin(dome) - gluedCalipers * caliper + face,
+      outer: gluedCalipers * caliper + face,
     }
   },
   squaring: (strip, { crashOverlapMm }) => squaringUp(strip, domeOf(strip.caliper, crashOverlapMm)),
@@ -153,29 +149,24 @@ function pairOf({ strip, allow, frame, refuse }: EndWork, { main, side }: Pair, 
   const flapPanel = flap(frame, `${side} flap`, side, sideCorners(rounded(support)))
   const zone = glueZone({ first, inward, depth, reach: Math.min(end, short) }, allow.glueMarginMm)
   const glue = flap(frame, '', side, sideCorners(zone)).outline
-  const stops = cornerStops(poses, main, caliper, glued * caliper)
-  const turn = (name: string, parent: string, closedDeg: number, way: readonly Stop[], begins: number) => ({
-    name,
-    parent,
-    child: name,
-    closedDeg,
-    begins,
-    ends: squareUp.square,
-    via: [{ ...way[0]!, amount: squareUp.flaps[1] }, ...way],
-  })
+  const turns = cornerTurns(poses, main, caliper, { level: level[main], apart: level[main] })
+  const hung = (name: string, parent: string) => ({ name, parent, child: name })
   const hinges: readonly Hinge[] = [
     {
-      ...turn(flapPanel.name, side, stops.closed.flap, stops.flap, squareUp.flaps[0]),
+      ...hung(flapPanel.name, side),
+      ...turns.flap,
       from: frame.at(side, from(first), level[side]),
       to: frame.at(side, from(end), level[side]),
     },
     {
-      ...turn(leaf.name, main, stops.closed.flap, stops.flap, squareUp.flaps[0]),
+      ...hung(leaf.name, main),
+      ...turns.flap,
       from: frame.at(main, along(start), v(0)),
       to: frame.at(main, along(far), v(0)),
     },
     {
-      ...turn(pad.name, leaf.name, stops.closed.pad, stops.pad, squareUp.flaps[0]),
+      ...hung(pad.name, leaf.name),
+      ...turns.pad,
       from: frame.at(main, along(start), v(start)),
       to: frame.at(main, along(short), v(short)),
     },

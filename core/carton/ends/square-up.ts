@@ -1,4 +1,4 @@
-import type { Stop } from '../blank.ts'
+import type { Hinge, Stop } from '../blank.ts'
 
 /**
  * A glued body on its way from lying askew to standing square. Back and left side, front and right side make the two
@@ -83,26 +83,79 @@ const air = 0.03
 /** How far a leaf that has risen stands off its wall, in calipers where it would lie along it. */
 const standOff = 0.65
 
-/**
- * Stops of the hinges at one corner while the body squares up, and how they stand while it lies askew.
- * @param apart from the middle of one glued flap to that of the other when both lie level, mm
- */
-export function cornerStops(poses: readonly Pose[], at: 'back' | 'front', caliper: number, apart: number) {
+/** How a hinge gets from flat to closed. */
+export type Turning = Pick<Hinge, 'begins' | 'ends' | 'via'>
+
+/** The walls but the front, which stays, and the glue flap. */
+export type Turned = 'left side' | 'back' | 'glue flap' | 'right side'
+
+/** The walls close the body askew, each at its time, and then turn all together. The glue flap hangs on the back. */
+export function squaringTurns(poses: readonly Pose[]): Readonly<Record<Turned, Turning>> {
+  const turn = (begins: number, there: number, angle: (pose: Pose) => number): Turning => {
+    const [askew, ...more] = poses
+      .slice(0, -1)
+      .map(pose => ({ amount: pose.amount, deg: degrees(angle(pose)) }))
+    return { begins, ends: squareUp.square, via: [{ ...askew!, amount: there }, askew!, ...more] }
+  }
+  return {
+    'left side': turn(0.1, 0.17, pose => pose.back.walls),
+    back: turn(0.1, 0.17, pose => Math.PI - pose.back.walls),
+    'glue flap': turn(0.12, 0.19, pose => pose.front.walls),
+    'right side': turn(0.19, squareUp.askew, pose => Math.PI - pose.front.walls),
+  }
+}
+
+/** From the middle of one glued flap to that of the other, mm. */
+interface Glued {
+  /** By their creases, when both lie level. */
+  readonly level: number
+  /** On their way. */
+  readonly apart: number
+}
+
+/** How the two flaps and the pad at one corner get from flat to closed: in, then as the walls of the corner make them. */
+export function cornerTurns(
+  poses: readonly Pose[],
+  at: 'back' | 'front',
+  caliper: number,
+  { level, apart }: Glued,
+): Readonly<Record<'flap' | 'pad', Turning & Pick<Hinge, 'closedDeg'>>> {
   const stops = poses.slice(0, -1).map(pose => {
     const { rise, diagonal } = pose[at]
     const lift = standOff * caliper * (1 - Math.cos(rise))
-    const gap = apart * Math.cos(rise) - lift + lift * Math.cos(diagonal)
+    const gap = level * Math.cos(rise) - lift + lift * Math.cos(diagonal)
     const { amount } = pose
     const flap: Stop = { amount, deg: 90 + degrees(rise), liftMm: lift }
     const pad: Stop = { amount, deg: -degrees(diagonal), liftMm: apart + air * caliper - gap }
     return { flap, pad }
   })
   const closed = poses.at(-1)![at]
+  const turn = (closedDeg: number, way: readonly Stop[]) => ({
+    closedDeg,
+    begins: squareUp.flaps[0],
+    ends: squareUp.square,
+    via: [{ ...way[0]!, amount: squareUp.flaps[1] }, ...way],
+  })
   return {
-    flap: stops.map(one => one.flap),
-    pad: stops.map(one => one.pad),
-    closed: { flap: 90 + degrees(closed.rise), pad: -degrees(closed.diagonal) },
+    flap: turn(
+      90 + degrees(closed.rise),
+      stops.map(one => one.flap),
+    ),
+    pad: turn(
+      -degrees(closed.diagonal),
+      stops.map(one => one.pad),
+    ),
   }
 }
 
-export const degrees = (radians: number): number => (radians * 180) / Math.PI
+const degrees = (radians: number): number => (radians * 180) / Math.PI
+
+/** From the middle of a pad to that of the flap it is glued under, in calipers: board and glue. */
+export const gluedCalipers = 1.05
+
+/**
+ * How far two flaps that cross in the middle rise toward it, radians: each is there a caliper above the other's shorter
+ * half, which ends as far before the middle as the longer one goes past it by half.
+ * @param over how far the longer halves go past the middle, mm
+ */
+export const domeOf = (caliper: number, over: number): number => Math.atan((1.1 * caliper) / over)

@@ -15,6 +15,7 @@ import { mend } from './mend.ts'
 import { type NamedPanel, namesOf, readingOrder } from './panel-names.ts'
 import { type Board, boardOf } from './panels.ts'
 import { flapFindings, scaleFindings } from './size.ts'
+import { squaredUp } from './square-up.ts'
 import { middlePanel, treeOf } from './tree.ts'
 import { counted, place } from './words.ts'
 
@@ -126,9 +127,14 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
             outline,
             ...(windows.length > 0 ? { windows } : {}),
           })),
-          hinges: tree.branches.map(branch =>
-            hingeOf(branch, board.panels, names, tree.branches, options.caliperMm, isReverse),
-          ),
+          hinges: squaredUp({
+            hinges: tree.branches.map(branch =>
+              hingeOf(branch, board.panels, names, tree.branches, options.caliperMm, isReverse),
+            ),
+            names,
+            outlines: new Map(panels.map(({ name, outline }) => [name, outline])),
+            caliperMm: options.caliperMm,
+          }),
           root: names[root]!.name,
           die,
         }
