@@ -200,6 +200,9 @@ export function createHost(shell: Shell): HostSide {
     accountPicture: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => checks.run('account', wishOf(fileId, job), task)),
 
+    typePicture: ({ fileId, taskId, job }) =>
+      tasks.run(taskId, task => checks.run('type', wishOf(fileId, job), task)),
+
     addProfile: async ({ fileId }) => {
       const { ref, path, origin } = book.get(fileId)
       // Read once, so that what is no print condition is refused here and not when the map is built.

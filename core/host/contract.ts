@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { HolographyAccount } from '../checks/accounting/account.ts'
+import type { LegibilityResult } from '../checks/legibility/result.ts'
 import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
@@ -152,6 +153,8 @@ export const requests = {
   slipPicture: v.object({ fileId, taskId, job: anyJob }),
   /** Where the holography that is paid for goes; null where the job has no tables to judge by. */
   accountPicture: v.object({ fileId, taskId, job: anyJob }),
+  /** How every piece of type reads in every view. */
+  typePicture: v.object({ fileId, taskId, job: anyJob }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -196,6 +199,7 @@ export interface Answers {
   runChecks: CheckList
   slipPicture: SlipPicture
   accountPicture: HolographyAccount | null
+  typePicture: LegibilityResult
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

@@ -2,6 +2,7 @@ import type { Task } from '../../core/base/task.ts'
 import type { HolographyAccount } from '../../core/checks/accounting/account.ts'
 import { accountOfInput } from '../../core/checks/accounting/check.ts'
 import type { CheckInput } from '../../core/checks/input.ts'
+import { type LegibilityResult, legibilityResult } from '../../core/checks/legibility/result.ts'
 import { checkParts } from '../../core/checks/parts.ts'
 import { type SlipPicture, slipPicture } from '../../core/checks/register/slip-picture.ts'
 import type { CheckList } from '../../core/checks/run.ts'
@@ -29,6 +30,7 @@ export type PictureCrafts = {
   slips: { input: Wish; value: SlipPicture }
   /** Null where the job has no tables to judge by. */
   account: { input: Wish; value: HolographyAccount | null }
+  type: { input: Wish; value: LegibilityResult }
 }
 
 const shelf = new ArtShelf()
@@ -54,6 +56,9 @@ serveWork<CheckCrafts & PictureCrafts>({
   },
   async account(wish, task) {
     return { value: accountOfInput(await read(wish, task), partOf(task, pictureFrom, 1)) }
+  },
+  async type(wish, task) {
+    return { value: await legibilityResult(await read(wish, task), partOf(task, pictureFrom, 1)) }
   },
   async report({ path, jobName, version, made, ...work }, task) {
     const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))

@@ -9,6 +9,7 @@ import { followProgress, isCancelled } from './work.ts'
 const requests = {
   slips: 'slipPicture',
   account: 'accountPicture',
+  type: 'typePicture',
 } as const
 export type PictureName = keyof typeof requests
 type Answer<K extends PictureName> = Answers[(typeof requests)[K]]
@@ -28,7 +29,7 @@ export type Pictures = { readonly [K in PictureName]: Made<Answer<K>> } & {
 }
 
 const nothing = { value: null, of: null, running: null, failed: null }
-const firstPictures: Pictures = { slips: nothing, account: nothing, unmarked: [] }
+const firstPictures: Pictures = { slips: nothing, account: nothing, type: nothing, unmarked: [] }
 
 const stores = new WeakMap<Store<State>, Store<Pictures>>()
 
@@ -62,7 +63,11 @@ const ofInks = [
 ] as const satisfies readonly (keyof Job)[]
 
 /** Fields that a picture depends on. */
-const reads: Readonly<Record<PictureName, readonly (keyof Job)[]>> = { slips: ofMap, account: ofInks }
+const reads: Readonly<Record<PictureName, readonly (keyof Job)[]>> = {
+  slips: ofMap,
+  account: ofInks,
+  type: [...ofInks, 'light', 'marked'],
+}
 
 /** Whether a picture is of another state of the job than the one on the table. */
 export function isOld(name: PictureName, { of }: Made<unknown>, job: Job): boolean {

@@ -85,6 +85,7 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     slipPicture: ({ taskId }) => work(taskId, () => ({ groups: ['white', 'colour'] as const, pairs: [] })),
     accountPicture: ({ taskId }) =>
       work(taskId, () => ({ panels: [], wasteCm2: 0, holographyCm2: 0, seenCm2: 0 })),
+    typePicture: ({ taskId }) => work(taskId, () => ({ lamps: [], views: [], objects: [], leftOut: 0 })),
     addProfile: async () => ({
       file: { path: 'press.icc', sha256: 'b'.repeat(64) },
       name: 'Press on coated board',

@@ -29,6 +29,7 @@ const handlers: Handlers = {
   runChecks: refuse,
   slipPicture: refuse,
   accountPicture: refuse,
+  typePicture: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,
