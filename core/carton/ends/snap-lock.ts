@@ -4,10 +4,16 @@ import { type Corner, rounded } from '../outline.ts'
 import { type EndMaker, flap, levelFaces, mm } from './end.ts'
 import { type Thread, threadLean, threadStops } from './thread-way.ts'
 
-const times = { holder: [0.45, 0.58], sides: [0.58, 0.7], tongue: 0.6, locking: [0.72, 1] } as const
+/** When its leaves close, as shares of the slider. */
+export const snapTimes = {
+  holder: [0.45, 0.58],
+  sides: [0.58, 0.7],
+  tongue: 0.6,
+  locking: [0.72, 1],
+} as const
 
 /** Steepest way of the tongue past the edge that holds it, degrees. */
-const steepest = 40
+export const steepestDeg = 40
 
 /**
  * Four flaps without glue. The back's closes first: two legs and between them the edge that holds. The sides' lie on
@@ -26,7 +32,7 @@ export const snapLock: EndMaker = {
     const run = Math.min(14 * caliper + ease, 0.45 * edge)
     const bare = { level: 2 * caliper, flap: edge - run, edge, tongue: 0, caliper, ease }
     const dip = threadLean(bare)
-    if (!(dip < (steepest * Math.PI) / 180))
+    if (!(dip < (steepestDeg * Math.PI) / 180))
       refuse(
         'caliper',
         `a board of ${mm(caliper)} is too thick for a snap-lock bottom ${mm(width)} wide: its tongue cannot pass`,
@@ -121,25 +127,30 @@ export const snapLock: EndMaker = {
     return {
       panels: [holder, ...sides.map(one => one.panel), locking, tongue],
       hinges: [
-        hinge('back', holder.name, [frame.at('back', first, 0), frame.at('back', end, 0)], times.holder),
+        hinge('back', holder.name, [frame.at('back', first, 0), frame.at('back', end, 0)], snapTimes.holder),
         ...sides.map(({ side, panel }) =>
-          hinge(side, panel.name, [frame.at(side, from, caliper), frame.at(side, to, caliper)], times.sides),
+          hinge(
+            side,
+            panel.name,
+            [frame.at(side, from, caliper), frame.at(side, to, caliper)],
+            snapTimes.sides,
+          ),
         ),
         hinge(
           'front',
           locking.name,
           [frame.at('front', inset, 2 * caliper), frame.at('front', length - inset, 2 * caliper)],
-          times.locking,
+          snapTimes.locking,
         ),
         {
           ...hinge(
             locking.name,
             tongue.name,
             [frame.at('front', middle - half, reach), frame.at('front', middle + half, reach)],
-            [times.tongue, 1],
+            [snapTimes.tongue, 1],
           ),
           closedDeg: (dip * 180) / Math.PI,
-          via: threadStops(thread, ...times.locking),
+          via: threadStops(thread, ...snapTimes.locking),
         },
       ],
       rules: {},

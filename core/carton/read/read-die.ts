@@ -1,5 +1,5 @@
 import type { Task } from '../../base/task.ts'
-import type { Blank, Panel } from '../blank.ts'
+import type { Blank, Hinge, Panel } from '../blank.ts'
 import type { Die, DieLine, Outline, Point } from '../die.ts'
 import { boxOf } from '../outline.ts'
 import { hingeOf, reachOf } from './angles.ts'
@@ -9,8 +9,10 @@ import { type Fold, foldsOf } from './creases.ts'
 import type { DieFinding, Drawing } from './drawing.ts'
 import { edgeKinds, folds as mayFold } from './edges.ts'
 import { connected, facesOf, placeOf } from './faces.ts'
+import type { Found } from './found.ts'
 import { doubled, judge } from './judge.ts'
 import { type KindOptions, sortLines } from './kinds.ts'
+import { threaded } from './lock-tongue.ts'
 import { mend } from './mend.ts'
 import { type NamedPanel, namesOf, readingOrder } from './panel-names.ts'
 import { type Board, boardOf } from './panels.ts'
@@ -127,7 +129,7 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
             outline,
             ...(windows.length > 0 ? { windows } : {}),
           })),
-          hinges: squaredUp({
+          hinges: moving({
             hinges: tree.branches.map(branch =>
               hingeOf(branch, board.panels, names, tree.branches, options.caliperMm, isReverse),
             ),
@@ -146,6 +148,9 @@ export function readDie(drawing: Drawing, options: DieOptions, task?: Task): Die
     findings: inBrief(findings),
   }
 }
+
+/** Hinges that move as their end closes, where more than one leaf has a say in it. */
+const moving = (found: Found): readonly Hinge[] => threaded({ ...found, hinges: squaredUp(found) })
 
 /** What the size of the blank is taken from: its panels; with an open one all that hangs together with them. */
 function extentOf(

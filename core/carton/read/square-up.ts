@@ -1,18 +1,7 @@
 import type { Hinge } from '../blank.ts'
-import type { Outline } from '../die.ts'
 import { cornerTurns, domeOf, gluedCalipers, squaringTurns, squaringUp } from '../ends/square-up.ts'
-import { boxOf } from '../outline.ts'
 import { reachOf } from './angles.ts'
-import type { NamedPanel } from './panel-names.ts'
-
-/** What a drawing has been found to hold. */
-interface Found {
-  readonly hinges: readonly Hinge[]
-  readonly names: readonly NamedPanel[]
-  /** By the name of a panel. */
-  readonly outlines: ReadonlyMap<string, Outline>
-  readonly caliperMm: number
-}
+import { creaseBetween, type Found, outwardOf } from './found.ts'
 
 /** How far the crease of a pad may be from 45°, and from the corner of the walls that it should run to, mm. */
 const slackDeg = 3
@@ -77,8 +66,7 @@ function cornersOf(found: Found, end: string): readonly GluedCorner[] | null {
   const glue = hinges.find(({ parent, child }) => [parent, child].includes('glue flap'))
   const second = last === 'left side' ? 'right side' : 'left side'
   if (glue === undefined || last?.endsWith('side') !== true) return null
-  const between = (a: string, b: string) =>
-    hinges.find(({ parent, child }) => (parent === a && child === b) || (parent === b && child === a))
+  const between = (a: string, b: string) => creaseBetween(found, a, b)
   const open = between(second, 'front')
   const flapOf = (wall: string) =>
     hinges.find(({ parent, child }) => parent === wall && child.startsWith(`${end} `))
@@ -115,14 +103,4 @@ function runsToCorner(pad: Hinge, flap: Hinge, walls: Hinge): boolean {
     .map(place => reachOf(walls.from, walls.to, [place]))
     .sort((a, b) => a - b)
   return Math.abs(turn - 45) < slackDeg && near! < nearMm && far! > near! + 2
-}
-
-/** How far one flap's crease lies outward of another's beside it, mm: toward where its own leaf is. */
-function outwardOf({ from, to }: Hinge, other: Hinge, outline: Outline): number {
-  const [left, bottom, right, top] = boxOf(outline)
-  const length = Math.hypot(to[0] - from[0], to[1] - from[1])
-  const aside = (x: number, y: number) =>
-    ((x - from[0]) * (to[1] - from[1]) - (y - from[1]) * (to[0] - from[0])) / length
-  const outward = Math.sign(aside((left + right) / 2, (bottom + top) / 2))
-  return -outward * aside((other.from[0] + other.to[0]) / 2, (other.from[1] + other.to[1]) / 2)
 }

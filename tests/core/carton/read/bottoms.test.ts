@@ -9,8 +9,10 @@ import { Leaves } from '../leaves.ts'
 import { anySize, type Size } from '../sizes.ts'
 import { readLines, type TestLine } from './drawn.ts'
 
-const made = (size: Size): Blank =>
-  cartonBlank({ ...styleNamed('crash-lock')!, ...size, measure: 'outside', own: {}, code: '' })
+type Bottom = 'crash-lock' | 'snap-lock'
+
+const made = (size: Size, style: Bottom = 'crash-lock'): Blank =>
+  cartonBlank({ ...styleNamed(style)!, ...size, measure: 'outside', own: {}, code: '' })
 
 const eyepiece: Size = { lengthMm: 80, widthMm: 45, heightMm: 120, caliperMm: 0.4 }
 
@@ -31,11 +33,11 @@ const passing = (blank: Blank) => {
   return amounts.flatMap(amount => leaves.passing(amount).map(pair => `${amount}: ${pair}`))
 }
 
-describe('a crash-lock bottom that is drawn', () => {
+describe.each(['crash-lock', 'snap-lock'] as const)('a %s bottom that is drawn', style => {
   test('30 sizes move as they do when they are made from sizes', () => {
     fc.assert(
-      fc.property(anySize('crash-lock'), size => {
-        const blank = made(size)
+      fc.property(anySize(style), size => {
+        const blank = made(size, style)
         const again = read(drawn(blank), { caliperMm: size.caliperMm })
         for (const hinge of again.hinges) {
           const own = blank.hinges.find(one => one.name === hinge.name)!
@@ -57,12 +59,18 @@ describe('a crash-lock bottom that is drawn', () => {
     ['with its glue flap at the right', mirrored, {}],
     ['about its back', (lines: readonly TestLine[]) => lines, { root: 'back' }],
   ])('%s: no leaf in another', (_, way, options) => {
-    const blank = read(way(drawn(made(eyepiece))), options)
+    const blank = read(way(drawn(made(eyepiece, style))), options)
     expect(passing(blank)).toEqual([])
     const rises = blank.hinges.filter(({ closedDeg }) => closedDeg > 90 && closedDeg < 95)
-    expect(rises).toHaveLength(4)
+    expect(rises).toHaveLength(style === 'crash-lock' ? 4 : 0)
+    // What locks by pads or by a tongue has stops of its own.
+    expect(blank.hinges.filter(({ name, via }) => !name.startsWith('top') && via !== undefined)).toHaveLength(
+      style === 'crash-lock' ? 10 : 1,
+    )
   })
+})
 
+describe('a crash-lock bottom that does not square up', () => {
   test('with one pad alone it folds flap by flap', () => {
     const lines = drawn(made(eyepiece))
     const pad = lines.find(({ kind }) => kind === 'reverse-crease')
