@@ -199,6 +199,29 @@ export const sittings = [
     ],
   },
   {
+    name: 'type',
+    file: 'demo',
+    states: [
+      state('before', async page => {
+        await ready(page)
+        await sheet(page, 'Checks')
+        await page.getByRole('radio', { name: 'Light', exact: true }).check({ force: true })
+      }),
+      state('read', async page => {
+        await press(page, 'Read the type in all views')
+        await page.getByRole('list', { name: 'Type over all views' }).waitFor({ timeout: 300_000 })
+      }),
+      state('plot', async page => {
+        await page.getByRole('button', { name: 'Contrast over tilt' }).first().click()
+        await page
+          .locator('.type-plot')
+          .first()
+          .evaluate(one => one.scrollIntoView({ block: 'center' }))
+      }),
+      state('worst', page => page.getByRole('button', { name: 'Show it at its worst' }).first().click()),
+    ],
+  },
+  {
     name: 'spot',
     file: 'demo',
     states: [

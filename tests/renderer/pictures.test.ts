@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { setLimit, setMisfit } from '../../core/job/edit-checks.ts'
+import { putMark, setLimit, setMisfit } from '../../core/job/edit-checks.ts'
 import { type Desk, openByDialog } from '../../renderer/state/open.ts'
 import { isOld, makePicture, picturesOf, stopPicture } from '../../renderer/state/pictures.ts'
 import { firstState } from '../../renderer/state/state.ts'
@@ -55,4 +55,17 @@ test('a picture that is given up or fails leaves the one before', async () => {
   stopPicture(desk, 'slips')
   expect(await asked).toBeNull()
   expect(pictures.get().slips).toMatchObject({ value: null, running: null, failed: null })
+})
+
+test('how type reads is of the lamps and of what is marked as text', async () => {
+  const { desk, job, pictures } = await opened()
+  await makePicture(desk, 'type')
+  const made = pictures.get().type
+  expect(isOld('type', made, job())).toBe(false)
+  const box = { leftMm: 1, bottomMm: 1, rightMm: 9, topMm: 4 }
+  const marked = putMark({ name: 'Lot', kind: 'text', shape: { kind: 'box', box } })(job())
+  expect(isOld('type', made, marked)).toBe(true)
+  const darker = { ...job(), light: { ...job().light, roomLevel: 0 } }
+  expect(isOld('type', made, darker)).toBe(true)
+  expect(isOld('account', { ...pictures.get().account, of: job() }, darker)).toBe(false)
 })

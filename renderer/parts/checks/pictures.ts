@@ -6,5 +6,6 @@ import type { PictureProps } from './picture-props.ts'
 /** Pictures of each section, each brought when its section is first opened. */
 export const pictures: Readonly<Partial<Record<ChecksSection, ComponentType<PictureProps>>>> = {
   register: late(async () => (await import('./RegisterPictures.tsx')).RegisterPictures),
+  light: late(async () => (await import('./TypePictures.tsx')).TypePictures),
   account: late(async () => (await import('./AccountPictures.tsx')).AccountPictures),
 }

@@ -41,3 +41,28 @@ test('a slider moves the plates in the picture, what shows is found and outlined
   expect(changed(slipped, await steady(page))).toBe(0)
   expect(errors).toEqual([])
 })
+
+test('type that is marked is read in all views, drawn over tilt and shown where it is worst', async ({
+  open,
+}) => {
+  const { page, errors } = await open(smallArt('small.psd', true).path)
+  await ready(page)
+  await page.getByRole('button', { name: 'Checks' }).click()
+  const section = (name: string) => page.getByRole('radio', { name, exact: true }).check({ force: true })
+  await section('Light')
+  await page.getByRole('button', { name: 'Read the type in all views' }).click()
+  await expect(page.getByText('The art has no text and no outlined type.')).toBeVisible({ timeout: 90_000 })
+  await section('Marks')
+  await page.getByRole('button', { name: 'Put one in the middle' }).last().click()
+  await section('Light')
+  await page.getByRole('button', { name: 'Look again' }).click()
+  const type = page.getByRole('list', { name: 'Type over all views' })
+  await expect(type.getByRole('listitem')).toHaveCount(1, { timeout: 90_000 })
+  await expect(type).toContainText('of all views')
+  await page.getByRole('button', { name: 'Contrast over tilt' }).click()
+  await page.getByText('The same in numbers').click()
+  await expect(page.getByRole('row')).toHaveCount(14)
+  await page.getByRole('button', { name: 'Show it at its worst' }).click()
+  await expect(page.getByRole('button', { name: 'Back to where I was' })).toBeVisible()
+  expect(errors).toEqual([])
+})
