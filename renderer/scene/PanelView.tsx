@@ -24,19 +24,25 @@ const restMs = 160
 export function PanelView({ drawn, look, scene, zoom, marks }: Props) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const [view, setView] = useState<StageCanvas | null>(null)
+  const [fault, setFault] = useState<'lost' | 'none' | null>(null)
+  /** Counts canvases: one that lost its picture for good makes way for another. */
+  const [turn, setTurn] = useState(0)
   const effort = useEffort(scene, zoom, drawn.motions)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another turn is another canvas
   useEffect(() => {
     const element = canvas.current
     if (element === null) return
-    const opened = new StageCanvas(element)
+    const opened = openOn(element, lost => setFault(lost ? 'lost' : null))
+    setFault(opened === null ? 'none' : null)
+    setView(opened)
+    if (opened === null) return
     const watch = new ResizeObserver(() => opened.setSize(element.clientWidth, element.clientHeight))
     watch.observe(element)
-    setView(opened)
     return () => {
       watch.disconnect()
       opened.close()
     }
-  }, [])
+  }, [turn])
   useEffect(() => {
     if (view === null) return
     const { stage } = view
@@ -51,7 +57,39 @@ export function PanelView({ drawn, look, scene, zoom, marks }: Props) {
     stage.setOverlay(marks ? view.pixelRatio : 0)
     view.ask()
   }, [view, drawn, look, scene, zoom, marks, effort])
-  return <canvas ref={canvas} className="stage" />
+  return (
+    <>
+      <canvas key={turn} ref={canvas} className={fault === null ? 'stage' : 'stage gone'} />
+      {fault === null ? null : (
+        <p
+          className="no-picture"
+          role="alert"
+          onPointerDown={event => event.stopPropagation()}
+          onPointerUp={event => event.stopPropagation()}
+          onDoubleClick={event => event.stopPropagation()}
+        >
+          {faults[fault]}
+          <button type="button" className="plain small" onClick={() => setTurn(turn + 1)}>
+            Draw it again
+          </button>
+        </p>
+      )}
+    </>
+  )
+}
+
+const faults = {
+  lost: 'The graphics card has let go of the picture, as it does when it is overloaded or sleeps. The job is whole.',
+  none: 'There is no WebGL 2 here, which draws the picture. Switch on graphics acceleration in the settings, or update the graphics driver. Everything else works.',
+}
+
+/** Null where there is no WebGL 2. */
+function openOn(canvas: HTMLCanvasElement, onLost: (lost: boolean) => void): StageCanvas | null {
+  try {
+    return new StageCanvas(canvas, onLost)
+  } catch {
+    return null
+  }
 }
 
 /** `moving` from the first change until the hand has rested. */

@@ -8,10 +8,14 @@ const mostPixelRatio = 2
 export class StageCanvas {
   readonly stage: Stage
   readonly #renderer: WebGLRenderer
+  readonly #heard = new AbortController()
   #frame = 0
 
-  /** Throws when the browser gives no WebGL 2. */
-  constructor(canvas: HTMLCanvasElement) {
+  /**
+   * Throws when the browser gives no WebGL 2.
+   * @param onLost the graphics card has let go of the picture, or has it back and draws it again
+   */
+  constructor(canvas: HTMLCanvasElement, onLost: (lost: boolean) => void) {
     this.#renderer = new WebGLRenderer({
       canvas,
       powerPreference: 'high-performance',
@@ -25,6 +29,9 @@ export class StageCanvas {
     this.#renderer.toneMapping = NoToneMapping
     this.stage = new Stage(this.#renderer)
     this.stage.onStale = () => this.ask()
+    const { signal } = this.#heard
+    canvas.addEventListener('webglcontextlost', () => onLost(true), { signal })
+    canvas.addEventListener('webglcontextrestored', () => onLost(false), { signal })
   }
 
   /** Pixels of the canvas a CSS pixel. */
@@ -57,6 +64,7 @@ export class StageCanvas {
   /** Gives the graphics card's memory back; the canvas cannot be used again. */
   close(): void {
     cancelAnimationFrame(this.#frame)
+    this.#heard.abort()
     this.stage.onStale = null
     this.stage.dispose()
     this.#renderer.dispose()

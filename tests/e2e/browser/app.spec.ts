@@ -125,6 +125,78 @@ test('a rig lights the table, says which it is, and undo brings the old light ba
   expect(changed(before, await steady(page))).toBeLessThan(0.01)
 })
 
+test('a room is chosen by its name: foil mirrors more of it, the slider follows, undo brings the old room back', async ({
+  open,
+}) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  const office = await steady(page)
+  await page.getByText('Eye and screen').click()
+  const room = page.getByLabel('Room like')
+  const level = page.getByLabel('Room', { exact: true })
+  await expect(room.locator('option:checked')).toHaveText('Office or home')
+  await room.selectOption({ label: 'By a window' })
+  await expect(level).toHaveValue('0.35')
+  await expect(page.getByText('An overcast sky fills half the room.')).toBeVisible()
+  await page.keyboard.press('Escape')
+  await page.mouse.move(5, 5)
+  const window = await steady(page)
+  expect(changed(office, window)).toBeGreaterThan(0.05)
+  const light = ({ data }: typeof office) => Array.from(data).reduce((sum, code) => sum + code, 0)
+  expect(light(window)).toBeGreaterThan(light(office))
+
+  // A level of the user's own has no name; the list says so.
+  await level.fill('0.42')
+  await page.getByText('Eye and screen').click()
+  await expect(room.locator('option:checked')).toHaveText('Of your own')
+  await page.keyboard.press('Escape')
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(level).toHaveValue('0.15')
+  await page.mouse.move(5, 5)
+  expect(changed(office, await steady(page))).toBeLessThan(0.01)
+})
+
+test('a picture that the graphics card lets go of is told, comes back by itself, or is drawn anew by a button', async ({
+  open,
+}) => {
+  const { page } = await open(smallArt().path)
+  await ready(page)
+  await page.mouse.move(5, 5)
+  const before = await steady(page)
+  const told = page.getByText('The graphics card has let go of the picture')
+  const canvas = page.locator('.picture canvas')
+  const hold = await canvas.evaluateHandle(one =>
+    (one as HTMLCanvasElement).getContext('webgl2')?.getExtension('WEBGL_lose_context'),
+  )
+  await hold.evaluate(card => card?.loseContext())
+  await expect(told).toBeVisible()
+  await expect(canvas).toBeHidden()
+  await hold.evaluate(card => card?.restoreContext())
+  await expect(told).toBeHidden()
+  expect(changed(before, await steady(page))).toBeLessThan(0.01)
+
+  await hold.evaluate(card => card?.loseContext())
+  await page.getByRole('button', { name: 'Draw it again' }).click()
+  await expect(told).toBeHidden()
+  await page.mouse.move(5, 5)
+  expect(changed(before, await steady(page))).toBeLessThan(0.01)
+})
+
+test('without WebGL the window says so and the rest of it works', async ({ open, page }) => {
+  await page.addInitScript(() => {
+    HTMLCanvasElement.prototype.getContext = new Proxy(HTMLCanvasElement.prototype.getContext, {
+      apply: (get, canvas, [kind, ...more]) =>
+        String(kind).startsWith('webgl') ? null : Reflect.apply(get, canvas, [kind, ...more]),
+    })
+  })
+  await open(smallArt().path)
+  await expect(page.getByText('There is no WebGL 2 here')).toBeVisible({ timeout: 90_000 })
+  await page.getByLabel('Elevation').fill('40')
+  await page.getByLabel('Elevation').press('Enter')
+  await expect(page.getByRole('button', { name: 'Undo' })).toBeEnabled()
+})
+
 test('what the screen cannot show is hatched, stands still, and is told at the spot', async ({ open }) => {
   const { page } = await open(smallArt().path)
   await ready(page)
