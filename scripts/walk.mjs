@@ -74,6 +74,8 @@ async function walk({ name, file, states }) {
     hasTouch: values.touch,
   })
   try {
+    // A large picture on a processor holds the page up.
+    page.setDefaultTimeout(180_000)
     await page.goto(await address(server))
     for (const [i, state] of states.entries()) {
       await state.go(page)

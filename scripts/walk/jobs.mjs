@@ -2,7 +2,7 @@ import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
-/** @typedef {'none' | 'demo' | 'art-missing' | 'art-changed' | 'flashes'} Opened what the app is opened with */
+/** @typedef {'none' | 'demo' | 'asked' | 'art-missing' | 'art-changed' | 'flashes'} Opened what the app is opened with */
 
 const demo = fileURLToPath(new URL('../../demo-assets', import.meta.url))
 
@@ -21,6 +21,7 @@ export function jobFor(kind, folder) {
     panel: { ...whole.panel, resolutionPpi: 120 },
     light: { ...whole.light, roomLevel: 0 },
     ...(kind === 'flashes' ? { paths: [flashing] } : {}),
+    ...(kind === 'asked' ? { roles: [], found: [] } : {}),
   }
   const art = join(folder, 'demo.psd')
   if (kind === 'art-changed')

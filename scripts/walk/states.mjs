@@ -134,6 +134,16 @@ export const sittings = [
     ],
   },
   {
+    name: 'asked',
+    file: 'asked',
+    states: [
+      state('role-asked', async page => {
+        await ready(page)
+        await page.getByRole('button', { name: /question/ }).click()
+      }),
+    ],
+  },
+  {
     name: 'sheets',
     file: 'demo',
     states: [
