@@ -4,7 +4,8 @@ import { viewSetPlane, viewsPlane } from '../../material/views.ts'
 import type { Tables } from '../../optics/tables.ts'
 import { MapSampler } from '../../reference/sample.ts'
 import { emptySite } from '../../reference/shade.ts'
-import { prepareWhites, straightThrough } from '../../reference/shade-white.ts'
+import { prepareWhites } from '../../reference/shade-white.ts'
+import { metalSeen } from '../sweep/narrow.ts'
 import type { PurePixel } from './matter.ts'
 import type { Spot } from './view.ts'
 
@@ -12,8 +13,6 @@ import type { Spot } from './view.ts'
 const flashMm = 0.5
 /** The same where no metal is seen: what scatters and what shines from the surface change slowly. */
 const coveredMm = 10
-/** Metal that is covered so far shows nothing of its flashes, which are a few thousand times paper white at most. */
-const leastSeen = 1e-7
 
 /**
  * Pixels as classes of what is equal: same plates, same holography and mottle, within half a millimetre; under a white
@@ -38,9 +37,10 @@ export function spotsOf(
     const y = map.heightMm - (pixel.row + 0.5) * perY
     const { metal, varnish, inks, spots, whites } = pixel.plates
     sampler.fill(pixel.column, pixel.row, site)
+    site.metal = metal
     site.whites.set(whites)
     prepareWhites(site, tables)
-    const seen = metal * straightThrough(site, 2) >= leastSeen
+    const seen = metalSeen(site)
     const cellMm = seen ? flashMm : coveredMm
     key.start()
     key.add(Math.floor(x / cellMm))

@@ -4,7 +4,8 @@ import { aim, type Light } from '../../reference/light.ts'
 import { MapSampler } from '../../reference/sample.ts'
 import { emptySite, type Site, shadeAll } from '../../reference/shade.ts'
 import { between, type Cell, gauss } from './cell.ts'
-import { lookOver, type Narrow, type NarrowLamp, narrowOf } from './narrow.ts'
+import { lookOver } from './look-over.ts'
+import { type Narrow, type NarrowLamp, narrowOf } from './narrow.ts'
 import type { SiteClass } from './site-classes.ts'
 
 /** Where a site lies. */
