@@ -59,6 +59,15 @@ export const legibilityLimits = {
     status: 'proposed',
     source: 'a starting value of this program',
   },
+  'legibility.hand': {
+    name: 'tilt of the hand that reads',
+    says: 'How far a reader tilts the pack, one standard deviation, turned half as far again; 0 counts all directions alike.',
+    unit: '°',
+    usual: 0,
+    range: [0, 90],
+    status: 'proposed',
+    source: 'a starting value of this program; 20° is a pack that is held to be read, no survey',
+  },
   'legibility.ring': {
     name: 'ring around the glyphs',
     says: 'How far from the glyphs their surroundings are looked at.',

@@ -1,15 +1,21 @@
 import type { Scene } from '../../reference/scene.ts'
 import type { CheckInput } from '../input.ts'
+import { applied } from '../limits.ts'
 import { sceneUnder, usualGrid, type ViewGrid, viewsOf } from '../sweep/view-grid.ts'
-import { weightsOf } from '../sweep/view-weights.ts'
+import { readingHand, type Weighting, weightsOf } from '../sweep/view-weights.ts'
+import { legibilityLimits } from './limits.ts'
 import { type LegibilityNeeds, legibilityPart } from './part.ts'
 import { shadedLuminances } from './shaded.ts'
 import type { HeldView } from './view.ts'
 
-/** The views of a grid, every direction of the panel counting alike. Throws BadInput for a bad grid. */
-export function heldViews(scene: Scene, grid: ViewGrid): readonly HeldView[] {
+/** The views of a grid; unless told otherwise every direction of the panel counts alike. Throws BadInput for a bad grid. */
+export function heldViews(
+  scene: Scene,
+  grid: ViewGrid,
+  weighting: Weighting = { kind: 'solid-angle' },
+): readonly HeldView[] {
   const lights = grid.lamps.map(lamp => sceneUnder(scene, lamp).light)
-  const weights = weightsOf(grid, { kind: 'solid-angle' })
+  const weights = weightsOf(grid, weighting)
   return viewsOf(grid).map(
     ({ pose, lamp }, i): HeldView => ({
       pose,
@@ -24,10 +30,17 @@ export function heldViews(scene: Scene, grid: ViewGrid): readonly HeldView[] {
 export function usualNeeds(input: CheckInput): LegibilityNeeds {
   const { scene, map, sets, marked = [] } = input
   return {
-    views: heldViews(scene, usualGrid(scene)),
+    views: heldViews(scene, usualGrid(scene), weightingOf(input)),
     luminances: shadedLuminances(scene, map, sets),
     marked: marked.filter(({ kind }) => kind === 'text'),
   }
+}
+
+/** How views count in a job: alike, or as often as a hand holds the pack so. */
+function weightingOf({ limits }: Pick<CheckInput, 'limits'>): Weighting {
+  const spread = applied('legibility.hand', legibilityLimits['legibility.hand'], limits).value
+  const turnSpreadDeg = (readingHand.turnSpreadDeg / readingHand.tiltSpreadDeg) * spread
+  return spread === 0 ? { kind: 'solid-angle' } : { ...readingHand, tiltSpreadDeg: spread, turnSpreadDeg }
 }
 
 export const legibility = legibilityPart(usualNeeds)

@@ -61,4 +61,4 @@ function wordsOf({ read }: TypeResult): string {
 
 /** What is there is never 0 %. */
 const percent = (share: number): string =>
-  share > 0 && share < 0.005 ? 'under 1 %' : `${Math.round(100 * share)} %`
+  share > 0 && share < 0.005 ? 'under 1\u00a0%' : `${Math.round(100 * share)}\u00a0%`

@@ -5,7 +5,8 @@ import { legibilityLimits } from '../../../../core/checks/legibility/limits.ts'
 import { typeObjects } from '../../../../core/checks/legibility/object.ts'
 import { judgeLegibility, legibilityPart } from '../../../../core/checks/legibility/part.ts'
 import { legibilityResult } from '../../../../core/checks/legibility/result.ts'
-import type { Luminances } from '../../../../core/checks/legibility/view.ts'
+import { usualNeeds } from '../../../../core/checks/legibility/usual.ts'
+import { type Luminances, tiltOf } from '../../../../core/checks/legibility/view.ts'
 import { requireLimit } from '../../../../core/checks/limits.ts'
 import type { MarkedArea } from '../../../../core/checks/marked.ts'
 import type { PaintedLayer } from '../../painted.ts'
@@ -137,6 +138,19 @@ test('the result has every object in every view, and can travel', async () => {
   expect(contrast!.curve.length).toBe(13)
   expect(result.objects.find(one => one.name === 'Gone')).toMatchObject({ heat: null, read: null })
   expect(structuredClone(result)).toEqual(result)
+})
+
+test('views count alike, or as often as a hand holds the pack so', () => {
+  const input = label([], () => ({}))
+  const beyond = (limits: CheckInput['limits']) => {
+    const { views } = usualNeeds({ ...input, limits })
+    return views.reduce((sum, one) => sum + (tiltOf(one.pose) > 40.1 ? one.weight : 0), 0)
+  }
+  // Directions beyond 42.5° of those up to 62.5°, the edges of the cells: (cos 42.5° − cos 62.5°) / (1 − cos 62.5°).
+  expect(beyond({})).toBeCloseTo(0.5119, 3)
+  // Two-sided tail of the normal distribution beyond 2.125 deviations, of what lies within 3.125: 0.03359 and 0.00178.
+  const hand = beyond({ 'legibility.hand': { value: 20, note: 'a test' } })
+  expect(hand).toBeCloseTo((0.033_59 - 0.001_78) / (1 - 0.001_78), 3)
 })
 
 describe('what is type', () => {
