@@ -1,5 +1,5 @@
 import bwip from 'bwip-js/node'
-import type { BarSymbol } from '../../core/checks/codes/judge.ts'
+import type { BarSymbol } from '../../core/checks/codes/drawn-symbol.ts'
 import type { InkTile } from '../../core/checks/codes/tile.ts'
 
 /** Inks of bars and of the ground between them, C M Y K 0..1. */

@@ -1,5 +1,5 @@
 import type { MaterialMap } from '../../material/map.ts'
-import type { DrawnSymbol } from './judge.ts'
+import type { DrawnSymbol } from './drawn-symbol.ts'
 import type { Readable } from './surface.ts'
 import { type InkTile, tilePixel } from './tile.ts'
 

@@ -1,6 +1,7 @@
 import type { BarInks } from './bar-inks.ts'
+import type { DrawnSymbol } from './drawn-symbol.ts'
 import { lightInRed } from './ink-findings.ts'
-import type { DrawnSymbol, JudgedSymbol } from './judge.ts'
+import type { JudgedSymbol } from './judge.ts'
 import type { LimitOf, Told } from './told.ts'
 import { type CodeWhite, onFoilFinding } from './white-findings.ts'
 

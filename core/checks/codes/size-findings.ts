@@ -1,5 +1,5 @@
 import { retailModuleMm } from './bars.ts'
-import type { DrawnSymbol } from './judge.ts'
+import type { DrawnSymbol } from './drawn-symbol.ts'
 import { type RetailKind, retailShape } from './retail.ts'
 import type { InkTile } from './tile.ts'
 import type { LimitOf, Told } from './told.ts'

@@ -1,7 +1,7 @@
 import type { MaterialMap } from '../../material/map.ts'
 import type { Site } from '../../reference/shade.ts'
 import type { ReaderLight } from './light.ts'
-import { type InkTile, TileSampler, tilePixel } from './tile.ts'
+import { type InkTile, TileSampler } from './tile.ts'
 
 /** What a reader measures at a place of the panel, 0..1 of a perfect diffuser (a flash may be above). */
 export interface Readable {
@@ -10,33 +10,43 @@ export interface Readable {
 
 /** Reflectances of a tile; what was worked out once is kept, pixel by pixel. */
 export class ReaderSurface implements Readable {
-  readonly #tile: InkTile
   readonly #sampler: TileSampler
   readonly #light: ReaderLight
   readonly #site: Site
   readonly #known: Float32Array
   /** Reflectances of each ground by what is printed on it. */
   readonly #alike: Map<string | number, number>[] = []
+  // Of the tile, at hand: millions of places are asked for.
+  readonly #width: number
+  readonly #height: number
+  readonly #pixelsPerMm: number
+  readonly #leftMm: number
+  readonly #topMm: number
 
   constructor(map: MaterialMap, tile: InkTile, light: ReaderLight, rulingPerMm: number) {
-    this.#tile = tile
     this.#light = light
     this.#site = light.emptySite()
     this.#sampler = new TileSampler(map, tile, rulingPerMm, this.#site)
     this.#known = new Float32Array(tile.width * tile.height).fill(Number.NaN)
+    this.#width = tile.width
+    this.#height = tile.height
+    this.#pixelsPerMm = tile.pixelsPerMm
+    this.#leftMm = tile.leftMm
+    this.#topMm = tile.topMm
   }
 
   /** x, y mm from the art's lower left corner; nothing comes from beside the panel or the tile. */
   at(x: number, y: number): number {
-    const pixel = tilePixel(this.#tile, x, y)
-    if (pixel < 0) return 0
-    const known = this.#known[pixel]!
-    if (!Number.isNaN(known)) return known
-    const { width, pixelsPerMm, leftMm, topMm } = this.#tile
-    // By the pixel's own middle, so that it does not matter where it was asked for first.
-    const middleX = leftMm + ((pixel % width) + 0.5) / pixelsPerMm
-    const middleY = topMm - (Math.floor(pixel / width) + 0.5) / pixelsPerMm
-    this.#known[pixel] = this.#reflectance(middleX, middleY, pixel)
+    const column = Math.floor((x - this.#leftMm) * this.#pixelsPerMm)
+    const row = Math.floor((this.#topMm - y) * this.#pixelsPerMm)
+    if (column < 0 || row < 0 || column >= this.#width || row >= this.#height) return 0
+    const pixel = row * this.#width + column
+    if (Number.isNaN(this.#known[pixel]!)) {
+      // By the pixel's own middle, so that it does not matter where it was asked for first.
+      const middleX = this.#leftMm + (column + 0.5) / this.#pixelsPerMm
+      const middleY = this.#topMm - (row + 0.5) / this.#pixelsPerMm
+      this.#known[pixel] = this.#reflectance(middleX, middleY, pixel)
+    }
     // As it is kept, so that the first answer is that of every later one.
     return this.#known[pixel]!
   }

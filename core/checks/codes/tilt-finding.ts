@@ -1,4 +1,5 @@
-import { type DrawnSymbol, decodes, judgeBars } from './judge.ts'
+import type { DrawnSymbol } from './drawn-symbol.ts'
+import { decodes, judgeBars } from './judge.ts'
 import { ReaderLight, type ReaderPose } from './light.ts'
 import { lineHeights } from './scan.ts'
 import { ReaderSurface } from './surface.ts'
