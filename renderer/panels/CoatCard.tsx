@@ -47,6 +47,15 @@ export function CoatCard(props: Props) {
 function CardBody({ member, thumb, children, groupRole, onRole, onRule }: Props) {
   const { assigned, target } = member
   const group = member.groups.at(-1)
+  // A question comes before what the role adds; an answer that was found waits below it.
+  const amountReading =
+    target.kind === 'layer' ? (
+      <AmountReading
+        assigned={assigned}
+        thumb={thumb}
+        onPick={amount => onRole(target, assigned.role, amount)}
+      />
+    ) : null
   return (
     <div className="card-body">
       <Pick
@@ -64,14 +73,9 @@ function CardBody({ member, thumb, children, groupRole, onRole, onRule }: Props)
           Back to the role that was found
         </button>
       ) : null}
+      {assigned.askAmount ? amountReading : null}
       {children}
-      {target.kind === 'layer' ? (
-        <AmountReading
-          assigned={assigned}
-          thumb={thumb}
-          onPick={amount => onRole(target, assigned.role, amount)}
-        />
-      ) : null}
+      {assigned.askAmount ? null : amountReading}
       {group === undefined ? null : (
         <GroupRole
           name={group.name}

@@ -132,6 +132,7 @@ function Reading({ reading, beside }: { readonly reading: SpotReading; readonly 
         <span className="chip" style={{ background: reading.css ?? 'none' }} />
         <span>{reading.lab === null ? 'out of sight' : colourWords(reading.lab)}</span>
       </dd>
+      {overWords(reading.over) === null ? null : <dd className="over">{overWords(reading.over)}</dd>}
       {beside === null || there === null ? null : (
         <dd className="seen-now beside">
           <span className="chip" style={{ background: there.css }} />
@@ -150,7 +151,6 @@ function Reading({ reading, beside }: { readonly reading: SpotReading; readonly 
           </span>
         </dd>
       )}
-      {overWords(reading.over) === null ? null : <dd className="over">{overWords(reading.over)}</dd>}
       <dt>Inks</dt>
       <dd>
         C {percent(c)} M {percent(m)} Y {percent(y)} K {percent(k)}

@@ -40,7 +40,7 @@ export const DieDrawing = memo(function DieDrawing({ blank }: { readonly blank: 
           ))}
         </g>
         {blank.panels.map(({ name, outline }) => {
-          const label = labelOf(name, outline, heightMm)
+          const label = labelOf(name, outline, blank)
           return label === null ? null : (
             <text
               key={name}
@@ -79,13 +79,15 @@ export const DieDrawing = memo(function DieDrawing({ blank }: { readonly blank: 
 })
 
 /** The name in the middle of its panel, along its longer way, as large as it fits; null where it would be too small to read. */
-function labelOf(name: string, outline: Outline, heightMm: number) {
+function labelOf(name: string, outline: Outline, { widthMm, heightMm }: Blank) {
+  // The drawing is as wide as its card, or as high: its larger side says how large a millimetre is on the screen.
+  const full = Math.max(widthMm, heightMm)
   const [left, bottom, right, top] = boxOf(outline)
   const sizeIn = (along: number, across: number) =>
-    Math.min(0.045 * heightMm, (1.6 * along) / name.length, 0.8 * across)
+    Math.min(0.04 * full, (1.6 * along) / name.length, 0.8 * across)
   const level = sizeIn(right - left, top - bottom)
   const upright = sizeIn(top - bottom, right - left)
   const size = Math.max(level, upright)
-  if (size < 0.035 * heightMm) return null
+  if (size < 0.03 * full) return null
   return { x: (left + right) / 2, y: heightMm - (bottom + top) / 2, size, upright: upright > 1.2 * level }
 }
