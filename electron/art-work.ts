@@ -5,12 +5,15 @@ import type { Art, ArtFile } from '../core/art/layer.ts'
 import { readArt } from '../core/art/read.ts'
 import { BadInput, type Finding } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
+import type { WhiteRecipe } from '../core/checks/white/recipe.ts'
 import type { Picture } from '../core/host/contract.ts'
 import { jobFindings } from '../core/job/compare.ts'
 import { sameTarget } from '../core/job/edit.ts'
 import type { Job } from '../core/job/job.ts'
+import { makeWhite, recipeKey } from '../core/job/made-white.ts'
 import { assumptions } from '../core/job/new.ts'
 import { buildMap, type MapOptions } from '../core/material/build.ts'
+import type { MadeWhite } from '../core/material/made-white.ts'
 import type { MaterialMap } from '../core/material/map.ts'
 import { assignRoles } from '../core/roles/assign.ts'
 import type { Assigned, RoleName, Target } from '../core/roles/role.ts'
@@ -69,12 +72,30 @@ export async function mapWork(
 ): Promise<MapWork> {
   const { press, findings: pressed } = await openPress(job.print, profile)
   const assigned = await rolesForJob(file, job, partOf(task, 0, 0.5))
-  const read = await readAssets(assets, partOf(task, 0.5, 1))
+  const read = await readAssets(assets, partOf(task, 0.5, 0.7))
+  const made = job.madeWhite && (await whiteFor(file, job.madeWhite, job.panel, partOf(task, 0.7, 1)))
   return {
-    options: { ...job, assigned, press, views: read.views },
+    options: { ...job, assigned, press, views: read.views, made },
     assigned,
     findings: [...jobFindings(job, file.art), ...pressed, ...read.findings],
   }
+}
+
+/** The last white that was made of a file: an edit of something else need not make it again. */
+const madeWhites = new WeakMap<ArtFile, MadeWhite>()
+
+async function whiteFor(
+  file: ArtFile,
+  recipe: WhiteRecipe,
+  panel: Job['panel'],
+  task?: Task,
+): Promise<MadeWhite> {
+  const key = recipeKey(recipe, panel)
+  const known = madeWhites.get(file)
+  const data = known?.key === key ? known.data : (await makeWhite(file, recipe, panel, task)).data
+  const made = { name: recipe.name, key, data }
+  madeWhites.set(file, made)
+  return made
 }
 
 /** A map of a job, with the roles it was built from. */

@@ -203,6 +203,9 @@ export function createHost(shell: Shell): HostSide {
     typePicture: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => checks.run('type', wishOf(fileId, job), task)),
 
+    whitePicture: ({ fileId, taskId, job, size }) =>
+      tasks.run(taskId, task => checks.run('white', { ...wishOf(fileId, job), size }, task)),
+
     addProfile: async ({ fileId }) => {
       const { ref, path, origin } = book.get(fileId)
       // Read once, so that what is no print condition is refused here and not when the map is built.

@@ -5,6 +5,7 @@ import type { HolographyAccount } from '../checks/accounting/account.ts'
 import type { LegibilityResult } from '../checks/legibility/result.ts'
 import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
+import type { WhitePicture } from '../checks/white/picture.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
 import type { MapChange } from '../material/change.ts'
@@ -155,6 +156,13 @@ export const requests = {
   accountPicture: v.object({ fileId, taskId, job: anyJob }),
   /** How every piece of type reads in every view. */
   typePicture: v.object({ fileId, taskId, job: anyJob }),
+  /** White before and after the job's recipe made one of the art. Longest side at most `size`. */
+  whitePicture: v.object({
+    fileId,
+    taskId,
+    job: anyJob,
+    size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(2048)),
+  }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -200,6 +208,7 @@ export interface Answers {
   slipPicture: SlipPicture
   accountPicture: HolographyAccount | null
   typePicture: LegibilityResult
+  whitePicture: WhitePicture
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

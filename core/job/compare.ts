@@ -1,6 +1,7 @@
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { EffectTarget } from '../effects/outline.ts'
+import { madeWhiteTarget } from '../material/plates.ts'
 import { assignRoles } from '../roles/assign.ts'
 import { sameTarget } from './edit.ts'
 import type { Job } from './job.ts'
@@ -14,6 +15,7 @@ export function jobFindings(job: Job, art: Art): readonly Finding[] {
     ...art.layers.map((layer): EffectTarget => ({ kind: 'layer', id: layer.id })),
     ...art.channels.map((channel): EffectTarget => ({ kind: 'channel', id: channel.id })),
     ...job.outlines.map(({ id }): EffectTarget => ({ kind: 'outline', id })),
+    ...(job.madeWhite === null ? [] : [madeWhiteTarget]),
   ]
   const isThere = (target: EffectTarget) => present.some(one => sameTarget(one, target))
   return [...goneFindings(job, isThere), ...changedFindings(job, art, isThere)]
@@ -25,6 +27,10 @@ function goneFindings(job: Job, isThere: (target: EffectTarget) => boolean): Fin
     ...job.effects.map(({ target }) => ({ target, what: 'its holography' })),
     ...job.spots.map(({ target }) => ({ target, what: 'its measured ink' })),
     ...job.whites.map(({ target }) => ({ target, what: 'its measured white' })),
+    ...[...(job.madeWhite?.under ?? []), ...(job.madeWhite?.knockOut ?? [])].map(id => ({
+      target: { kind: 'layer', id } as const,
+      what: 'its white made from the art',
+    })),
   ]
   return decided
     .filter(({ target }) => !isThere(target))

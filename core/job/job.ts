@@ -1,6 +1,7 @@
 import type { OwnLimits } from '../checks/limits.ts'
 import type { MarkedArea } from '../checks/marked.ts'
 import type { Waiver } from '../checks/waiver.ts'
+import type { WhiteRecipe } from '../checks/white/recipe.ts'
 import type { Lab } from '../color/lab.ts'
 import type { EffectSpec } from '../effects/effect.ts'
 import type { EffectTarget, Outline } from '../effects/outline.ts'
@@ -70,6 +71,8 @@ export interface Job {
     /** Tone value that the plate gains at 50 %, 0..0.35. */
     readonly toneGain: number
   }[]
+  /** A white beside those of the file, made of the art; null = none. */
+  readonly madeWhite: WhiteRecipe | null
   /** Spot inks whose solid was measured on white board; without an entry the file's own colour holds. */
   readonly spots: readonly {
     readonly target: Target

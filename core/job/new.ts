@@ -40,6 +40,7 @@ export function newJob(art: Art, sha256: string, path: string, assigned: readonl
     nestTurnDeg: 0,
     assets: [],
     whites: [],
+    madeWhite: null,
     spots: [],
     measured: [],
     board: newBoard,

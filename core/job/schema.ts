@@ -4,7 +4,7 @@ import { mostPins } from './pins.ts'
 import { assets } from './schema/asset.ts'
 import { boardFields } from './schema/board.ts'
 import { carton } from './schema/carton.ts'
-import { limits, marked, register, waivers } from './schema/checks.ts'
+import { limits, madeWhite, marked, register, waivers } from './schema/checks.ts'
 import { effectList, outlines, presets } from './schema/effect.ts'
 import { printFields, readPart, spotList, whiteInkFields, whiteList } from './schema/ink.ts'
 import { light } from './schema/light.ts'
@@ -48,6 +48,7 @@ export const jobSchema = fields({
   nestTurnDeg: v.optional(v.picklist([0, 90, 180, 270], wants('0, 90, 180 or 270 degrees')), 0),
   assets: v.optional(assets, []),
   whites: whiteList,
+  madeWhite: v.optional(v.nullable(madeWhite), null),
   spots: v.optional(spotList, []),
   measured: list(fields({ key: text('the key of an assumed number'), note: v.string(wants('a note')) })),
   board: boardFields,

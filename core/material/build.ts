@@ -18,7 +18,7 @@ import { mapHead } from './map-head.ts'
 import { mottlePlane } from './mottle.ts'
 import { type OpenArea, openFields, type PictureStore } from './pictures.ts'
 import { type MapPlan, planMap } from './plan.ts'
-import type { AreaSource, Plate } from './plates.ts'
+import type { AreaSource, MadeSource, Plate, Source } from './plates.ts'
 import type { MapSettings } from './settings.ts'
 import { pressFindings } from './spot-color.ts'
 
@@ -246,7 +246,7 @@ class Build {
 
 /** The plates that have a plane of their own, under its name. */
 export function platesWithPlanes(plan: MapPlan): readonly PlaneOfPlate[] {
-  const plane = (name: string, plate: Plate): PlaneOfPlate => ({ name, plate, tone: asDrawn })
+  const plane = (name: string, plate: PlaneOfPlate['plate']): PlaneOfPlate => ({ name, plate, tone: asDrawn })
   return [
     ...(plan.metal ? [plane('metal', plan.metal)] : []),
     ...plan.whites.map((plate, i) => ({ ...plane(`white${i + 1}`, plate), tone: gainOf(plate.toneGain) })),
@@ -257,7 +257,7 @@ export function platesWithPlanes(plan: MapPlan): readonly PlaneOfPlate[] {
 
 export interface PlaneOfPlate {
   readonly name: string
-  readonly plate: Plate
+  readonly plate: Plate<Source | MadeSource>
   /** Coverage on the board of a coverage on the plate. */
   readonly tone: (mean: number) => number
 }

@@ -5,7 +5,7 @@ import { amountReader, channelAmount } from '../roles/amount.ts'
 import { justThese, reachOf } from '../roles/members.ts'
 import type { Coverage, CoverageRows } from './covered.ts'
 import { outlineRows } from './outline-rows.ts'
-import type { AreaSource } from './plates.ts'
+import type { AreaSource, MadeSource } from './plates.ts'
 import { SurfaceRows } from './rows.ts'
 
 export type { Coverage, CoverageRows } from './covered.ts'
@@ -18,7 +18,21 @@ export interface StripOptions {
   readonly task: Task | undefined
 }
 
-export function coverageRows(file: ArtFile, source: AreaSource, options: StripOptions): CoverageRows {
+export function coverageRows(
+  file: ArtFile,
+  source: AreaSource | MadeSource,
+  options: StripOptions,
+): CoverageRows {
+  if (source.kind === 'made') {
+    const { width } = file.art
+    return {
+      over: async (top, bottom) => ({
+        box: { left: 0, top, right: width, bottom },
+        data: Float32Array.from(source.made.data.subarray(top * width, bottom * width), byte => byte / 255),
+        surface: null,
+      }),
+    }
+  }
   if (source.kind === 'outline')
     return outlineRows({ ...source, width: file.art.width, height: file.art.height }, source.outline)
   if (source.kind === 'channel') {

@@ -4,7 +4,7 @@ import type { Task } from '../base/task.ts'
 import { coverageRows } from './coverage.ts'
 import type { Coverage, CoverageRows } from './covered.ts'
 import { type Grid, under } from './grid.ts'
-import type { AreaSource } from './plates.ts'
+import type { AreaSource, MadeSource } from './plates.ts'
 import { TileGrid } from './tiles.ts'
 
 /** What of a coverage its reader looks at: how much, also where anything is painted, or also its colours. */
@@ -119,12 +119,14 @@ export class CoverageShelf {
 }
 
 /** Equal for sources that have the same coverage of one file. */
-export function sourceKey(source: AreaSource): string {
+export function sourceKey(source: AreaSource | MadeSource): string {
   switch (source.kind) {
     case 'layers':
       return `layers ${source.layers.map(layer => layer.id).join(' ')} ${JSON.stringify(source.amount)}`
     case 'channel':
       return `channel ${source.channel.id}`
+    case 'made':
+      return `made ${source.made.key}`
     case 'outline':
       return `outline ${source.widthMm} ${source.heightMm} ${JSON.stringify(source.outline.rings)}`
   }

@@ -3,6 +3,7 @@ import type { Grid } from './grid.ts'
 import type { Press } from './inks.ts'
 import type { MaterialMap } from './map.ts'
 import type { MapPlan } from './plan.ts'
+import { madeWhiteTarget } from './plates.ts'
 import type { MapSettings } from './settings.ts'
 import { spotColor, spotInk } from './spot-color.ts'
 
@@ -25,7 +26,7 @@ export function mapHead(
     pixelsPerMm: width / widthMm,
     widthMm,
     heightMm,
-    whites: plan.whites.map(({ name, opacity, hits, screen, mottle, assumed }, i) => ({
+    whites: plan.whites.map(({ name, target, opacity, hits, screen, mottle, assumed }, i) => ({
       name,
       coverage: `white${i + 1}`,
       opacity,
@@ -33,6 +34,7 @@ export function mapHead(
       screen,
       mottle,
       assumed,
+      ...(target === madeWhiteTarget ? { made: true as const } : {}),
     })),
     spots: plan.spots.map((plate, i) => ({
       name: plate.name,

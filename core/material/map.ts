@@ -36,6 +36,8 @@ export interface WhiteCoat {
   /** Unevenness of the coat, rms part of its scattering strength; left out: none. The plane `mottle` says where. */
   readonly mottle?: number
   readonly assumed: boolean
+  /** It was made of the art: no layer of the file has it. */
+  readonly made?: true
 }
 
 export interface SpotCoat {

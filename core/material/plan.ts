@@ -4,7 +4,18 @@ import type { Task } from '../base/task.ts'
 import { processInk } from '../roles/assign.ts'
 import type { Assigned, RoleName, Target } from '../roles/role.ts'
 import { areasOf, type HolographyArea } from './area-plan.ts'
-import { few, type Plate, platesOf, strayInks, together, type WhitePlate, whitePlate } from './plates.ts'
+import {
+  few,
+  type MadeSource,
+  madePlate,
+  type Plate,
+  platesOf,
+  type Source,
+  strayInks,
+  together,
+  type WhitePlate,
+  whitePlate,
+} from './plates.ts'
 import type { MapSettings } from './settings.ts'
 
 /** What is to be built from what, before a pixel is read. */
@@ -35,7 +46,9 @@ export async function planMap(
     const ink = roles.get(`channel ${channel.id}`)?.role === 'overprint' ? processInk(channel.name) : null
     return ink ? [{ ink, channel }] : []
   })
-  const whites = few(plates('white'), 'white', findings).map(plate => whitePlate(plate, settings))
+  const drawn: readonly Plate<Source | MadeSource>[] = plates('white')
+  const made = settings.made ? [madePlate(settings.made)] : []
+  const whites = few([...drawn, ...made], 'white', findings).map(plate => whitePlate(plate, settings))
   const areas = await areasOf(file, plates('holography'), settings, findings, task)
   findings.push(...unprinted(art, assigned), ...unanswered(art, assigned))
   return {

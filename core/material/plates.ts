@@ -6,6 +6,7 @@ import { contrastOf } from '../optics/opacity.ts'
 import { processInk } from '../roles/assign.ts'
 import { ancestorsOf, leavesOf } from '../roles/members.ts'
 import type { Amount, Assigned, RoleName, Target } from '../roles/role.ts'
+import type { MadeWhite } from './made-white.ts'
 import type { MapSettings } from './settings.ts'
 
 /** Where one amount comes from: a channel, or layers painted over one another, each read in its own way. */
@@ -22,17 +23,25 @@ export interface OutlineSource {
   readonly heightMm: number
 }
 
+/** The target by which a job describes a white that was made of the art. */
+export const madeWhiteTarget: Target = { kind: 'layer', id: 'made white' }
+
+export interface MadeSource {
+  readonly kind: 'made'
+  readonly made: MadeWhite
+}
+
 /** Where the amount of an area comes from. */
 export type AreaSource = Source | OutlineSource
 
 /** One printing plate: everything of its sources together. */
-export interface Plate {
+export interface Plate<S = Source> {
   readonly name: string
   readonly target: Target
-  readonly sources: readonly Source[]
+  readonly sources: readonly S[]
 }
 
-export interface WhitePlate extends Plate {
+export interface WhitePlate extends Plate<Source | MadeSource> {
   readonly opacity: number
   readonly hits: number
   readonly mottle: number
@@ -102,7 +111,14 @@ function eyesOpen(art: Art, leaf: Layer, root: Layer): boolean {
   return true
 }
 
-export function whitePlate(plate: Plate, settings: MapSettings): WhitePlate {
+/** The plate of a white that was made of the art. */
+export const madePlate = (made: MadeWhite): Plate<Source | MadeSource> => ({
+  name: made.name,
+  target: madeWhiteTarget,
+  sources: [{ kind: 'made', made }],
+})
+
+export function whitePlate(plate: Plate<Source | MadeSource>, settings: MapSettings): WhitePlate {
   const ids = new Set([
     `${plate.target.kind} ${plate.target.id}`,
     ...plate.sources.flatMap(source =>
@@ -139,7 +155,7 @@ export function strayInks(art: Art, roles: RoleTable, findings: Finding[]): Plat
 }
 
 /** At most `mostPlates`; the rest are painted together into the last, and a finding says so. */
-export function few(plates: readonly Plate[], what: string, findings: Finding[]): readonly Plate[] {
+export function few<S>(plates: readonly Plate<S>[], what: string, findings: Finding[]): readonly Plate<S>[] {
   if (plates.length <= mostPlates) return plates
   const rest = plates.slice(mostPlates - 1)
   findings.push({

@@ -5,6 +5,7 @@ import type { SpotInk } from '../optics/ink.ts'
 import type { WhiteScreen } from '../optics/matter.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
 import type { Target } from '../roles/role.ts'
+import type { MadeWhite } from './made-white.ts'
 
 /** What of a job the map depends on. */
 export interface MapSettings {
@@ -24,6 +25,8 @@ export interface MapSettings {
     /** Tone value that the plate gains at 50 %, 0..0.35. */
     readonly toneGain?: number
   }[]
+  /** A white made of the art beside those that the file has; left out or null: none. */
+  readonly made?: MadeWhite | null
   /** What was measured of spot inks; it goes before what the file says. */
   readonly spots?: readonly (SpotInk & { readonly target: Target })[]
 }

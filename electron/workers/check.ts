@@ -6,8 +6,10 @@ import { type LegibilityResult, legibilityResult } from '../../core/checks/legib
 import { checkParts } from '../../core/checks/parts.ts'
 import { type SlipPicture, slipPicture } from '../../core/checks/register/slip-picture.ts'
 import type { CheckList } from '../../core/checks/run.ts'
+import { type WhitePicture, whitePicture } from '../../core/checks/white/picture.ts'
 import { reportPage } from '../../core/export/report.ts'
-import { ArtShelf, type JobWork } from '../art-work.ts'
+import { makeWhite, newRecipe } from '../../core/job/made-white.ts'
+import { ArtShelf, type JobWork, rolesForJob } from '../art-work.ts'
 import { CheckWork } from '../check-work.ts'
 import { codeReader } from '../code-reader.ts'
 import { partOf } from '../task-part.ts'
@@ -28,6 +30,7 @@ export type CheckCrafts = {
 /** Pictures of what the checks look at. */
 export type PictureCrafts = {
   slips: { input: Wish; value: SlipPicture }
+  white: { input: Wish & { readonly size: number }; value: WhitePicture }
   /** Null where the job has no tables to judge by. */
   account: { input: Wish; value: HolographyAccount | null }
   type: { input: Wish; value: LegibilityResult }
@@ -53,6 +56,12 @@ serveWork<CheckCrafts & PictureCrafts>({
   },
   async slips(wish, task) {
     return { value: await slipPicture(await read(wish, task), partOf(task, pictureFrom, 1)) }
+  },
+  async white({ path, job, size }, task) {
+    const file = await shelf.forJob(path, job, partOf(task, 0, 0.05))
+    const assigned = await rolesForJob(file, job, partOf(task, 0.05, 0.2))
+    const white = await makeWhite(file, job.madeWhite ?? newRecipe(job), job.panel, partOf(task, 0.2, 0.9))
+    return { value: await whitePicture(file, assigned, white, size, partOf(task, 0.9, 1)) }
   },
   async account(wish, task) {
     return { value: accountOfInput(await read(wish, task), partOf(task, pictureFrom, 1)) }

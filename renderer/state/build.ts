@@ -205,6 +205,7 @@ const partsOf = (job: Job): readonly unknown[] => [
   job.nestTurnDeg,
   job.assets,
   job.whites,
+  job.madeWhite,
   job.spots,
   job.print.profile,
   job.print.intent,

@@ -1,18 +1,29 @@
-import type { Answers } from '../../core/host/contract.ts'
+import type { WhiteRecipe } from '../../core/checks/white/recipe.ts'
+import type { Host } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Desk } from './open.ts'
 import type { CheckRun, State } from './state.ts'
 import { createStore, type Store } from './store.ts'
 import { followProgress, isCancelled } from './work.ts'
 
+interface Asked {
+  readonly fileId: string
+  readonly taskId: string
+  readonly job: Record<string, unknown>
+}
+
+/** Longest side of a small picture of the art, pixels. */
+const artPixels = 900
+
 /** Pictures that the host has to work out: each is one request. */
-const requests = {
-  slips: 'slipPicture',
-  account: 'accountPicture',
-  type: 'typePicture',
+const asks = {
+  slips: (host: Host, asked: Asked) => host('slipPicture', asked),
+  account: (host: Host, asked: Asked) => host('accountPicture', asked),
+  white: (host: Host, asked: Asked) => host('whitePicture', { ...asked, size: artPixels }),
+  type: (host: Host, asked: Asked) => host('typePicture', asked),
 } as const
-export type PictureName = keyof typeof requests
-type Answer<K extends PictureName> = Answers[(typeof requests)[K]]
+export type PictureName = keyof typeof asks
+type Answer<K extends PictureName> = Awaited<ReturnType<(typeof asks)[K]>>
 
 /** A picture, or how far it is. */
 export interface Made<T> {
@@ -26,10 +37,19 @@ export interface Made<T> {
 export type Pictures = { readonly [K in PictureName]: Made<Answer<K>> } & {
   /** Kinds of what shows that are not outlined on the table, by {@link markName}. */
   readonly unmarked: readonly string[]
+  /** A white that is being thought of; null: the job's own, or none yet. */
+  readonly recipe: WhiteRecipe | null
 }
 
 const nothing = { value: null, of: null, running: null, failed: null }
-const firstPictures: Pictures = { slips: nothing, account: nothing, type: nothing, unmarked: [] }
+const firstPictures: Pictures = {
+  slips: nothing,
+  account: nothing,
+  white: nothing,
+  type: nothing,
+  unmarked: [],
+  recipe: null,
+}
 
 const stores = new WeakMap<Store<State>, Store<Pictures>>()
 
@@ -50,6 +70,7 @@ const ofMap = [
   'effects',
   'outlines',
   'nestTurnDeg',
+  'madeWhite',
   'limits',
 ] as const satisfies readonly (keyof Job)[]
 const ofInks = [
@@ -67,6 +88,7 @@ const reads: Readonly<Record<PictureName, readonly (keyof Job)[]>> = {
   slips: ofMap,
   account: ofInks,
   type: [...ofInks, 'light', 'marked'],
+  white: ['panel', 'roles', 'aliases', 'madeWhite'],
 }
 
 /** Whether a picture is of another state of the job than the one on the table. */
@@ -75,13 +97,18 @@ export function isOld(name: PictureName, { of }: Made<unknown>, job: Job): boole
   return of.art?.sha256 !== job.art?.sha256 || reads[name].some(field => of[field] !== job[field])
 }
 
-/** Works a picture out of the job as it stands now; null when it was given up or failed, which the picture then says. */
+/**
+ * Works a picture out of the job as it stands now; null when it was given up or failed, which the picture then says.
+ * @param change what of the job is only thought of
+ */
 export async function makePicture<K extends PictureName>(
   { store, host }: Desk,
   name: K,
+  change: Partial<Job> = {},
 ): Promise<Answer<K> | null> {
   const pictures = picturesOf(store)
-  const { job, session } = store.get()
+  const { job: own, session } = store.get()
+  const job = own && { ...own, ...change }
   if (job === null || session.art === null || pictures.get()[name].running !== null) return null
   const taskId = crypto.randomUUID()
   const set = (change: Partial<Made<Answer<K>>>): void =>
@@ -91,11 +118,8 @@ export async function makePicture<K extends PictureName>(
     if (pictures.get()[name].running?.taskId === taskId) set({ running: { taskId, done, what } })
   })
   try {
-    const value = (await host(requests[name], {
-      fileId: session.art.file.id,
-      taskId,
-      job: { ...job },
-    })) as Answer<K>
+    const ask = asks[name] as (host: Host, asked: Asked) => Promise<Answer<K>>
+    const value = await ask(host, { fileId: session.art.file.id, taskId, job: { ...job } })
     set({ value, of: job, running: null })
     return value
   } catch (error) {

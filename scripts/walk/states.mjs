@@ -200,6 +200,17 @@ export const sittings = [
         await press(page, 'Find what shows')
         await page.getByRole('button', { name: 'At tolerance, worst' }).click({ timeout: 300_000 })
       }),
+      state('white-chosen', async page => {
+        await page.getByRole('radio', { name: 'White' }).first().check({ force: true })
+        const under = page.getByRole('group', { name: 'White under' }).getByRole('checkbox')
+        for (const i of [2, 3, 4]) await under.nth(i).check()
+        await press(page, 'Show it before and after')
+        await page.getByText('With the made one').waitFor({ timeout: 300_000 })
+      }),
+      state('white-taken', async page => {
+        await press(page, 'Take it')
+        await page.getByText('The job has it').waitFor()
+      }),
       state('account', async page => {
         await page.getByLabel('Account', { exact: true }).check({ force: true })
         await press(page, 'Count the holography')

@@ -19,7 +19,7 @@ export async function run(): Promise<BenchResult> {
   })
   const { widthMm, heightMm } = job.panel as { readonly widthMm: number; readonly heightMm: number }
   // All holography of the demo is of its layers, so nothing is read from a map's planes.
-  const map = { widthMm, heightMm, areas: [] } as unknown as MaterialMap
+  const map = { widthMm, heightMm, areas: [], whites: [] } as unknown as MaterialMap
   const assigned = assignRoles(file.art, { aliases: [], choices: job.roles })
   const input = { art: file.art, file, assigned, map, blank: null, corners: new Map(), limits: {} }
   const seconds = async (draws: number) => {

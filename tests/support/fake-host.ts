@@ -86,6 +86,15 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     accountPicture: ({ taskId }) =>
       work(taskId, () => ({ panels: [], wasteCm2: 0, holographyCm2: 0, seenCm2: 0 })),
     typePicture: ({ taskId }) => work(taskId, () => ({ lamps: [], views: [], objects: [], leftOut: 0 })),
+    whitePicture: ({ taskId }) =>
+      work(taskId, () => ({
+        width: 1,
+        height: 1,
+        drawn: Uint8Array.of(0),
+        made: Uint8Array.of(255),
+        areaMm2: 1,
+        did: [],
+      })),
     addProfile: async () => ({
       file: { path: 'press.icc', sha256: 'b'.repeat(64) },
       name: 'Press on coated board',

@@ -42,16 +42,8 @@ export function artRows(
   task?: Task,
 ): readonly RowPicture[] {
   const { art } = file
-  const options = { rows: stripRows, keep: stripKeep, task }
-  const roles = new Map(input.assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
-  const plates =
-    group === 'colour'
-      ? [...platesOf(art, 'spotInk', roles, []), ...strayInks(art, roles, [])]
-      : platesOf(art, group, roles, [])
-  const parts = plates.flatMap(plate => plate.sources.map(source => coverageRows(file, source, options)))
-  if (group === 'colour') parts.push(...processRows(file, input, roles, task))
-  const pictures: RowPicture[] = []
-  if (parts.length > 0) pictures.push({ width: art.width, height: art.height, parts })
+  const own = drawnRows(input.assigned, file, group, task)
+  const pictures: RowPicture[] = own === null ? [] : [own]
   if (group === 'holography') {
     const known = new Set([...art.layers, ...art.channels].map(one => one.id))
     const drawn = new Set(
@@ -59,13 +51,36 @@ export function artRows(
     )
     if (drawn.size > 0) pictures.push(mapRows(input.map, group, id => drawn.has(id)))
   }
+  if (group === 'white' && input.map.whites.some(white => white.made))
+    pictures.push(
+      mapRows({ ...input.map, whites: input.map.whites.filter(white => white.made) }, group, () => true),
+    )
   return pictures
+}
+
+/** What the file itself has of a group; null where it has nothing. */
+export function drawnRows(
+  assigned: CheckInput['assigned'],
+  file: ArtFile,
+  group: PrintedGroup,
+  task?: Task,
+): RowPicture | null {
+  const { art } = file
+  const options = { rows: stripRows, keep: stripKeep, task }
+  const roles = new Map(assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
+  const plates =
+    group === 'colour'
+      ? [...platesOf(art, 'spotInk', roles, []), ...strayInks(art, roles, [])]
+      : platesOf(art, group, roles, [])
+  const parts = plates.flatMap(plate => plate.sources.map(source => coverageRows(file, source, options)))
+  if (group === 'colour') parts.push(...processRows(file, assigned, roles, task))
+  return parts.length === 0 ? null : { width: art.width, height: art.height, parts }
 }
 
 /** The process inks: layers as they print together, and channels named after an ink. */
 function processRows(
   file: ArtFile,
-  { assigned }: Pick<CheckInput, 'assigned'>,
+  assigned: CheckInput['assigned'],
   roles: ReadonlyMap<string, CheckInput['assigned'][number]>,
   task: Task | undefined,
 ): CoverageRows[] {

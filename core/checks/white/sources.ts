@@ -17,12 +17,15 @@ export interface WhiteWish {
   readonly patches: readonly { readonly name: string; readonly box: BoxMm }[]
 }
 
+/** Pixels on which a white is made, and the panel, mm. */
+export type WhiteSize = Pick<CheckInput['map'], 'width' | 'height' | 'widthMm' | 'heightMm'>
+
 /**
- * Reads what a white is made of, on the pixels of the map; text that is kept as text comes with its size. Ids that the art
+ * Reads what a white is made of, on pixels of that size; text that is kept as text comes with its size. Ids that the art
  * does not have are passed over. Throws Cancelled when told to stop.
  */
 export async function whiteSources(
-  { art, file, map }: Pick<CheckInput, 'art' | 'file' | 'map'>,
+  { art, file, map }: Pick<CheckInput, 'art' | 'file'> & { readonly map: WhiteSize },
   wish: WhiteWish,
   task?: Task,
 ): Promise<readonly WhiteSource[]> {

@@ -1,4 +1,5 @@
 import * as v from 'valibot'
+import { recipeRanges } from '../../checks/white/recipe.ts'
 import { misfitRanges } from '../register.ts'
 import { furthest, ring } from './effect.ts'
 import { fields, list, range, text, wants } from './value.ts'
@@ -53,6 +54,25 @@ export const marked = v.pipe(
     'two marked areas have the same name',
   ),
 )
+
+const layerIds = v.pipe(
+  list(text('the id of a layer')),
+  v.maxLength(10_000, 'expected at most 10 000 layers'),
+)
+export const madeWhite = fields({
+  name: text('a name'),
+  under: layerIds,
+  knockOut: layerIds,
+  patches: v.pipe(
+    list(fields({ name: text('a name'), box })),
+    v.maxLength(10_000, 'expected at most 10 000 patches'),
+  ),
+  design: fields({
+    chokeMm: range(...recipeRanges.chokeMm, 'mm'),
+    spreadMm: range(...recipeRanges.spreadMm, 'mm'),
+    chokeFromPt: range(...recipeRanges.chokeFromPt, 'pt'),
+  }),
+})
 
 const stretch = range(...misfitRanges.stretchPercent, '%')
 export const register = v.record(

@@ -7,5 +7,6 @@ import type { PictureProps } from './picture-props.ts'
 export const pictures: Readonly<Partial<Record<ChecksSection, ComponentType<PictureProps>>>> = {
   register: late(async () => (await import('./RegisterPictures.tsx')).RegisterPictures),
   light: late(async () => (await import('./TypePictures.tsx')).TypePictures),
+  white: late(async () => (await import('./WhitePictures.tsx')).WhitePictures),
   account: late(async () => (await import('./AccountPictures.tsx')).AccountPictures),
 }

@@ -30,6 +30,7 @@ const handlers: Handlers = {
   slipPicture: refuse,
   accountPicture: refuse,
   typePicture: refuse,
+  whitePicture: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,

@@ -66,3 +66,36 @@ test('type that is marked is read in all views, drawn over tilt and shown where 
   await expect(page.getByRole('button', { name: 'Back to where I was' })).toBeVisible()
   expect(errors).toEqual([])
 })
+
+test('a white is made from the art, looked at before and after, taken into the picture, and undone', async ({
+  open,
+}) => {
+  const { page, errors } = await open(smallArt().path)
+  await ready(page)
+  await page.mouse.move(5, 5)
+  const drawn = await steady(page)
+  await page.getByRole('button', { name: 'Checks' }).click()
+  await page.getByRole('radio', { name: 'White' }).check({ force: true })
+  await page.getByRole('group', { name: 'White under' }).getByLabel('Disc').check()
+  await page.getByRole('button', { name: 'Show it before and after' }).click()
+  await expect(page.getByRole('img', { name: 'White with what was made of the art' })).toBeVisible({
+    timeout: 90_000,
+  })
+  // A disc of 10 mm radius choked by 0.15 mm, to the digit that is shown.
+  await expect(
+    page.getByText(`With the made one: ${((Math.PI * 9.85 ** 2) / 100).toFixed(1)} cm²`),
+  ).toBeVisible()
+  await page.getByRole('button', { name: 'Take it', exact: true }).click()
+  await expect(page.getByText('The job has it')).toBeVisible()
+  await expect(page.locator('.stack')).toHaveAttribute('aria-busy', 'false', { timeout: 60_000 })
+  await page.getByRole('button', { name: 'Close' }).click()
+  await page.mouse.move(5, 5)
+  const backed = await steady(page)
+  // The disc is a seventh of the panel, and the panel a third of the table.
+  expect(changed(drawn, backed)).toBeGreaterThan(0.01)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(page.locator('.stack')).toHaveAttribute('aria-busy', 'false', { timeout: 60_000 })
+  await page.mouse.move(5, 5)
+  await expect.poll(async () => changed(drawn, await steady(page)), { timeout: 60_000 }).toBe(0)
+  expect(errors).toEqual([])
+})

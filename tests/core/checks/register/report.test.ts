@@ -64,7 +64,7 @@ function boxes(
       askAmount: false,
       amountReason: '',
     })),
-    map: { ...frame, areas: [] } as unknown as CheckInput['map'],
+    map: { ...frame, areas: [], whites: [] } as unknown as CheckInput['map'],
     scene: {} as CheckInput['scene'],
     sets: [],
     blank: null,
