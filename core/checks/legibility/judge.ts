@@ -2,7 +2,7 @@ import { checkCancelled, type Task } from '../../base/task.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import type { BoxMm } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
-import { type AppliedLimit, applied } from '../limits.ts'
+import { type AppliedLimit, applied, type OwnLimits } from '../limits.ts'
 import { type ContrastSum, sumContrast } from './contrast.ts'
 import { glyphsOf } from './glyph-source.ts'
 import { type Printed, printedAs } from './ground.ts'
@@ -37,6 +37,8 @@ export type TypeJudgement = { readonly object: TypeObject } & (
 export interface JudgeOptions {
   readonly views: readonly HeldView[]
   readonly luminances: Luminances
+  /** What each view counts by a job's limits; as it says itself where left out. */
+  readonly weights?: (limits: OwnLimits) => Float64Array
   /** Most classes of places of ink, and of ground, that are asked for their light. */
   readonly mostSpots?: number
 }
@@ -87,9 +89,9 @@ export async function judgeType(
 
 async function contrastOf(
   map: MaterialMap,
-  { scene, sets }: CheckInput,
+  { scene, sets, limits }: CheckInput,
   matter: Matter,
-  { views, luminances, mostSpots = usualSpots }: JudgeOptions,
+  { views, luminances, weights, mostSpots = usualSpots }: JudgeOptions,
   by: { readonly limit: number; readonly flare: number },
   task: Task | undefined,
 ): Promise<ContrastSum | null> {
@@ -108,7 +110,9 @@ async function contrastOf(
   const paper = await luminances([...ink, ...ground].map(onBoard), [straight], quiet)
   const [type, around] = [meanOver(ink, paper, 0, 1)[0]!, meanOver(ground, paper, ink.length, 1)[0]!]
   const drawn = type > around * apart ? 'lighter' : around > type * apart ? 'darker' : null
-  return sumContrast(views, over, beside, { ...by, drawn })
+  const counts = weights?.(limits)
+  const counted = views.map((view, v) => ({ ...view, weight: counts?.[v] ?? view.weight }))
+  return sumContrast(counted, over, beside, { ...by, drawn })
 }
 
 const middleOf = (spots: readonly Spot[], side: 'xMm' | 'yMm'): number =>

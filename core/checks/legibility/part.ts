@@ -4,18 +4,14 @@ import type { CheckInput, CheckPart } from '../input.ts'
 import { applied } from '../limits.ts'
 import type { MarkedArea } from '../marked.ts'
 import { typeFindings } from './findings.ts'
-import { judgeType, type TypeJudgement } from './judge.ts'
+import { type JudgeOptions, judgeType, type TypeJudgement } from './judge.ts'
 import { legibilityLimits } from './limits.ts'
 import { type TypeObject, typeObjects } from './object.ts'
-import type { HeldView, Luminances } from './view.ts'
 
 /** What the check needs besides the job as it was worked out. */
-export interface LegibilityNeeds {
-  readonly views: readonly HeldView[]
-  readonly luminances: Luminances
+export interface LegibilityNeeds extends JudgeOptions {
   /** Type marked by hand. */
   readonly marked: readonly MarkedArea[]
-  readonly mostSpots?: number
 }
 
 /** All type of a job, judged; and how much was left out. */

@@ -143,8 +143,8 @@ test('the result has every object in every view, and can travel', async () => {
 test('views count alike, or as often as a hand holds the pack so', () => {
   const input = label([], () => ({}))
   const beyond = (limits: CheckInput['limits']) => {
-    const { views } = usualNeeds({ ...input, limits })
-    return views.reduce((sum, one) => sum + (tiltOf(one.pose) > 40.1 ? one.weight : 0), 0)
+    const { views, weights } = usualNeeds(input)
+    return weights!(limits).reduce((sum, weight, v) => sum + (tiltOf(views[v]!.pose) > 40.1 ? weight : 0), 0)
   }
   // Directions beyond 42.5° of those up to 62.5°, the edges of the cells: (cos 42.5° − cos 62.5°) / (1 − cos 62.5°).
   expect(beyond({})).toBeCloseTo(0.5119, 3)
