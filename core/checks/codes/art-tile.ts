@@ -1,10 +1,11 @@
 import { compositeStrips, type Surface } from '../../art/composite.ts'
-import type { ArtFile, Box, Layer } from '../../art/layer.ts'
+import type { Art, ArtFile, Box, Layer } from '../../art/layer.ts'
 import { fillCoverage } from '../../art/raster-fill.ts'
 import type { Task } from '../../base/task.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
 import { channelAmount } from '../../roles/amount.ts'
+import { ancestorsOf } from '../../roles/members.ts'
 import { lightnessOf, type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { BoxMm } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
@@ -27,7 +28,7 @@ export async function artTile({ file, assigned, map }: Source, box: BoxMm, task?
   const wanted = Math.ceil(leastPpi / 25.4 / perMm - 1e-6)
   const k = Math.max(1, Math.min(wanted, Math.floor(Math.sqrt(mostPixels / (columns * rows)))))
   const layers = overprints(file, assigned)
-  const outlines = topOutlines(layers, region)
+  const outlines = topOutlines(art, layers, region)
   const pixels = layers.filter(layer => !outlines.includes(layer))
   const tile: InkTile = {
     width: columns * k,
@@ -107,26 +108,27 @@ function regionOf({ art }: ArtFile, { widthMm, heightMm }: MaterialMap, box: Box
 }
 
 /** Plain filled shapes that nothing else of the print lies on: these are drawn anew as finely as is wanted. */
-function topOutlines(layers: readonly Layer[], region: Box): readonly Layer[] {
+function topOutlines(art: Art, layers: readonly Layer[], region: Box): readonly Layer[] {
   const found: Layer[] = []
   for (const layer of [...layers].reverse()) {
-    const { box, visible } = layer
+    const { box } = layer
+    const groups = ancestorsOf(art, layer)
     const apart =
-      !visible ||
+      ![layer, ...groups].every(({ visible }) => visible) ||
       (layer.fill === null &&
         (box.right <= region.left ||
           box.left >= region.right ||
           box.bottom <= region.top ||
           box.top >= region.bottom))
     if (apart) continue
-    if (!isPlainShape(layer)) break
+    if (!isPlainShape(layer) || !groups.every(isPlainGroup)) break
     found.unshift(layer)
   }
   return found
 }
 
 function isPlainShape(layer: Layer): boolean {
-  const { vectorMask, fill, mask, blendMode, clipped, opacity, fillOpacity, parent, effects } = layer
+  const { vectorMask, fill, mask, blendMode, clipped, opacity, fillOpacity, effects } = layer
   return (
     vectorMask !== null &&
     !vectorMask.disabled &&
@@ -139,7 +141,27 @@ function isPlainShape(layer: Layer): boolean {
     !clipped &&
     opacity === 1 &&
     fillOpacity === 1 &&
-    parent === null &&
+    effects.length === 0
+  )
+}
+
+/** Whether what is in a group is painted as if there were none. */
+function isPlainGroup({
+  vectorMask,
+  mask,
+  blendMode,
+  clipped,
+  opacity,
+  fillOpacity,
+  effects,
+}: Layer): boolean {
+  return (
+    vectorMask === null &&
+    mask === null &&
+    (blendMode === 'passThrough' || blendMode === 'normal') &&
+    !clipped &&
+    opacity === 1 &&
+    fillOpacity === 1 &&
     effects.length === 0
   )
 }

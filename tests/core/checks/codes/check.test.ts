@@ -105,7 +105,11 @@ describe('the check of codes', () => {
     expect(told!.message).toContain('crease')
   })
 
-  it('outlines are judged as outlines, finer than the pixels of the art', async () => {
+  it.each([
+    ['by itself', null, 'outlines'],
+    ['in a plain group', { opacity: 1 }, 'outlines'],
+    ['in a group that is half there', { opacity: 0.5 }, 'pixels'],
+  ])('an outline %s', async (_, group, from) => {
     const knot = (x: number, y: number) => ({ in: [x, y], at: [x, y], out: [x, y] }) as const
     const paths = runs.flatMap((_, i): OutlinePath[] => {
       if (i % 2 === 1) return []
@@ -124,6 +128,7 @@ describe('the check of codes', () => {
     const shape: PaintedLayer = {
       name: 'bars',
       kind: 'shape',
+      parent: group === null ? null : 'group',
       box,
       fill: { space: 'CMYK', values: [0, 0, 0, 1] },
       vectorMask: {
@@ -136,9 +141,11 @@ describe('the check of codes', () => {
         raster: null,
       },
     }
-    const told = await run(inputOf([shape], board))
-    expect(told.map(one => one.code)).not.toContain('code-from-pixels')
-    expect(told.find(one => one.code === 'code-grade')!.measured!.value).toBe(4)
+    const above: PaintedLayer[] = group === null ? [] : [{ name: 'group', kind: 'group', ...group }]
+    const told = await run(inputOf([shape, ...above], board))
+    expect(told.some(one => one.code === 'code-from-pixels')).toBe(from === 'pixels')
+    // Finer than the pixels of the art.
+    if (from === 'outlines') expect(told.find(one => one.code === 'code-grade')!.measured!.value).toBe(4)
   })
 
   it('an area for a code without one, and one that the edge cuts', async () => {
