@@ -66,10 +66,12 @@ const settings = { tryHarder: true, tryRotate: true, tryInvert: true, textMode: 
 
 /** The reader's program takes pictures of four bytes a pixel. */
 function coloured({ width, height, data }: GreyPicture) {
-  const pixels = new Uint8ClampedArray(4 * width * height)
-  for (let i = 0; i < width * height; i++) {
-    pixels.fill(data[i]!, 4 * i, 4 * i + 3)
-    pixels[4 * i + 3] = 255
+  const pixels = new Uint8ClampedArray(4 * width * height).fill(255)
+  for (let i = 0, at = 0; i < width * height; i++, at += 4) {
+    const grey = data[i]!
+    pixels[at] = grey
+    pixels[at + 1] = grey
+    pixels[at + 2] = grey
   }
   return { data: pixels, width, height, colorSpace: 'srgb' as const }
 }

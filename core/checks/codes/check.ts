@@ -4,7 +4,7 @@ import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
 import { type AppliedLimit, applied } from '../limits.ts'
 import { codeFindings } from './code-findings.ts'
-import { findCodes } from './find.ts'
+import { keptCodes } from './find.ts'
 import { keptReaderTables } from './light.ts'
 import { type CodeLimitName, codeLimits } from './limits.ts'
 import { estimate } from './told.ts'
@@ -12,22 +12,22 @@ import { unreadAreas } from './unread.ts'
 
 /** Bar codes and matrix codes of the print: where they are, and what a reader makes of them over foil. */
 export function codesCheck(reader: CodeReader): CheckPart {
-  const tablesFor = keptReaderTables()
+  const [codesIn, tablesFor] = [keptCodes(reader), keptReaderTables()]
   return {
     name: 'codes',
     says: 'Bar codes and matrix codes: size, light margins, white beneath, and a grade at 660 nm; an estimate that does not replace verification',
-    run: (input, task) => run(input, reader, tablesFor, task),
+    run: (input, task) => run(input, codesIn, tablesFor, task),
   }
 }
 
 async function run(
   input: CheckInput,
-  reader: CodeReader,
+  codesIn: ReturnType<typeof keptCodes>,
   tablesFor: ReturnType<typeof keptReaderTables>,
   task: Task | undefined,
 ): Promise<readonly CheckFinding[]> {
   task?.progress?.(0, 'looking for codes')
-  const codes = await findCodes(input, reader, task)
+  const codes = await codesIn(input, task)
   const limits = (name: CodeLimitName): AppliedLimit => applied(name, codeLimits[name], input.limits)
   const found: CheckFinding[] = [...unreadAreas(input, codes)]
   const met = new Map<string, number>()

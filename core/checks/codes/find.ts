@@ -1,4 +1,5 @@
 import { compositeStrips } from '../../art/composite.ts'
+import type { ArtFile } from '../../art/layer.ts'
 import type { CodeReader, GreyPicture, ReadCode } from '../../base/code-reader.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { Point } from '../../carton/die.ts'
@@ -20,9 +21,11 @@ const searchPpi = 400
 const piece = 3000
 const shared = 1250
 
+type Searched = Pick<CheckInput, 'file' | 'assigned' | 'map'>
+
 /** Every code that can be read in the art, from the upper left to the lower right. */
 export async function findCodes(
-  input: Pick<CheckInput, 'file' | 'assigned' | 'map'>,
+  input: Searched,
   reader: CodeReader,
   task?: Task,
 ): Promise<readonly FoundCode[]> {
@@ -48,11 +51,25 @@ export async function findCodes(
   return found.sort((a, b) => b.frame.start[1] - a.frame.start[1] || a.frame.start[0] - b.frame.start[0])
 }
 
+/** {@link findCodes}, kept while art and what is printed of it stay the same. */
+export function keptCodes(
+  reader: CodeReader,
+): (input: Searched, task?: Task) => Promise<readonly FoundCode[]> {
+  let last: { readonly file: ArtFile; readonly key: string; readonly codes: readonly FoundCode[] } | null =
+    null
+  return async (input, task) => {
+    const { file, assigned, map } = input
+    if (file === null) return findCodes(input, reader, task)
+    const printed = assigned.filter(({ role }) => role === 'overprint' || role === 'spotInk')
+    const key = JSON.stringify([map.widthMm, map.heightMm, printed.map(({ role, target }) => [role, target])])
+    if (last?.file !== file || last.key !== key)
+      last = { file, key, codes: await findCodes(input, reader, task) }
+    return last.codes
+  }
+}
+
 /** The print as a person sees it on white, y down; white ink, foil and holography are left out. */
-async function searchPicture(
-  { file, assigned, map }: Pick<CheckInput, 'file' | 'assigned' | 'map'>,
-  task?: Task,
-): Promise<GreyPicture> {
+async function searchPicture({ file, assigned, map }: Searched, task?: Task): Promise<GreyPicture> {
   if (file === null) {
     const tile = mapTile(map, { leftMm: 0, bottomMm: 0, rightMm: map.widthMm, topMm: map.heightMm })
     const data = Uint8Array.from({ length: tile.width * tile.height }, (_, i) =>

@@ -162,6 +162,14 @@ describe('the check of codes', () => {
     expect(await codesOf(inputOf([], foil))).toEqual(['no-code-found'])
   })
 
+  it('a second look says the same, and one in which the layer prints no longer finds none', async () => {
+    const input = inputOf([printed(symbol)], board)
+    const first = await run(input)
+    expect(await run(input)).toEqual(first)
+    expect(await codesOf({ ...input, assigned: [overprint('code', 'legend')] })).toEqual(['no-code-found'])
+    expect(await codesOf({ ...input, map: inputOf([], foil).map })).toContain('code-on-foil')
+  })
+
   it('stops when told', async () => {
     const stop = new AbortController()
     stop.abort()
