@@ -184,7 +184,7 @@ function Reading({ reading, beside }: { readonly reading: SpotReading; readonly 
             <br />
             <span className="quiet">
               {shown(one.azimuthDeg, 0)}° across the grooves, {shown(one.grooveDepthNm, 0)} nm deep, share{' '}
-              {percent(one.share)} %
+              {`${percent(one.share)}\u00a0%`}
             </span>
           </dd>
         ))

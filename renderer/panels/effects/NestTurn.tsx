@@ -16,7 +16,8 @@ export function NestTurn({ directionDeg, nestTurnDeg, onNestTurn }: Props) {
   return (
     <p className="note nest">
       Direction: {shown(around(directionDeg), 0)}° on the carton,{' '}
-      {shown(directionOnSheet(directionDeg, nestTurnDeg), 0)}° on the sheet, where the carton lies turned by{' '}
+      {shown(directionOnSheet(directionDeg, nestTurnDeg), 0)}° on the sheet. Drag the arrow on the picture to
+      turn it. The carton lies on the sheet turned by{' '}
       <select
         aria-label="The carton lies on the sheet turned by"
         value={nestTurnDeg}
@@ -31,7 +32,6 @@ export function NestTurn({ directionDeg, nestTurnDeg, onNestTurn }: Props) {
           </option>
         ))}
       </select>
-      . Drag the arrow on the picture to turn it.
     </p>
   )
 }

@@ -45,6 +45,19 @@ const passed = new Set([
   'sleeve',
   'drawn-half-folded',
   'four-designs',
+  'two-designs',
+  'overprint',
+  'effect-lens-rings',
+  'spot-under',
+  'draw-rectangle',
+  'print-beside-proof',
+  'straight-tuck',
+  'drawn',
+  'taken-up',
+  'art-changed-used',
+  'slips-before',
+  'account',
+  'before',
 ])
 
 for (const { name, file, states } of sittings)
