@@ -200,6 +200,9 @@ export function createHost(shell: Shell): HostSide {
     accountPicture: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => checks.run('account', wishOf(fileId, job), task)),
 
+    flashPicture: ({ fileId, taskId, job }) =>
+      tasks.run(taskId, task => checks.run('flashes', wishOf(fileId, job), task)),
+
     typePicture: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => checks.run('type', wishOf(fileId, job), task)),
 

@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { HolographyAccount } from '../checks/accounting/account.ts'
+import type { FlashMap } from '../checks/glare/flash-map.ts'
 import type { LegibilityResult } from '../checks/legibility/result.ts'
 import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
@@ -154,6 +155,8 @@ export const requests = {
   slipPicture: v.object({ fileId, taskId, job: anyJob }),
   /** Where the holography that is paid for goes; null where the job has no tables to judge by. */
   accountPicture: v.object({ fileId, taskId, job: anyJob }),
+  /** Which panel lights up at which lamp and eye place. */
+  flashPicture: v.object({ fileId, taskId, job: anyJob }),
   /** How every piece of type reads in every view. */
   typePicture: v.object({ fileId, taskId, job: anyJob }),
   /** White before and after the job's recipe made one of the art. Longest side at most `size`. */
@@ -207,6 +210,7 @@ export interface Answers {
   runChecks: CheckList
   slipPicture: SlipPicture
   accountPicture: HolographyAccount | null
+  flashPicture: FlashMap
   typePicture: LegibilityResult
   whitePicture: WhitePicture
   addProfile: AddedProfile

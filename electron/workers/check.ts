@@ -1,6 +1,7 @@
 import type { Task } from '../../core/base/task.ts'
 import type { HolographyAccount } from '../../core/checks/accounting/account.ts'
 import { accountOfInput } from '../../core/checks/accounting/check.ts'
+import { type FlashMap, flashMap, usualFlashGrid } from '../../core/checks/glare/flash-map.ts'
 import type { CheckInput } from '../../core/checks/input.ts'
 import { type LegibilityResult, legibilityResult } from '../../core/checks/legibility/result.ts'
 import { checkParts } from '../../core/checks/parts.ts'
@@ -30,6 +31,7 @@ export type CheckCrafts = {
 /** Pictures of what the checks look at. */
 export type PictureCrafts = {
   slips: { input: Wish; value: SlipPicture }
+  flashes: { input: Wish; value: FlashMap }
   white: { input: Wish & { readonly size: number }; value: WhitePicture }
   /** Null where the job has no tables to judge by. */
   account: { input: Wish; value: HolographyAccount | null }
@@ -56,6 +58,10 @@ serveWork<CheckCrafts & PictureCrafts>({
   },
   async slips(wish, task) {
     return { value: await slipPicture(await read(wish, task), partOf(task, pictureFrom, 1)) }
+  },
+  async flashes(wish, task) {
+    const { scene, map, sets } = await read(wish, task)
+    return { value: flashMap(scene, map, sets, usualFlashGrid(scene), partOf(task, pictureFrom, 1)) }
   },
   async white({ path, job, size }, task) {
     const file = await shelf.forJob(path, job, partOf(task, 0, 0.05))

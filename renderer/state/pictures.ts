@@ -20,6 +20,7 @@ const asks = {
   slips: (host: Host, asked: Asked) => host('slipPicture', asked),
   account: (host: Host, asked: Asked) => host('accountPicture', asked),
   white: (host: Host, asked: Asked) => host('whitePicture', { ...asked, size: artPixels }),
+  flashes: (host: Host, asked: Asked) => host('flashPicture', asked),
   type: (host: Host, asked: Asked) => host('typePicture', asked),
 } as const
 export type PictureName = keyof typeof asks
@@ -46,6 +47,7 @@ const firstPictures: Pictures = {
   slips: nothing,
   account: nothing,
   white: nothing,
+  flashes: nothing,
   type: nothing,
   unmarked: [],
   recipe: null,
@@ -87,6 +89,7 @@ const ofInks = [
 const reads: Readonly<Record<PictureName, readonly (keyof Job)[]>> = {
   slips: ofMap,
   account: ofInks,
+  flashes: [...ofInks, 'light'],
   type: [...ofInks, 'light', 'marked'],
   white: ['panel', 'roles', 'aliases', 'madeWhite'],
 }

@@ -243,6 +243,20 @@ export const sittings = [
     ],
   },
   {
+    name: 'lamp-places',
+    file: 'demo',
+    states: [
+      state('flashes', async page => {
+        await ready(page)
+        await sheet(page, 'Checks')
+        await page.getByRole('radio', { name: 'Light', exact: true }).check({ force: true })
+        await press(page, 'Find the flashes of each panel')
+        await page.getByRole('img', { name: /^Flashes of/ }).waitFor({ timeout: 400_000 })
+        await page.getByRole('button', { name: 'Put lamp and eye there' }).scrollIntoViewIfNeeded()
+      }),
+    ],
+  },
+  {
     name: 'spot',
     file: 'demo',
     states: [

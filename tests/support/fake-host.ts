@@ -85,6 +85,15 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     slipPicture: ({ taskId }) => work(taskId, () => ({ groups: ['white', 'colour'] as const, pairs: [] })),
     accountPicture: ({ taskId }) =>
       work(taskId, () => ({ panels: [], wasteCm2: 0, holographyCm2: 0, seenCm2: 0 })),
+    flashPicture: ({ taskId }) =>
+      work(taskId, () => ({
+        panels: [],
+        lamps: [],
+        eyes: [],
+        seen: new Float32Array(0),
+        luminance: new Float32Array(0),
+        most: new Float32Array(0),
+      })),
     typePicture: ({ taskId }) => work(taskId, () => ({ lamps: [], views: [], objects: [], leftOut: 0 })),
     whitePicture: ({ taskId }) =>
       work(taskId, () => ({

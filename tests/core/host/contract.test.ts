@@ -29,6 +29,7 @@ const handlers: Handlers = {
   runChecks: refuse,
   slipPicture: refuse,
   accountPicture: refuse,
+  flashPicture: refuse,
   typePicture: refuse,
   whitePicture: refuse,
   addAsset: refuse,
