@@ -34,6 +34,7 @@ const walk = {
     await page.mouse.move(5, 5)
   },
   async lamp(page) {
+    await page.keyboard.press('Home')
     await page.getByLabel('Elevation').fill('40')
     await page.getByLabel('Elevation').press('Enter')
   },

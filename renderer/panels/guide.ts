@@ -20,8 +20,8 @@ export const guide: readonly GuideStep[] = [
   },
   {
     picture: 'lamp',
-    does: 'Type 40 into Elevation, or draw the lamp by its ring.',
-    sees: 'The lamp stands lower: other grooves send their light to the eye. Undo takes every step back.',
+    does: 'Press Home, then type 40 into Elevation or draw the lamp by its ring.',
+    sees: 'The panel lies straight again and the lamp stands lower: other grooves send their light to the eye. Undo takes every step back.',
   },
   {
     picture: 'effect',
