@@ -108,6 +108,17 @@ export function Help({ version }: { readonly version: string }) {
         </p>
       </section>
       <section>
+        <h3>What goes wrong on foil</h3>
+        <p>
+          Checks look for it when they are asked, over lamps and tilts, by the same optics as the picture:
+          type that vanishes, codes, plates out of register, white, glare, and where the holography goes. Each
+          finding shows its place on the panel and leads back to where you were. One may be let stand with a
+          reason and a name; every limit has its source and may be set for the job; areas are marked by hand
+          where the art does not say what they are. Codes are estimates that replace no verifier, and local
+          rules go first.
+        </p>
+      </section>
+      <section>
         <h3>What a screen cannot promise</h3>
         <p>
           Metal flashes are many times brighter than any screen, and pure spectral colours lie outside its

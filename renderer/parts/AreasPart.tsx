@@ -70,7 +70,7 @@ export function AreasPart({ state, ...given }: Props) {
       })}
       <DrawButtons
         tool={drawing}
-        onTool={tool => store.set(now => inView(now, { drawing: tool, spot: null }))}
+        onTool={tool => store.set(now => inView(now, { drawing: tool, marking: null, spot: null }))}
         onMiddle={() => store.set(now => addInMiddle(now, 'rectangle'))}
         onImport={() => void importOutline(desk)}
         onMap={map === null ? null : () => void savePicture(map, name)}

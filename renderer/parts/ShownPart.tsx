@@ -1,23 +1,26 @@
 import { setFold } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
+import { MarksOver } from '../scene/MarksOver.tsx'
 import type { Look } from '../scene/place.ts'
 import { ShownOver } from '../scene/ShownOver.tsx'
 import { zoomTo } from '../state/actions.ts'
 import { goBack, stayHere } from '../state/shown.ts'
-import type { ShownPlace, State } from '../state/state.ts'
+import type { State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 
 interface Props {
   readonly store: Store<State>
+  readonly state: State
   readonly job: Job
-  readonly shown: ShownPlace
   readonly look: Look
 }
 
-/** The place that is shown on the table, joined to the state. */
-export function ShownPart({ store, job, shown, look }: Props) {
+/** What the checks speak of, over the picture, joined to the state. */
+export function ShownPart({ store, state, job, look }: Props) {
+  const { shown } = state.view
   const folded = look.scene.solid !== undefined && job.carton !== null && job.carton.fold.amount > 0
+  if (shown === null) return <MarksOver look={look} marked={job.marked} />
   return (
     <ShownOver
       look={look}

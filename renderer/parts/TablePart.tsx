@@ -16,6 +16,7 @@ import { bothLaid } from '../state/laid.ts'
 import { sceneOf } from '../state/look.ts'
 import { useMotions } from '../state/register.ts'
 import { advanced } from '../state/run.ts'
+import { showsPlaces } from '../state/shown.ts'
 import { inView, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
@@ -95,9 +96,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
             {view.sheet === 'checks' && view.checks.section === 'register' ? (
               <SliverPart store={store} job={job} look={drawnOn} />
             ) : null}
-            {view.shown === null || view.drawing !== null ? null : (
-              <ShownPart store={store} job={job} shown={view.shown} look={drawnOn} />
-            )}
+            {showsPlaces(state) ? <ShownPart store={store} state={state} job={job} look={drawnOn} /> : null}
           </Suspense>
         )
       }

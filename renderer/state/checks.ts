@@ -71,6 +71,7 @@ const besides = [
   'paths',
   'pins',
   'waivers',
+  'register',
   'presets',
   'variants',
   'variant',

@@ -154,7 +154,7 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
       group: 'Holography',
       name: `Draw an area: ${tool}`,
       words: 'outline shape effect hologram vector',
-      run: view({ drawing: tool, sheet: null, spot: null }),
+      run: view({ drawing: tool, marking: null, sheet: null, spot: null }),
     })),
     {
       group: 'Holography',

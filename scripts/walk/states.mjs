@@ -15,6 +15,9 @@ const state = (name, go) => ({ name, go })
 /** @param {Page} page @param {string | RegExp} name */
 const press = (page, name) => page.getByRole('button', { name, exact: typeof name === 'string' }).click()
 
+/** Of several that are called so. @param {Page} page @param {string | RegExp} name */
+const pressFirst = (page, name) => page.getByRole('button', { name }).first().click()
+
 /** Opens a card of the stack by its words, and brings it up. @param {Page} page @param {string} words */
 async function card(page, words) {
   const head = page.locator('.stack .card-head', { hasText: words }).first()
@@ -183,6 +186,18 @@ export const sittings = [
       }),
       state('checks-found', page =>
         page.getByRole('button', { name: 'Run again' }).waitFor({ timeout: 300_000 }),
+      ),
+      state('checks-shown', page => pressFirst(page, /^Show it/)),
+      state('checks-let-stand', page => pressFirst(page, 'Let it stand…')),
+      state('checks-light', page => page.getByLabel('Light', { exact: true }).check({ force: true })),
+      state('checks-limits', async page => {
+        await page.getByLabel('Limits', { exact: true }).check({ force: true })
+        await page.locator('.limits-page summary').nth(1).click()
+      }),
+      state('checks-limit-of-its-own', page => pressFirst(page, /^Set another/)),
+      state('checks-marks-none', page => page.getByLabel('Marks', { exact: true }).check({ force: true })),
+      state('checks-marks', page =>
+        page.locator('.marks-page').getByRole('button', { name: 'Put one in the middle' }).click(),
       ),
     ],
   },

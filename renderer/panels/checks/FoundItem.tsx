@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react'
+import { useEffect, useId, useRef, useState } from 'react'
 import type { CheckFinding, Remedy } from '../../../core/checks/finding.ts'
 import type { ListedFinding } from '../../../core/checks/run.ts'
 import { boxWords, limitWords, numberWords } from '../../../core/export/check-report.ts'
@@ -11,21 +11,32 @@ interface Props {
   /** Its place is shown on the table. */
   readonly shown: boolean
   readonly by: string
+  /** It has just come here from another part of the list. */
+  readonly moved: boolean
   readonly onView: (view: Partial<ChecksView>) => void
   readonly onShow: (finding: CheckFinding) => void
   readonly onWaive: (key: string, reason: string, by: string) => void
   readonly onUnwaive: (key: string) => void
+  /** The focus has followed it. */
+  readonly onFollowed: () => void
   readonly onMend: (remedy: Remedy) => void
 }
 
 /** One thing that was found: what, where, the number against its limit, and what can be done. */
-export function FoundItem({ finding, shown, by, onView, onShow, onWaive, onUnwaive, onMend }: Props) {
+export function FoundItem({ finding, shown, by, moved, onFollowed, ...props }: Props) {
+  const { onView, onShow, onWaive, onUnwaive, onMend } = props
   const { key, check, where, message, fix, box, held, measured, limit, remedy, waiver } = finding
   const [asking, setAsking] = useState(false)
+  const id = useId()
   const item = useRef<HTMLLIElement>(null)
+  useEffect(() => {
+    if (!moved) return
+    item.current?.focus()
+    onFollowed()
+  }, [moved, onFollowed])
   return (
     <li ref={item} tabIndex={-1} aria-current={shown} className={shown ? 'shown' : undefined}>
-      <strong>{where}</strong>
+      <strong id={id}>{where}</strong>
       <p>{message}</p>
       {measured === null && limit === null ? null : (
         <p>
@@ -48,6 +59,7 @@ export function FoundItem({ finding, shown, by, onView, onShow, onWaive, onUnwai
           <button
             type="button"
             className="plain small"
+            aria-describedby={id}
             aria-pressed={shown}
             title={
               held === null
@@ -60,7 +72,7 @@ export function FoundItem({ finding, shown, by, onView, onShow, onWaive, onUnwai
           </button>
         )}
         {remedy === null ? null : (
-          <button type="button" className="plain small" onClick={() => onMend(remedy)}>
+          <button type="button" className="plain small" aria-describedby={id} onClick={() => onMend(remedy)}>
             {remedy.says}
           </button>
         )}
@@ -68,6 +80,7 @@ export function FoundItem({ finding, shown, by, onView, onShow, onWaive, onUnwai
           <button
             type="button"
             className="plain small"
+            aria-describedby={id}
             onClick={() => onView({ section: 'limits', limit: limit.key })}
           >
             Its limit
@@ -77,20 +90,14 @@ export function FoundItem({ finding, shown, by, onView, onShow, onWaive, onUnwai
           <button
             type="button"
             className="plain small"
+            aria-describedby={id}
             aria-expanded={asking}
             onClick={() => setAsking(!asking)}
           >
             Let it stand…
           </button>
         ) : (
-          <button
-            type="button"
-            className="plain small"
-            onClick={() => {
-              onUnwaive(key)
-              item.current?.focus()
-            }}
-          >
+          <button type="button" className="plain small" onClick={() => onUnwaive(key)}>
             Take the waiver back
           </button>
         )}
@@ -105,7 +112,6 @@ export function FoundItem({ finding, shown, by, onView, onShow, onWaive, onUnwai
           onWaive={(reason, name) => {
             setAsking(false)
             onWaive(key, reason, name)
-            item.current?.focus()
           }}
         />
       ) : null}

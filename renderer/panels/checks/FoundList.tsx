@@ -1,3 +1,4 @@
+import { useCallback, useState } from 'react'
 import type { CheckFinding, CheckName, Remedy } from '../../../core/checks/finding.ts'
 import type { CheckList, ListedFinding } from '../../../core/checks/run.ts'
 import type { ChecksView } from '../../state/state.ts'
@@ -22,10 +23,16 @@ interface Props {
 
 /** Everything that was found, worst first, by check and by how bad it is. */
 export function FoundList(props: Props) {
-  const { list, view, onView } = props
+  const { list, view } = props
   const ofCheck = list.findings.filter(one => view.check === 'all' || one.check === view.check)
   const seen = ofCheck.filter(one => view.severity === 'all' || gradeOf(one) === view.severity)
   const count = (grade: Grade): number => ofCheck.filter(one => gradeOf(one) === grade).length
+  const [moved, setMoved] = useState<string | null>(null)
+  const onView = (change: Partial<ChecksView>): void => {
+    setMoved(null)
+    props.onView(change)
+  }
+  const onFollowed = useCallback(() => setMoved(null), [])
   const silent = list.ran.filter(name => !list.findings.some(one => one.check === name))
   return (
     <div className="found">
@@ -58,26 +65,24 @@ export function FoundList(props: Props) {
         </>
       )}
       {list.findings.length > 0 && seen.length === 0 ? <p>None of that kind.</p> : null}
-      {grades.map(grade => {
-        const these = seen.filter(one => gradeOf(one) === grade)
-        return these.length === 0 ? null : (
-          <section key={grade} className="findings">
-            <h3>
-              {gradeWords[grade]} <span className="quiet">{these.length}</span>
-            </h3>
-            <ul>
-              {these.map(finding => (
-                <FoundItem
-                  key={finding.key}
-                  finding={finding}
-                  {...props}
-                  shown={props.shown === finding.key}
-                />
-              ))}
-            </ul>
-          </section>
-        )
-      })}
+      {grades.map(grade => (
+        <Graded
+          key={`${grade} ${view.check}`}
+          {...props}
+          moved={moved}
+          onFollowed={onFollowed}
+          onWaive={(key, reason, by) => {
+            props.onWaive(key, reason, by)
+            setMoved(key)
+          }}
+          onUnwaive={key => {
+            props.onUnwaive(key)
+            setMoved(key)
+          }}
+          grade={grade}
+          these={seen.filter(one => gradeOf(one) === grade)}
+        />
+      ))}
       {silent.length === 0 ? null : (
         <p className="quiet">Nothing found by: {silent.map(name => checkWords[name].title).join(', ')}.</p>
       )}
@@ -104,6 +109,45 @@ export function FoundList(props: Props) {
     </div>
   )
 }
+
+interface GradedProps extends Props {
+  /** Key of the finding that has just come from another part of the list. */
+  readonly moved: string | null
+  readonly onFollowed: () => void
+  readonly grade: Grade
+  readonly these: readonly ListedFinding[]
+}
+
+/** Findings of one kind; of very many the first, and the next when asked. */
+function Graded({ grade, these, ...props }: GradedProps) {
+  const [most, setMost] = useState(atOnce)
+  if (these.length === 0) return null
+  return (
+    <section className="findings">
+      <h3>
+        {gradeWords[grade]} <span className="quiet">{these.length}</span>
+      </h3>
+      <ul>
+        {these.slice(0, most).map(finding => (
+          <FoundItem
+            key={finding.key}
+            finding={finding}
+            {...props}
+            shown={props.shown === finding.key}
+            moved={props.moved === finding.key}
+          />
+        ))}
+      </ul>
+      {these.length <= most ? null : (
+        <button type="button" className="plain small edged" onClick={() => setMost(most + atOnce)}>
+          Show the next {Math.min(atOnce, these.length - most)} of {these.length}
+        </button>
+      )}
+    </section>
+  )
+}
+
+const atOnce = 100
 
 type Grade = CheckFinding['severity'] | 'waived'
 const grades: readonly Grade[] = ['error', 'warning', 'note', 'waived']

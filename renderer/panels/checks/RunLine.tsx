@@ -20,7 +20,10 @@ export function RunLine({ sums, old, running, failed, onRun, onCancel }: Props) 
       <div role="status">
         {running !== null ? (
           <p>
-            <strong>Checking</strong> <span className="quiet">{stepWords(running)}</span>
+            <strong>Checking</strong> {/* The bar says it to who listens, when asked. */}
+            <span className="quiet" aria-hidden="true">
+              {stepWords(running)}
+            </span>
           </p>
         ) : sums === null ? (
           <p>Not checked yet.</p>

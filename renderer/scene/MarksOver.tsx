@@ -1,0 +1,32 @@
+import { ringsPath } from '../../core/base/path-data.ts'
+import type { MarkedArea } from '../../core/checks/marked.ts'
+import { type Look, pixelOver } from './place.ts'
+import { aroundBox } from './zoom-on.ts'
+
+/** Over the picture: areas that are marked for the checks, with their names. */
+export function MarksOver({ look, marked }: { readonly look: Look; readonly marked: readonly MarkedArea[] }) {
+  return (
+    <svg className="draw-over" width={look.width} height={look.height} aria-hidden="true">
+      {marked.map(({ name, shape }) => {
+        const rings = (shape.kind === 'box' ? [aroundBox(shape.box, steps)] : shape.rings).map(ring =>
+          ring.map(([x, y]) => pixelOver(look, x, y)).filter(pixel => pixel !== null),
+        )
+        const [first] = rings.flat()
+        if (first === undefined) return null
+        const path = ringsPath(rings.filter(ring => ring.length > 1))
+        return (
+          <g key={name}>
+            <path className="draw-under" d={path} />
+            <path className="draw-line" d={path} />
+            <text className="draw-hint" x={first[0] + 4} y={first[1] - 6}>
+              {name}
+            </text>
+          </g>
+        )
+      })}
+    </svg>
+  )
+}
+
+/** Points along a side. */
+const steps = 8
