@@ -29,7 +29,7 @@ export function redChanged(state: RedState, r: number, g: number, b: number): bo
   const sum = r + g + b
   const dark = sum < 3 * colourless
   const [u, v] = dark ? grey : chromaticity(r, g, b)
-  const red = !dark && r / sum >= saturatedRed
+  const red = !dark && isSaturatedRed(r, g, b)
   if (state.phase === 'empty') {
     state.phase = 'start'
     move(state, u, v, red)
@@ -48,6 +48,9 @@ export function redChanged(state: RedState, r: number, g: number, b: number): bo
   }
   return false
 }
+
+/** Of linear sRGB, not black. */
+export const isSaturatedRed = (r: number, g: number, b: number): boolean => r / (r + g + b) >= saturatedRed
 
 function move(state: RedState, u: number, v: number, red: boolean): void {
   state.atU = u

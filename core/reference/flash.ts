@@ -9,12 +9,17 @@ import { type RedState, redChanged, startRed } from './flash-red.ts'
 /** A change of relative luminance of this size is half a flash, where the darker end lies below {@link darkerBelow}. */
 export const flashChange = 0.1
 export const darkerBelow = 0.8
+/** Screen white, cd/m², on which these are the 20 and 160 cd/m² of ITU-R BT.1702: one rule holds both. */
+export const flashWhite = 200
 /** More flashes than these in a second are too many. */
 export const mostFlashes = 3
 /** Part of a 10° field that may flash more: 0.006 sr of it. */
 export const fieldPart = 0.25
-/** The field is a third of the picture's sides: 341 × 256 px where the picture is shown with 1024 × 768. */
-const fieldsASide = 3
+/** A 10° field in a picture: a third of its sides, 341 × 256 px where it is shown with 1024 × 768. */
+export const fieldIn = (width: number, height: number): readonly [width: number, height: number] => [
+  Math.max(1, Math.round(width / 3)),
+  Math.max(1, Math.round(height / 3)),
+]
 
 /** Size of the picture that is judged: a place is 16 × 16 px of 1024 × 768, 0.6° of a field of 10°. */
 export const flashWidth = 64
@@ -128,7 +133,8 @@ function turn(state: LuminanceState, Y: number, rising: boolean): true {
   return true
 }
 
-const isChange = (darker: number, lighter: number): boolean =>
+/** Whether going from one relative luminance to the other is half a flash. */
+export const isChange = (darker: number, lighter: number): boolean =>
   lighter - darker >= flashChange - 1e-9 && darker < darkerBelow
 
 /** The last changes of each place: one more than a second may hold. */
@@ -169,8 +175,7 @@ const keptFlashes = 15
 
 /** The largest part of any 10° field that is marked. */
 function largestPart(marked: Uint8Array, width: number, height: number): number {
-  const fieldWidth = Math.max(1, Math.round(width / fieldsASide))
-  const fieldHeight = Math.max(1, Math.round(height / fieldsASide))
+  const [fieldWidth, fieldHeight] = fieldIn(width, height)
   const sums = summed(marked, width, height)
   const at = (x: number, y: number): number => sums[y * (width + 1) + x]!
   let most = 0

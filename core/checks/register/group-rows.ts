@@ -1,22 +1,17 @@
 import { compositeStrips, type Surface } from '../../art/composite.ts'
-import type { ArtFile } from '../../art/layer.ts'
+import type { Art, ArtFile } from '../../art/layer.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import { type CoverageRows, coverageRows, unionRows } from '../../material/coverage.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
-import { platesOf, strayInks } from '../../material/plates.ts'
+import { platesOf, type Source, strayInks } from '../../material/plates.ts'
 import { SurfaceRows } from '../../material/rows.ts'
 import { processInk } from '../../roles/assign.ts'
 import { type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { CheckInput } from '../input.ts'
 import type { PrintedGroup } from './groups.ts'
-
-/** How much of a group lies at each pixel, 0..1, read from the top. */
-export interface RowPicture {
-  readonly width: number
-  readonly height: number
-  readonly parts: readonly CoverageRows[]
-}
+import { isOutlined, outlinedRows } from './outlined-rows.ts'
+import type { RowPicture } from './row-picture.ts'
 
 /** Rows read at once, and bytes of decoded planes kept meanwhile. */
 const stripRows = 128
@@ -34,7 +29,7 @@ export async function* rowsOf(
   }
 }
 
-/** The pictures of a group: its layers and channels, and the map where holography has areas that the art does not know. */
+/** The pictures of a group: its outlines, its other layers and channels, and the map where holography has areas that the art does not know. */
 export function artRows(
   input: Pick<CheckInput, 'assigned' | 'map'>,
   file: ArtFile,
@@ -42,8 +37,15 @@ export function artRows(
   task?: Task,
 ): readonly RowPicture[] {
   const { art } = file
-  const own = drawnRows(input.assigned, file, group, task)
-  const pictures: RowPicture[] = own === null ? [] : [own]
+  const sources = sourcesOf(input.assigned, art, group)
+  const outlined = outlinedRows(
+    art,
+    sources.filter(source => isOutlined(art, source)),
+  )
+  const others = sources.filter(source => !isOutlined(art, source))
+  const own = rowsOfSources(input.assigned, file, group, others, task)
+  const pictures: RowPicture[] = []
+  for (const one of [outlined, own]) if (one !== null) pictures.push(one)
   if (group === 'holography') {
     const known = new Set([...art.layers, ...art.channels].map(one => one.id))
     const drawn = new Set(
@@ -65,15 +67,36 @@ export function drawnRows(
   group: PrintedGroup,
   task?: Task,
 ): RowPicture | null {
-  const { art } = file
-  const options = { rows: stripRows, keep: stripKeep, task }
-  const roles = new Map(assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
+  return rowsOfSources(assigned, file, group, sourcesOf(assigned, file.art, group), task)
+}
+
+type Roles = ReadonlyMap<string, CheckInput['assigned'][number]>
+
+const rolesOf = (assigned: CheckInput['assigned']): Roles =>
+  new Map(assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
+
+/** Layers and channels of a group, but for the process inks. */
+function sourcesOf(assigned: CheckInput['assigned'], art: Art, group: PrintedGroup): readonly Source[] {
+  const roles = rolesOf(assigned)
   const plates =
     group === 'colour'
       ? [...platesOf(art, 'spotInk', roles, []), ...strayInks(art, roles, [])]
       : platesOf(art, group, roles, [])
-  const parts = plates.flatMap(plate => plate.sources.map(source => coverageRows(file, source, options)))
-  if (group === 'colour') parts.push(...processRows(file, assigned, roles, task))
+  return plates.flatMap(plate => plate.sources)
+}
+
+/** These sources, and the process inks where the group is colour; null for none. */
+function rowsOfSources(
+  assigned: CheckInput['assigned'],
+  file: ArtFile,
+  group: PrintedGroup,
+  sources: readonly Source[],
+  task: Task | undefined,
+): RowPicture | null {
+  const { art } = file
+  const options = { rows: stripRows, keep: stripKeep, task }
+  const parts = sources.map(source => coverageRows(file, source, options))
+  if (group === 'colour') parts.push(...processRows(file, assigned, rolesOf(assigned), task))
   return parts.length === 0 ? null : { width: art.width, height: art.height, parts }
 }
 
@@ -81,7 +104,7 @@ export function drawnRows(
 function processRows(
   file: ArtFile,
   assigned: CheckInput['assigned'],
-  roles: ReadonlyMap<string, CheckInput['assigned'][number]>,
+  roles: Roles,
   task: Task | undefined,
 ): CoverageRows[] {
   const { art } = file

@@ -3,8 +3,9 @@ import type { Task } from '../../base/task.ts'
 import type { CheckInput } from '../input.ts'
 import { ContourTracer } from './contours.ts'
 import { dieRings } from './die-rings.ts'
-import { artRows, mapRows, type RowPicture, rowsOf } from './group-rows.ts'
+import { artRows, mapRows, rowsOf } from './group-rows.ts'
 import type { Group } from './groups.ts'
+import type { RowPicture } from './row-picture.ts'
 
 /** Where each group prints or cuts, mm from the art's lower left corner; a group that is not there is left out. */
 export type Regions = ReadonlyMap<Group, Rings>
@@ -13,7 +14,7 @@ export type Regions = ReadonlyMap<Group, Rings>
 export type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' | 'blank' | 'corners'>
 
 /**
- * Edges of the groups: from the art's own planes where there is art, else from the map. A colour counts from a fifth
+ * Edges of the groups: from the art's own outlines and planes where there is art, else from the map. A colour counts from a fifth
  * of an ink on, white and holography from a half of their plate.
  */
 export async function regionsOf(input: RegionInput, task?: Task): Promise<Regions> {

@@ -10,6 +10,7 @@ import {
 } from '../../../../core/checks/register/groups.ts'
 import { sliversOf } from '../../../../core/checks/register/slivers.ts'
 import { budgetOf, type Pair } from '../../../../core/checks/register/tolerance.ts'
+import { chance } from '../../../../core/effects/chance.ts'
 
 type Shape = (x: number, y: number) => boolean
 const about = [10, 10] as const
@@ -82,6 +83,31 @@ test.each(
   },
   60_000,
 )
+
+test('so it is for slips by chance: any way by up to 0.8 mm, turned by up to 0.03, stretched by up to 2 %', () => {
+  const rings = traced(frame)
+  const regions = new Map<Group, Rings>([
+    ['colour', rings],
+    ['white', rings],
+  ])
+  for (let i = 0; i < 8; i++) {
+    const drawn = (use: number, most: number): number => most * (2 * chance(i, 0, 11, use) - 1)
+    const motion: GroupMotion = {
+      ...asDrawn,
+      dxMm: drawn(0, 0.8),
+      dyMm: drawn(1, 0.8),
+      turn: drawn(2, 0.03),
+      stretchX: 1 + drawn(3, 0.02),
+      stretchY: 1 + drawn(4, 0.02),
+    }
+    const found = sliversOf(regions, ['colour', 'white'], { white: motion }, about)
+    const counts = counted(frame, motion)
+    for (const halo of ['foil', 'white'] as const) {
+      const own = found.find(one => one.halo === halo)
+      expect(Math.abs(own!.areaMm2 / counts[halo] - 1)).toBeLessThan(0.01)
+    }
+  }
+}, 60_000)
 
 test('a straight edge through pixels is found where it runs', () => {
   for (const edge of [7.013, 7.05, 7.09, 7.17]) {

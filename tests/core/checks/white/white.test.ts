@@ -205,6 +205,23 @@ describe('predicted opacity', () => {
     ).toBeCloseTo(predictedOpacity([{ opacity: one, hits: 2 }], [1]), 6)
   })
 
+  it('half of a perfect white as dots: what the air surface lets back, 0.96, over itself and a chart of 0.89', () => {
+    expect(predictedOpacity([{ opacity: 1, hits: 1 }], [0.5])).toBeCloseTo(0.96 / (0.96 + 0.89), 3)
+  })
+
+  it('rises with coverage and with hits, of dots and of an even film', () => {
+    for (const screen of ['dots', 'even'] as const) {
+      const at = (coverage: number, hits: number) =>
+        predictedOpacity([{ opacity: 0.55, hits, screen }], [coverage])
+      for (const hits of [1, 2, 3]) {
+        const all = [0, 0.1, 0.3, 0.5, 0.7, 0.9, 1].map(coverage => at(coverage, hits))
+        expect(all).toEqual([...all].sort((a, b) => a - b))
+        expect(new Set(all).size).toBe(all.length)
+        expect(at(0.5, hits + 1)).toBeGreaterThan(at(0.5, hits))
+      }
+    }
+  })
+
   it('nothing hides nothing, and dots hide less than the same ink as a film', () => {
     const plate = { opacity: 0.8, hits: 1 } as const
     expect(predictedOpacity([plate], [0])).toBe(0)
