@@ -189,7 +189,9 @@ export const sittings = [
       ),
       state('checks-shown', page => pressFirst(page, /^Show it/)),
       state('checks-let-stand', page => pressFirst(page, 'Let it stand…')),
-      state('checks-light', page => page.getByLabel('Light', { exact: true }).check({ force: true })),
+      state('checks-light', page =>
+        page.getByRole('radio', { name: 'Light', exact: true }).check({ force: true }),
+      ),
       state('checks-limits', async page => {
         await page.getByLabel('Limits', { exact: true }).check({ force: true })
         await page.locator('.limits-page summary').nth(1).click()
