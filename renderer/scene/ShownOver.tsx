@@ -50,7 +50,7 @@ export function ShownOver({ look, shown, onZoom, onBack, onStay, onFlat }: Props
       )}
       <p
         ref={bar}
-        className="draw-bar"
+        className="draw-bar shown-bar"
         style={{ left: (look.width - covered) / 2, maxWidth: look.width - covered - 16 }}
         onPointerDown={event => event.stopPropagation()}
         onPointerUp={event => event.stopPropagation()}
