@@ -9,7 +9,8 @@ const tokensOf = (css: string) =>
 const style = (name: string): string =>
   readFileSync(new URL(`../../renderer/style/${name}.css`, import.meta.url), 'utf8')
 const light = tokensOf(style('tokens'))
-const [night = '', table = ''] = style('dark').split(/(?=:root\[data-theme="dark"\] :is)/)
+const [night = '', ...within] = style('dark').split(/(?=:root\[data-theme="dark"\] :is)/)
+const table = within.find(rule => rule.includes('.table')) ?? ''
 const dark = new Map([...light, ...tokensOf(night)])
 /** What stands on the table keeps its own ink at night. */
 const onTable = new Map([...dark, ...tokensOf(table)])

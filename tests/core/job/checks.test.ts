@@ -64,6 +64,7 @@ describe('what a job says to its checks', () => {
       waivers: [],
       marked: [],
       register: {},
+      madeWhite: null,
     })
   })
 
