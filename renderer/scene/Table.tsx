@@ -102,7 +102,8 @@ export function Table(props: Props) {
         pan.current = null
       }}
       onPointerLeave={() => {
-        if (spot?.pinned === false) props.onSpot(null)
+        // A spot that was met a moment ago may not be drawn yet.
+        if (spot?.pinned !== true) props.onSpot(null)
       }}
       onDoubleClick={props.onReset}
       onKeyDown={event => {
