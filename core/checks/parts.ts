@@ -2,6 +2,7 @@ import type { CodeReader } from '../base/code-reader.ts'
 import { accounting } from './accounting/check.ts'
 import { codesCheck } from './codes/check.ts'
 import type { BoxMm } from './finding.ts'
+import { glareCheck } from './glare/glare.ts'
 import type { CheckInput, CheckPart } from './input.ts'
 import { legibility } from './legibility/usual.ts'
 import { markedBox } from './marked.ts'
@@ -18,6 +19,7 @@ export const checkParts = (reader: CodeReader): readonly CheckPart[] => [
     ...whiteCheck(),
     run: (input, task) => whiteCheck(marked(input, ['code', 'brand-colour'])).run(input, task),
   },
+  glareCheck,
   accounting,
   {
     ...preflightCheck(),

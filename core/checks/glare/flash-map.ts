@@ -1,15 +1,15 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import type { Tables } from '../../optics/tables.ts'
-import { fromLeaf, standIn } from '../../reference/pose.ts'
+import { standIn } from '../../reference/pose.ts'
 import type { EyeAt, Scene } from '../../reference/scene.ts'
-import { flatSolid, inObject, type Leaf, meet, noHit, onLeaf, type Solid } from '../../reference/solid.ts'
-import { minus, toPanel } from '../../reference/vector.ts'
+import { flatSolid, type Leaf, onLeaf, type Solid } from '../../reference/solid.ts'
 import { Cell, eyeAround } from '../sweep/cell.ts'
 import { matterPlace } from '../sweep/map-place.ts'
 import { narrowLamps } from '../sweep/narrow.ts'
 import { emptyCellLight, type SitePlace, SiteSweep } from '../sweep/site-sweep.ts'
 import { degreesOf, type GridLamp, type Steps, sceneUnder } from '../sweep/view-grid.ts'
+import { Sight } from './sight.ts'
 
 /** Lamp places, and eye places on a sphere around the carton, each in the middle of a cell. */
 export interface FlashGrid {
@@ -73,7 +73,7 @@ export function flashMap(
   const luminance = new Float32Array(size).fill(Number.NaN)
   const most = new Float32Array(size).fill(Number.NaN)
   const found = emptyCellLight()
-  const inSight = eyes.map(eyeAt => panels.map(panel => placesInSight(flat, solid, panel, eyeAt, map)))
+  const inSight = eyes.map(eyeAt => inSightFrom(flat, solid, panels, eyeAt, map))
   for (const [l, lamp] of grid.lamps.entries()) {
     const lamps = narrowLamps(sceneUnder(flat, lamp))
     for (const [p, panel] of panels.entries()) {
@@ -135,28 +135,20 @@ function placesOn(leaf: Leaf, map: MaterialMap): readonly SitePlace[] {
   )
 }
 
-/** Indices of a panel's places that an eye meets before any other leaf. */
-function placesInSight(
+/** Indices of each panel's places that an eye meets before any other leaf. */
+function inSightFrom(
   scene: Scene,
   { leaves }: Solid,
-  { leaf, places }: FlashPanel,
+  panels: readonly FlashPanel[],
   eyeAt: EyeAt,
   size: { readonly widthMm: number; readonly heightMm: number },
-): readonly number[] {
-  const standing = standIn({ ...scene, view: { ...scene.view, eyeAt } })
-  if (fromLeaf(standing, leaf).eye[2] <= 0) return []
-  const others = leaves
-    .filter(other => other !== leaf)
-    .map(other => ({ other, eye: fromLeaf(standing, other).eye }))
-  return places.flatMap(({ xMm, yMm }, i) => {
-    const ray = minus(inObject(leaf, xMm - size.widthMm / 2, yMm - size.heightMm / 2, 0), standing.eye)
-    const hidden = others.some(({ other, eye }) => {
-      const hit = { ...noHit(), t: 1 - nearer }
-      return meet(other, eye, ...toPanel(other.turn, ray), hit)
-    })
-    return hidden ? [] : [i]
-  })
+): readonly (readonly number[])[] {
+  const view = { ...scene.view, eyeAt }
+  const sight = new Sight(leaves, standIn({ ...scene, view }), view.eyeDistanceMm)
+  return panels.map(({ leaf, places }) =>
+    places.flatMap(({ xMm, yMm }, i) => {
+      const [x, y] = [xMm - size.widthMm / 2, yMm - size.heightMm / 2]
+      return sight.of(leaves.indexOf(leaf), x, y) > 0 ? [i] : []
+    }),
+  )
 }
-
-/** A leaf that touches the place does not hide it. */
-const nearer = 1e-6

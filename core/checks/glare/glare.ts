@@ -1,9 +1,12 @@
 import type { Task } from '../../base/task.ts'
+import type { PanelPose } from '../../reference/scene.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
 import { type AppliedLimit, applied } from '../limits.ts'
 import { allPixels, pixelsOfAreas } from '../sweep/map-pixels.ts'
-import { type Frames, framesOf } from './frames.ts'
+import { type Steps, usualGrid, usualTurns, viewsOf } from '../sweep/view-grid.ts'
+import { flashesOf, mirrorsOf } from './flashes.ts'
+import { type Fineness, type Frames, framesOf } from './frames.ts'
 import { glareLimits } from './limits.ts'
 import { type Frame, type Subject, subjectOf } from './subject.ts'
 
@@ -18,9 +21,14 @@ export interface SubjectFrames extends Pick<Subject, 'name' | 'box'> {
   readonly frames: Frames
 }
 
-/** Sites that stand for the whole carton, and for an area, on each panel. */
-const wholeClasses = 16
-const areaClasses = 6
+/** Places of the whole carton, and of an area. */
+const ofWhole: Fineness = { scout: 40, climb: 120 }
+const ofArea: Fineness = { scout: 32, climb: 64 }
+/** Wide steps: cells are looked over whole, and what is found is climbed from. */
+const searchTilts: Steps = { fromDeg: -60, count: 13, stepDeg: 10 }
+/** Places of an area whose cells are looked over for flashes, and how many of those are gone after. */
+const flashPlaces = 5
+const flashesAfter = 4
 
 /** What the check finds, as numbers. Throws Cancelled when told to stop. */
 export function glareReport(
@@ -29,25 +37,32 @@ export function glareReport(
 ): GlareReport {
   const { map, scene, sets, limits } = input
   const glare = applied('glare-luminance', glareLimits['glare-luminance'], limits).value
+  const [lamp] = usualGrid(scene).lamps
+  const views = viewsOf({ lamps: [lamp!], tilts: searchTilts, turns: usualTurns })
   const ofAreas = pixelsOfAreas(map)
   const areas = map.areas.filter(({ id }) => ofAreas.has(id))
-  const parts = areas.length + 1
-  const found = (i: number, subject: Subject | null): SubjectFrames | null => {
-    const part: Task = {
-      ...task,
-      progress: (done, what) => task?.progress?.((i + done) / parts, what),
-    }
-    const frames = subject === null ? null : framesOf(subject, glare, part)
-    return subject === null || frames === null ? null : { name: subject.name, box: subject.box, frames }
+  const part = (i: number, from: number, to: number): Task => ({
+    ...task,
+    progress: (done, what) => task?.progress?.((i + from + done * (to - from)) / (areas.length + 1), what),
+  })
+  const flashes: PanelPose[] = []
+  const found = (i: number, subject: Subject | null, fineness: Fineness, flashing: boolean) => {
+    if (subject === null) return []
+    // The carton flashes where one of its areas does, or as a mirror.
+    const own = flashing
+      ? flashesOf(subject, subject.faces(flashPlaces), views, flashesAfter, part(i, 0, 0.5))
+      : flashes
+    const poses = [...own, ...mirrorsOf(subject, subject.faces(fineness.scout))]
+    if (flashing) flashes.push(...own)
+    const frames = framesOf(subject, glare, views, poses, fineness, part(i, 0.5, 1))
+    return frames === null ? [] : [{ name: subject.name, box: subject.box, frames }]
   }
-  const whole = found(0, subjectOf(scene, map, sets, 'the whole carton', allPixels(map), wholeClasses))
-  return {
-    whole,
-    areas: areas.flatMap(({ id, name }, i) => {
-      const one = found(i + 1, subjectOf(scene, map, sets, name, ofAreas.get(id)!, areaClasses))
-      return one === null ? [] : [{ ...one, id }]
-    }),
-  }
+  const each = areas.flatMap(({ id, name }, i) =>
+    found(i, subjectOf(scene, map, sets, name, ofAreas.get(id)!), ofArea, true).map(one => ({ ...one, id })),
+  )
+  const carton = subjectOf(scene, map, sets, 'the whole carton', allPixels(map))
+  const [whole = null] = found(areas.length, carton, ofWhole, false)
+  return { whole, areas: each }
 }
 
 export const glareCheck: CheckPart = {
