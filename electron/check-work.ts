@@ -3,10 +3,12 @@ import type { ArtFile } from '../core/art/layer.ts'
 import type { Finding } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
 import type { CheckInput, CheckPart } from '../core/checks/input.ts'
+import { Keeper } from '../core/checks/keeper.ts'
 import { knownLimits } from '../core/checks/known-limits.ts'
 import { type CheckList, runChecks } from '../core/checks/run.ts'
 import { type CheckedWork, checkInput, requireLimits, toldFindings } from '../core/job/check-input.ts'
 import type { JobWork } from './art-work.ts'
+import { KeptTables } from './kept-tables.ts'
 import { LiveWork } from './live-work.ts'
 import { partOf } from './task-part.ts'
 
@@ -22,9 +24,14 @@ export interface CheckedJob extends CheckedWork {
   readonly list: CheckList
 }
 
-/** Checks jobs one after another; the map follows edits, so that a second look costs less than the first. */
+/** Checks jobs one after another. The map follows edits, and what a check came to is kept for as long as it would again. */
 export class CheckWork {
   readonly #live = new LiveWork()
+  readonly #tables = new KeptTables()
+  readonly #keeper = new Keeper()
+
+  /** Parts keep some of what they found themselves, so they stay the same ones. */
+  #parts: Promise<readonly CheckPart[]> | null = null
 
   /** @param parts asked for at the first check */
   constructor(readonly parts: () => Promise<readonly CheckPart[]>) {}
@@ -32,9 +39,10 @@ export class CheckWork {
   /** Rejects with BadInput for a job that cannot be checked, Cancelled when told to stop. */
   async check(file: ArtFile, work: JobWork, task?: Task): Promise<CheckedJob> {
     const { made, input, findings } = await this.ready(file, work, partOf(task, 0, 0.3))
+    this.#parts ??= this.parts()
     const list = await runChecks(
       input,
-      await this.parts(),
+      await this.#parts,
       work.job.waivers,
       partOf(task, 0.3, 1),
       toldFindings(work.job, file.art, [...file.art.findings, ...findings]),
@@ -56,6 +64,7 @@ export class CheckWork {
     if (shown.kind !== 'whole') throw new Error('a map that nobody held came in part')
     const [map] = shown.levels
     const made = { art: file.art, file: job.art === null ? null : file, assigned, map: map! }
-    return { made, input: checkInput(job, made), findings }
+    const input = checkInput(job, made, baking => this.#tables.of(baking))
+    return { made, input: this.#keeper.open(input), findings }
   }
 }

@@ -28,7 +28,16 @@ export interface CheckInput {
   readonly limits: OwnLimits
   /** Areas that somebody marked; none where left out. */
   readonly marked?: readonly MarkedArea[]
+  /** Keeps what parts come to from check to check; left out: nothing is kept. */
+  readonly keep?: Keep
 }
+
+/** See `kept` in `keeper.ts`. */
+export type Keep = <T>(
+  name: string,
+  keys: readonly unknown[],
+  run: (input: CheckInput) => T | Promise<T>,
+) => Promise<T>
 
 /** One check. Throws Cancelled when told to stop; what is wrong with the job is a finding, never an error. */
 export interface CheckPart {

@@ -1,6 +1,7 @@
 import { checkCancelled, type Task } from '../base/task.ts'
 import { type CheckFinding, type CheckName, checkNames } from './finding.ts'
 import type { CheckInput, CheckPart } from './input.ts'
+import { kept } from './keeper.ts'
 import type { Waiver } from './waiver.ts'
 
 /** A finding as it stands in a list. */
@@ -45,10 +46,12 @@ export async function runChecks(
     const whole = (done: number): number => (i + Math.min(1, Math.max(0, done))) / parts.length
     task?.progress?.(whole(0), part.name)
     found.push(
-      ...(await part.run(input, {
-        ...(task?.signal === undefined ? {} : { signal: task.signal }),
-        progress: (done, what) => task?.progress?.(whole(done), `${part.name}, ${what}`),
-      })),
+      ...(await kept(input, part.name, [], own =>
+        part.run(own, {
+          ...(task?.signal === undefined ? {} : { signal: task.signal }),
+          progress: (done, what) => task?.progress?.(whole(done), `${part.name}, ${what}`),
+        }),
+      )),
     )
   }
   checkCancelled(task)

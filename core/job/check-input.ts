@@ -4,7 +4,8 @@ import type { CheckFinding } from '../checks/finding.ts'
 import type { CheckInput } from '../checks/input.ts'
 import { type Limit, requireLimit } from '../checks/limits.ts'
 import type { MaterialMap } from '../material/map.ts'
-import { bakeTables } from '../optics/bake.ts'
+import { type Baking, bakeTables } from '../optics/bake.ts'
+import type { Tables } from '../optics/tables.ts'
 import { bakingsOf } from '../reference/baking.ts'
 import type { Assigned } from '../roles/role.ts'
 import { artCorners } from './carton.ts'
@@ -23,8 +24,15 @@ export interface CheckedWork {
   readonly map: MaterialMap
 }
 
-/** What the checks read of a job: its scene as it stands, its tables, its carton laid out flat. */
-export function checkInput(job: Job, { art, file, assigned, map }: CheckedWork): CheckInput {
+/**
+ * What the checks read of a job: its scene as it stands, its tables, its carton laid out flat.
+ * @param bake makes tables, or has them from before
+ */
+export function checkInput(
+  job: Job,
+  { art, file, assigned, map }: CheckedWork,
+  bake: (baking: Baking) => Tables = bakeTables,
+): CheckInput {
   const [hand] = job.light.lamps
   const scene = sceneWith(job, hand.pose, job.view.pose)
   const made = blankOf(job)
@@ -35,7 +43,7 @@ export function checkInput(job: Job, { art, file, assigned, map }: CheckedWork):
     assigned,
     map,
     scene,
-    sets: bakingsOf(scene, map).map(bakeTables),
+    sets: bakingsOf(scene, map).map(bake),
     blank,
     corners:
       blank === null || job.carton === null ? new Map() : artCorners(blank, job.carton.arts, job.panel),

@@ -1,8 +1,10 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
-import type { CheckFinding } from '../finding.ts'
+import type { BoxMm, CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { applied } from '../limits.ts'
 import type { MarkedArea } from '../marked.ts'
+import { matterWord } from '../sweep/sweep-key.ts'
 import { typeFindings } from './findings.ts'
 import { type JudgeOptions, judgeType, type TypeJudgement } from './judge.ts'
 import { legibilityLimits } from './limits.ts'
@@ -34,11 +36,41 @@ export async function judgeLegibility(
   for (const [i, object] of objects.entries()) {
     checkCancelled(task)
     task?.progress?.(i / objects.length, `reading "${object.name}"`)
-    judged.push(await judgeType(input, object, needs, task))
+    judged.push(await judgedOnce(input, object, needs, task))
   }
   task?.progress?.(1, 'reading type')
   return { judged, leftOut: all.length - objects.length }
 }
+
+/**
+ * What was judged of an object before, where neither it nor what lies beneath and around it has changed: an edit
+ * elsewhere on the carton leaves its light as it was.
+ */
+function judgedOnce(
+  input: CheckInput,
+  object: TypeObject,
+  needs: LegibilityNeeds,
+  task: Task | undefined,
+): Promise<TypeJudgement> | TypeJudgement {
+  const beside = applied('legibility.ring', legibilityLimits['legibility.ring'], input.limits).value + 1
+  const keys = [JSON.stringify(object), needs.mostSpots, matterWord(input.map, grown(object.box, beside))]
+  return kept(input, `legibility, ${object.key}`, keys, ({ file, map, scene, sets, limits }) =>
+    // Of the planes it reads what the word is of.
+    judgeType(
+      { ...input, file, map: { ...map, planes: input.map.planes }, scene, sets, limits },
+      object,
+      needs,
+      task,
+    ),
+  )
+}
+
+const grown = (box: BoxMm, by: number): BoxMm => ({
+  leftMm: box.leftMm - by,
+  bottomMm: box.bottomMm - by,
+  rightMm: box.rightMm + by,
+  topMm: box.topMm + by,
+})
 
 const height = ({ box }: TypeObject): number => Math.min(box.topMm - box.bottomMm, box.rightMm - box.leftMm)
 

@@ -1,6 +1,7 @@
 import type { Task } from '../../base/task.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { bleedFindings } from './bleed.ts'
 import { dielineFindings } from './dieline.ts'
 import { edgeFindings } from './edges.ts'
@@ -35,24 +36,25 @@ async function preflight(
 ): Promise<readonly CheckFinding[]> {
   const steps: readonly (readonly [
     what: string,
-    run: () => readonly CheckFinding[] | Promise<readonly CheckFinding[]>,
+    run: (input: CheckInput) => readonly CheckFinding[] | Promise<readonly CheckFinding[]>,
   ])[] = [
-    ['Dieline', () => dielineFindings(input, task)],
-    ['Bleed', () => [...bleedFindings(input), ...safeZoneFindings(input, places)]],
-    ['Plates', () => [...edgeFindings(input), ...missingWhite(input), ...separationFindings(input)]],
-    ['Tones', () => [...tintFindings(input), ...inkTotalFindings(input)]],
-    ['Glue', () => glueFindings(input, task)],
-    ['Holography', () => smallEffects(input)],
-    ['Objects', () => [...liveFonts(input), ...unseenObjects(input)]],
-    ['Overprint', () => vanishingWhite(input, task)],
-    ['Resolution', () => resolutionFindings(input, task)],
-    ['Thin lines', () => thinLines(input, task)],
-    ['Type', () => xHeightFindings(input, task)],
+    ['Dieline', input => dielineFindings(input, task)],
+    ['Bleed', input => [...bleedFindings(input), ...safeZoneFindings(input, places)]],
+    ['Plates', input => [...edgeFindings(input), ...missingWhite(input), ...separationFindings(input)]],
+    ['Tones', input => [...tintFindings(input), ...inkTotalFindings(input)]],
+    ['Glue', input => glueFindings(input, task)],
+    ['Holography', smallEffects],
+    ['Objects', input => [...liveFonts(input), ...unseenObjects(input)]],
+    ['Overprint', input => vanishingWhite(input, task)],
+    ['Resolution', input => resolutionFindings(input, task)],
+    ['Thin lines', input => thinLines(input, task)],
+    ['Type', input => xHeightFindings(input, task)],
   ]
   const out: CheckFinding[] = []
   for (const [i, [what, run]] of steps.entries()) {
     task?.progress?.(i / steps.length, what)
-    out.push(...(await run()))
+    const keys = [JSON.stringify(places)]
+    out.push(...(await kept(input, `preflight, ${what}`, keys, run)))
   }
   return out
 }

@@ -5,6 +5,7 @@ import type { CheckInput } from '../input.ts'
 import { bytesOf } from '../plane-bytes.ts'
 import { remedies } from '../remedy.ts'
 import { SpotArea } from '../spot-area.ts'
+import type { CoveragePlane } from '../white/contour.ts'
 import { mm } from '../words.ts'
 import { chordWidths } from './chords.ts'
 import { found, measured } from './found.ts'
@@ -18,24 +19,26 @@ export function smallEffects({ map, assigned }: CheckInput): readonly CheckFindi
   if (plane === undefined) return []
   const areas = plane.layout === 'full' ? plane.data : bytesOf(map, 'area')!
   const pixelMm = map.widthMm / map.width
+  const reaches = reachesOf(areas, map.width)
   return map.areas.flatMap(({ id, name, layerId, effect }): readonly CheckFinding[] => {
     const kind = knownKind(effect)
     if (id === 0 || kind === undefined) return []
     const { smallestMm, says } = kind.limits
-    const cover = Uint8Array.from(areas, one => (one === id ? 255 : 0))
-    const widths = chordWidths({ width: map.width, height: map.height, data: cover }, pixelMm)
-    const all = new SpotArea(map)
+    const reach = reaches.get(id)
+    if (reach === undefined) return []
+    const cover = coverOf(areas, map.width, id, reach)
+    const widths = chordWidths(cover, pixelMm)
     const fine = new SpotArea(map)
-    let widest = 0
-    for (let y = 0, i = 0; y < map.height; y++)
-      for (let x = 0; x < map.width; x++, i++) {
-        if (cover[i] === 0) continue
-        all.add(x, y)
-        widest = Math.max(widest, widths[i]!)
-        // A pixel more or less is what the map does not know.
-        if (widths[i]! + pixelMm < smallestMm) fine.add(x, y)
-      }
-    if (fine.pixels <= fineShare * all.pixels) return []
+    let [all, widest] = [0, 0]
+    for (let i = 0; i < widths.length; i++) {
+      if (cover.data[i] === 0) continue
+      all++
+      widest = Math.max(widest, widths[i]!)
+      // A pixel more or less is what the map does not know.
+      if (widths[i]! + pixelMm < smallestMm)
+        fine.add(reach.left + (i % cover.width), reach.top + Math.floor(i / cover.width))
+    }
+    if (fine.pixels <= fineShare * all) return []
     const whole = widest + pixelMm < smallestMm
     const target = assigned.find(one => one.role === 'holography' && one.target.id === layerId)?.target ?? {
       kind: 'outline',
@@ -63,4 +66,43 @@ export function smallEffects({ map, assigned }: CheckInput): readonly CheckFindi
       }),
     ]
   })
+}
+
+/** Columns and rows that an area reaches, right and bottom inclusive. */
+interface Reach {
+  readonly left: number
+  readonly right: number
+  readonly top: number
+  readonly bottom: number
+}
+
+function reachesOf(areas: ArrayLike<number>, width: number): ReadonlyMap<number, Reach> {
+  const out = new Map<number, { left: number; right: number; top: number; bottom: number }>()
+  for (let i = 0; i < areas.length; i++) {
+    const id = areas[i]!
+    if (id === 0) continue
+    const [x, y] = [i % width, Math.floor(i / width)]
+    const reach = out.get(id)
+    if (reach === undefined) out.set(id, { left: x, right: x, top: y, bottom: y })
+    else {
+      if (x < reach.left) reach.left = x
+      if (x > reach.right) reach.right = x
+      reach.bottom = y
+    }
+  }
+  return out
+}
+
+/** The pixels of an area within its reach. */
+function coverOf(
+  areas: ArrayLike<number>,
+  width: number,
+  id: number,
+  { left, right, top, bottom }: Reach,
+): CoveragePlane {
+  const [columns, rows] = [right - left + 1, bottom - top + 1]
+  const data = new Uint8Array(columns * rows)
+  for (let y = 0, i = 0; y < rows; y++)
+    for (let x = 0; x < columns; x++, i++) if (areas[(top + y) * width + left + x] === id) data[i] = 255
+  return { width: columns, height: rows, data }
 }

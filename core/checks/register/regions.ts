@@ -1,6 +1,7 @@
 import { either, type Rings, shared, thinned } from '../../base/polygons.ts'
 import type { Task } from '../../base/task.ts'
 import type { CheckInput } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { ContourTracer } from './contours.ts'
 import { dieRings } from './die-rings.ts'
 import { artRows, mapRows, rowsOf } from './group-rows.ts'
@@ -11,7 +12,7 @@ import type { RowPicture } from './row-picture.ts'
 export type Regions = ReadonlyMap<Group, Rings>
 
 /** What edges are read from. */
-export type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' | 'blank' | 'corners'>
+export type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' | 'blank' | 'corners' | 'keep'>
 
 /**
  * Edges of the groups: from the art's own outlines and planes where there is art, else from the map. A colour counts from a fifth
@@ -19,19 +20,31 @@ export type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' |
  */
 export async function regionsOf(input: RegionInput, task?: Task): Promise<Regions> {
   const out = new Map<Group, Rings>()
-  const { map, file } = input
   for (const group of ['holography', 'white', 'colour'] as const) {
-    const pictures = file === null ? [mapRows(map, group, () => true)] : artRows(input, file, group, task)
-    let rings: Rings = []
-    for (const picture of pictures) {
-      const traced = await tracedRings(picture, map, task)
-      rings = rings.length === 0 ? traced : traced.length === 0 ? rings : either(rings, traced)
-    }
+    const rings = await kept(input, `register, edges of ${group}`, [], own => ringsOf(own, group, task))
     if (rings.length > 0) out.set(group, rings)
   }
-  const die = dieRings(input)
-  if (die !== null && shared(die, frameOf(map)).length > 0) out.set('die', die)
+  const die = await kept(input, 'register, edges of die', [], own => {
+    const rings = dieRings(own)
+    return rings !== null && shared(rings, frameOf(own.map)).length > 0 ? rings : null
+  })
+  if (die !== null) out.set('die', die)
   return out
+}
+
+async function ringsOf(
+  input: RegionInput,
+  group: Exclude<Group, 'die'>,
+  task: Task | undefined,
+): Promise<Rings> {
+  const { map, file } = input
+  const pictures = file === null ? [mapRows(map, group, () => true)] : artRows(input, file, group, task)
+  let rings: Rings = []
+  for (const picture of pictures) {
+    const traced = await tracedRings(picture, map, task)
+    rings = rings.length === 0 ? traced : traced.length === 0 ? rings : either(rings, traced)
+  }
+  return rings
 }
 
 /** Corners nearer than this part of a pixel to a straight edge are none. */

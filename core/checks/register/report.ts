@@ -1,8 +1,9 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { CheckInput } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { type Cluster, clustersOf } from './clusters.ts'
 import { drawSlips, drawsOf, quantile, type Slip, slipAt } from './draws.ts'
-import { asDrawn, type Motions } from './groups.ts'
+import { asDrawn, type Group, type Motions } from './groups.ts'
 import { type Halo, haloRule, stripWidth } from './halo.ts'
 import { type RegionInput, type Regions, regionsOf } from './regions.ts'
 import { type SharedEdges, sharedEdges } from './shared-edges.ts'
@@ -69,7 +70,13 @@ export async function registerReport(
     checkCancelled(task)
     task?.progress?.(0.5 + i / (2 * pairs.length), `slipping ${pair[0]} and ${pair[1]}`)
     if (!regions.has(pair[0]) || !regions.has(pair[1])) continue
-    out.push(pairReport(regions, pair, { widthMm, heightMm }, input, options, i, task))
+    const rings = [...pair, 'white'].map(group => regions.get(group as Group))
+    const keys = [...rings, options.draws, options.seed, widthMm, heightMm]
+    out.push(
+      await kept(input, `register, ${pair.join(' ')}`, keys, own =>
+        pairReport(regions, pair, { widthMm, heightMm }, own, options, i, task),
+      ),
+    )
   }
   task?.progress?.(1, 'slipping the groups')
   return { ...options, regions, pairs: out }

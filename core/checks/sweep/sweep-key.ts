@@ -1,5 +1,7 @@
 import type { Task } from '../../base/task.ts'
+import type { MaterialMap } from '../../material/map.ts'
 import { bakingsOf } from '../../reference/baking.ts'
+import type { BoxMm } from '../finding.ts'
 import { matterReader } from './matter-key.ts'
 import { type SweepInput, type SweptSites, sweepSites } from './sweep-sites.ts'
 import { sceneUnder } from './view-grid.ts'
@@ -22,6 +24,19 @@ export function sweepKey({ scene, map, places, grid, over, components }: SweepIn
     for (const value of read.at(column, row)) hash.add(value)
   }
   return hash.word()
+}
+
+/** A word for the matter of a map in a box, cut to the map: equal matter at the same place, equal word. */
+export function matterWord(map: MaterialMap, { leftMm, bottomMm, rightMm, topMm }: BoxMm): string {
+  const { width, height, widthMm, heightMm } = map
+  const column = (mm: number) => Math.min(width, Math.max(0, Math.round((mm / widthMm) * width)))
+  const row = (mm: number) => Math.min(height, Math.max(0, Math.round((1 - mm / heightMm) * height)))
+  const [left, right, top, bottom] = [column(leftMm), column(rightMm), row(topMm), row(bottomMm)]
+  const hash = new Hash()
+  const read = matterReader(map)
+  for (let y = top; y < bottom; y++)
+    for (let x = left; x < right; x++) for (const value of read.at(x, y)) hash.add(value)
+  return `${[left, right, top, bottom].join(' ')} ${hash.word()}`
 }
 
 /** FNV-1a with two seeds, 32 bits each. Fowler, Noll & Vo; the offset and the prime are those of draft-eastlake-fnv. */

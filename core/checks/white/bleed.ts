@@ -33,8 +33,11 @@ export class BleedReader {
   readonly #handSets: readonly Tables[]
   readonly #sampler: MapSampler
 
-  /** @param sets tables of each spectrum among the scene's lamps */
-  constructor(scene: Scene, map: MaterialMap, sets: readonly Tables[]) {
+  /**
+   * @param sets tables of each spectrum among the scene's lamps
+   * @param d50  those of D50
+   */
+  constructor(scene: Scene, map: MaterialMap, sets: readonly Tables[], d50 = tablesOfD50(scene, map, sets)) {
     const instrument = instrumentScene(scene)
     // The panel turned in its plane stands for a ring of lamps: ISO 13655 wants the sample lit from all round.
     this.#standard = ring(15).map(turnDeg => ({ scene: instrument, held: { ...straight, turnDeg } }))
@@ -47,8 +50,7 @@ export class BleedReader {
     ].map(held => ({ scene, held }))
     this.#standardWhite = sceneWhite(instrument)
     this.#handWhite = sceneWhite(scene)
-    const known = distinctSources(scene.light).sources.indexOf('D50')
-    this.#standardSets = [sets[known] ?? bakeTables(bakingOf(scene, 'D50', map))]
+    this.#standardSets = [d50]
     this.#handSets = sets
     this.#sampler = new MapSampler(map)
   }
@@ -91,6 +93,12 @@ export class BleedReader {
     this.#sampler.fill(x, y, site)
     return site
   }
+}
+
+/** Tables of D50: the scene's own where one of its lamps is that. */
+export function tablesOfD50(scene: Scene, map: MaterialMap, sets: readonly Tables[]): Tables {
+  const known = distinctSources(scene.light).sources.indexOf('D50')
+  return sets[known] ?? bakeTables(bakingOf(scene, 'D50', map))
 }
 
 interface View {

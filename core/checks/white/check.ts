@@ -1,9 +1,10 @@
 import type { Task } from '../../base/task.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { limitsOf } from '../limit-set.ts'
 import { anyWhite, bytesOf } from '../plane-bytes.ts'
-import { BleedReader } from './bleed.ts'
+import { BleedReader, tablesOfD50 } from './bleed.ts'
 import { bleeding } from './bleeding.ts'
 import { whiteOverCreases } from './creases.ts'
 import { guardedOf, type MarkedPlace } from './guarded.ts'
@@ -16,15 +17,15 @@ export function whiteCheck(marks: readonly MarkedPlace[] = []): CheckPart {
   return {
     name: 'white',
     says: 'White under brand colours and codes, metal that comes through, white over creases.',
-    run: (input, task) => Promise.resolve(whiteFindings(input, marks, task)),
+    run: (input, task) => whiteFindings(input, marks, task),
   }
 }
 
-function whiteFindings(
+async function whiteFindings(
   input: CheckInput,
   marks: readonly MarkedPlace[],
   task?: Task,
-): readonly CheckFinding[] {
+): Promise<readonly CheckFinding[]> {
   const { map, scene, sets } = input
   const limit = limitsOf(whiteLimits, input)
   const guarded = guardedOf(map, marks)
@@ -33,9 +34,13 @@ function whiteFindings(
     white === null
       ? []
       : [...guarded.map(one => ({ ...one, within: over(one.within, white, 13) })), allWhite(input, white)]
+  const d50 =
+    white === null
+      ? null
+      : await kept(input, 'white, tables of D50', [], own => tablesOfD50(own.scene, own.map, own.sets))
   let reader: BleedReader | null = null
   const bleedAt = (x: number, y: number) => {
-    reader ??= new BleedReader(scene, map, sets)
+    reader ??= new BleedReader(scene, map, sets, d50 ?? undefined)
     return reader.at(x, y, task)
   }
   task?.progress?.(0.2, 'White')
