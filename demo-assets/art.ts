@@ -49,7 +49,8 @@ const pale: Ink = [0.34, 0.08, 0, 0]
 const dark: Ink = [1, 0.85, 0.2, 0.6]
 /** Technical lines: a colour that no art uses. */
 const technical: Ink = [0, 1, 0, 0]
-const patch = [61, 5.9, 94.5, 17.8] as const
+/** The white patch of the bar code, mm: left, bottom, right, top. */
+export const patch = [61, 5.9, 94.5, 17.8] as const
 
 export function drawArt(): DemoArt {
   const shapes = drawShapes()

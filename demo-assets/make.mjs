@@ -1,4 +1,4 @@
-/** Makes demo.psd, demo.job.json and eyepiece.glb anew. Run: node demo-assets/make.mjs */
+/** Makes demo.psd, demo.job.json, faulty.psd, faulty.job.json and eyepiece.glb anew. Run: node demo-assets/make.mjs */
 import { readFileSync, writeFileSync } from 'node:fs'
 import { createServer } from 'vite'
 
@@ -12,11 +12,15 @@ const server = await createServer({
 })
 try {
   const { makeArt, makeJob } = await server.ssrLoadModule('/demo-assets/make.ts')
+  const { makeFaultyArt, makeFaultyJob } = await server.ssrLoadModule('/demo-assets/faulty.ts')
   const { makeEyepiece } = await server.ssrLoadModule('/demo-assets/eyepiece.ts')
   writeFileSync(here('eyepiece.glb'), makeEyepiece())
   const art = await makeArt(readFileSync(here('../core/data/icc/ISOcoated_v2_300_bas.icc')))
   writeFileSync(here('demo.psd'), art)
   writeFileSync(here('demo.job.json'), await makeJob(art))
+  const faulty = makeFaultyArt()
+  writeFileSync(here('faulty.psd'), faulty)
+  writeFileSync(here('faulty.job.json'), await makeFaultyJob(faulty))
 } finally {
   await server.close()
 }

@@ -2,7 +2,7 @@
 
 import { createHash } from 'node:crypto'
 import { compositeStrips } from '../core/art/composite.ts'
-import type { ArtFile, Layer } from '../core/art/layer.ts'
+import type { Art, ArtFile, Layer } from '../core/art/layer.ts'
 import { readArt } from '../core/art/read.ts'
 import { memorySource } from '../core/base/source.ts'
 import type { EffectSpec } from '../core/effects/effect.ts'
@@ -12,7 +12,7 @@ import { jobText } from '../core/job/parse.ts'
 import { withHandLamp } from '../core/reference/scene.ts'
 import { assignRoles } from '../core/roles/assign.ts'
 import { type PsdDoc, writePsd } from '../tests/support/psd-write.ts'
-import { drawArt } from './art.ts'
+import { type DemoArt, drawArt } from './art.ts'
 import { stored } from './ink.ts'
 import { typeMarks } from './lines.ts'
 import { height, heightMm, ppi, width, widthMm } from './page.ts'
@@ -21,30 +21,31 @@ export const artName = 'demo.psd'
 
 /** The layered file. @param profile  ICC profile of the press condition that the inks are meant for */
 export async function makeArt(profile: Uint8Array): Promise<Uint8Array> {
-  const { layers, white, cut } = drawArt()
-  const doc: PsdDoc = {
-    width,
-    height,
-    mode: 'CMYK',
-    depth: 8,
-    ppi,
-    layers,
-    composite: [0, 1, 2, 3].map(() => new Uint8Array(width * height).fill(255)),
-    channels: [
-      {
-        name: 'White',
-        kind: 'spot',
-        ink: { space: 'CMYK', values: [0, 0, 0, 0] },
-        solidity: 0.6,
-        data: Uint8Array.from(white, stored),
-      },
-    ],
-    profile,
-    paths: [{ name: 'Dieline cut', clipping: false, paths: [cut] }],
-  }
+  const doc: PsdDoc = { ...documentOf(drawArt()), profile }
   const flat = await flatten(await readArt(memorySource(artName, writePsd(doc))))
   return writePsd({ ...doc, composite: flat })
 }
+
+/** A document of the art, without profile and without a picture of all layers together. */
+export const documentOf = ({ layers, white, cut }: DemoArt): PsdDoc & Required<Pick<PsdDoc, 'channels'>> => ({
+  width,
+  height,
+  mode: 'CMYK',
+  depth: 8,
+  ppi,
+  layers,
+  composite: [0, 1, 2, 3].map(() => new Uint8Array(width * height).fill(255)),
+  channels: [
+    {
+      name: 'White',
+      kind: 'spot',
+      ink: { space: 'CMYK', values: [0, 0, 0, 0] },
+      solidity: 0.6,
+      data: Uint8Array.from(white, stored),
+    },
+  ],
+  paths: [{ name: 'Dieline cut', clipping: false, paths: [cut] }],
+})
 
 /** The layers as the file's own flattened picture. */
 async function flatten(file: ArtFile): Promise<Uint8Array[]> {
@@ -127,11 +128,16 @@ const inTheHand: LampPath = {
 /** The job beside the file: effects of the holographic layers and the white plate as it was measured. */
 export async function makeJob(bytes: Uint8Array): Promise<string> {
   const { art } = await readArt(memorySource(artName, bytes))
+  return jobText(jobOf(art, bytes))
+}
+
+/** The same for other art with these layers. */
+export function jobOf(art: Art, bytes: Uint8Array): Job {
   const assigned = assignRoles(art, { aliases: [], choices: [] })
-  const fresh = newJob(art, sha256(bytes), artName, assigned)
+  const fresh = newJob(art, sha256(bytes), art.name, assigned)
   const target = (name: string) => ({ kind: 'layer' as const, id: named(art.layers, name).id })
   const white = art.channels.find(channel => channel.name === 'White')!
-  const job: Job = {
+  return {
     ...fresh,
     panel: { ...fresh.panel, widthMm, heightMm },
     roles: covering.map(name => ({
@@ -154,10 +160,9 @@ export async function makeJob(bytes: Uint8Array): Promise<string> {
     paths: [alongTheTail, inTheHand],
     marked: typeMarks,
   }
-  return jobText(job)
 }
 
-function named(layers: readonly Layer[], name: string): Layer {
+export function named(layers: readonly Layer[], name: string): Layer {
   const found = layers.find(layer => layer.name === name)
   if (!found) throw new RangeError(`make: expected a layer "${name}" in the art, got none`)
   return found
