@@ -94,16 +94,27 @@ test('what was said before any check is in the list, and a carton that cannot be
   expect(list.findings[0]!.where).toContain('carton')
 })
 
-test('progress rises to the end, and a second look at an edited job is one of the edited job', async () => {
-  const { part, heard } = listening()
+test('progress rises to the end; what an edit reaches is looked at again, and nothing else', async () => {
+  const { part: reads, heard } = listening()
+  const levels: number[] = []
+  const lit: CheckPart = {
+    ...reads,
+    name: 'glare',
+    run: async ({ scene }) => {
+      levels.push(scene.light.roomLevel)
+      return []
+    },
+  }
   const { file, job } = await lens()
-  const checks = new CheckWork(async () => [part])
+  const checks = new CheckWork(async () => [reads, lit])
   const seen: number[] = []
   await checks.check(file, work(job), { progress: done => seen.push(done) })
   expect(seen.every((done, i) => i === 0 || done >= seen[i - 1]!)).toBe(true)
   expect(seen.at(-1)).toBe(1)
-  await checks.check(file, work(setLight({ roomLevel: 0.4 })(job)))
-  expect(heard.map(one => one.scene.light.roomLevel)).toEqual([0.15, 0.4])
+  const { list } = await checks.check(file, work(setLight({ roomLevel: 0.4 })(job)))
+  expect(levels).toEqual([0.15, 0.4])
+  expect(heard).toHaveLength(1)
+  expect(list.findings.map(one => one.key)).toContain('code-lost')
 })
 
 test('a job that is given up is not checked', async () => {
