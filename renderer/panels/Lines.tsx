@@ -1,5 +1,6 @@
 import type { Message, Work } from '../state/state.ts'
 import { shown } from './NumberField.tsx'
+import { ProgressBar } from './ProgressBar.tsx'
 
 /** Long work: what it does, how far it is, and a way to stop it. */
 export function WorkLine({ work, onStop }: { readonly work: Work; readonly onStop: () => void }) {
@@ -13,16 +14,7 @@ export function WorkLine({ work, onStop }: { readonly work: Work; readonly onSto
         <strong>{work.title}</strong>
         <span className="quiet">{[step, percent].filter(Boolean).join(' · ')}</span>
       </p>
-      <div className="bar">
-        <div
-          role="progressbar"
-          aria-label={work.title}
-          aria-valuemin={0}
-          aria-valuemax={100}
-          {...(done === null ? {} : { 'aria-valuenow': Math.round(done * 100) })}
-          style={{ width: `${100 * (done ?? 0)}%` }}
-        />
-      </div>
+      <ProgressBar label={work.title} done={done} />
       <button type="button" className="plain" onClick={onStop}>
         Cancel
       </button>

@@ -1,6 +1,7 @@
 import { useEffect, useId, useRef, useState } from 'react'
 import { BadInput } from '../../../core/base/finding.ts'
 import { type Limit, type OwnLimit, requireLimit } from '../../../core/checks/limits.ts'
+import { SmallForm, WordsLine } from './SmallForm.tsx'
 
 interface Props {
   readonly id: string
@@ -20,17 +21,11 @@ export function LimitForm({ id, limit, own, onSet, onCancel }: Props) {
   const value = typed.trim() === '' ? Number.NaN : Number(typed.trim().replace(',', '.').replace('−', '-'))
   const wrong = refusal(id, limit, value)
   return (
-    <form
-      className="waive"
-      onSubmit={event => {
-        event.preventDefault()
-        if (wrong === null && note.trim() !== '') onSet(value, note)
-      }}
-      onKeyDown={event => {
-        if (event.key !== 'Escape') return
-        event.stopPropagation()
-        onCancel()
-      }}
+    <SmallForm
+      does="Judge by it"
+      whole={wrong === null && note.trim() !== ''}
+      onSend={() => onSet(value, note)}
+      onCancel={onCancel}
     >
       <div className="number">
         <label htmlFor={`${field}-value`}>Value for this job</label>
@@ -54,29 +49,8 @@ export function LimitForm({ id, limit, own, onSet, onCancel }: Props) {
           </span>
         )}
       </div>
-      <div className="naming">
-        <label className="label" htmlFor={`${field}-note`}>
-          Whose it is
-        </label>
-        <span className="well">
-          <input
-            id={`${field}-note`}
-            value={note}
-            maxLength={300}
-            required
-            onChange={event => setNote(event.target.value)}
-          />
-        </span>
-      </div>
-      <div className="actions">
-        <button type="submit" className="solid small" disabled={wrong !== null || note.trim() === ''}>
-          Judge by it
-        </button>
-        <button type="button" className="plain small" onClick={onCancel}>
-          Cancel
-        </button>
-      </div>
-    </form>
+      <WordsLine label="Whose it is" value={note} most={300} onChange={setNote} />
+    </SmallForm>
   )
 }
 

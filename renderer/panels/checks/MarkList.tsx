@@ -5,6 +5,7 @@ import { boxWords } from '../../../core/export/check-report.ts'
 import { markWords } from '../../state/marks.ts'
 import type { DrawTool } from '../../state/state.ts'
 import { Choice, Pick } from '../Choice.tsx'
+import { NameInput } from '../NameInput.tsx'
 import { NumberField } from '../NumberField.tsx'
 
 interface Props {
@@ -87,7 +88,11 @@ function Mark({
   return (
     <li aria-current={shown === name} className={shown === name ? 'shown' : undefined}>
       <div className="mark-head">
-        <MarkName name={name} taken={marked.map(one => one.name)} onRename={next => onRename(name, next)} />
+        <NameInput
+          name={name}
+          taken={marked.filter(one => one !== area).map(one => one.name)}
+          onRename={next => onRename(name, next)}
+        />
         <Pick
           label={`${name} is`}
           hideLabel
@@ -174,42 +179,4 @@ function Sides({
       ))}
     </fieldset>
   )
-}
-
-function MarkName({
-  name,
-  taken,
-  onRename,
-}: {
-  readonly name: string
-  readonly taken: readonly string[]
-  readonly onRename: (name: string) => void
-}) {
-  const [draft, setDraft] = useState<string | null>(null)
-  const next = (draft ?? name).trim()
-  const wrong = next === '' || (next !== name && taken.includes(next))
-  return (
-    <span className="well">
-      <input
-        value={draft ?? name}
-        maxLength={60}
-        aria-label={`Name of ${name}`}
-        aria-invalid={wrong}
-        onChange={event => setDraft(event.target.value)}
-        onBlur={keep}
-        onKeyDown={event => {
-          if (event.key === 'Enter') keep()
-          else if (event.key === 'Escape' && draft !== null) {
-            event.stopPropagation()
-            setDraft(null)
-          }
-        }}
-      />
-    </span>
-  )
-
-  function keep(): void {
-    if (!wrong && next !== name) onRename(next)
-    setDraft(null)
-  }
 }

@@ -1,5 +1,6 @@
 import type { CheckSums } from '../../../core/checks/run.ts'
 import type { CheckRun } from '../../state/state.ts'
+import { ProgressBar } from '../ProgressBar.tsx'
 import { checkWords } from './words.ts'
 
 interface Props {
@@ -50,18 +51,7 @@ export function RunLine({ sums, old, running, failed, onRun, onCancel }: Props) 
           Cancel
         </button>
       )}
-      {running === null ? null : (
-        <div
-          className="bar"
-          role="progressbar"
-          aria-label="Checking"
-          aria-valuemin={0}
-          aria-valuemax={100}
-          {...(running.done === null ? {} : { 'aria-valuenow': Math.round(100 * running.done) })}
-        >
-          <div style={{ width: `${100 * (running.done ?? 0)}%` }} />
-        </div>
-      )}
+      {running === null ? null : <ProgressBar label="Checking" done={running.done} />}
     </div>
   )
 }

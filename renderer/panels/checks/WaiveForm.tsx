@@ -1,4 +1,5 @@
-import { useEffect, useId, useRef, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
+import { SmallForm, WordsLine } from './SmallForm.tsx'
 
 interface Props {
   /** Who waived last. */
@@ -9,62 +10,15 @@ interface Props {
 
 /** Why a finding may stand, and whose word that is. */
 export function WaiveForm({ by, onWaive, onCancel }: Props) {
-  const id = useId()
   const first = useRef<HTMLInputElement>(null)
   const [reason, setReason] = useState('')
   const [name, setName] = useState(by)
   useEffect(() => first.current?.focus(), [])
   const whole = reason.trim() !== '' && name.trim() !== ''
   return (
-    <form
-      className="waive"
-      onSubmit={event => {
-        event.preventDefault()
-        if (whole) onWaive(reason, name)
-      }}
-      onKeyDown={event => {
-        if (event.key !== 'Escape') return
-        event.stopPropagation()
-        onCancel()
-      }}
-    >
-      <div className="naming">
-        <label className="label" htmlFor={`${id}-reason`}>
-          Why it may stand
-        </label>
-        <span className="well">
-          <input
-            id={`${id}-reason`}
-            ref={first}
-            value={reason}
-            maxLength={500}
-            required
-            onChange={event => setReason(event.target.value)}
-          />
-        </span>
-      </div>
-      <div className="naming">
-        <label className="label" htmlFor={`${id}-by`}>
-          Who says so
-        </label>
-        <span className="well">
-          <input
-            id={`${id}-by`}
-            value={name}
-            maxLength={100}
-            required
-            onChange={event => setName(event.target.value)}
-          />
-        </span>
-      </div>
-      <div className="actions">
-        <button type="submit" className="solid small" disabled={!whole}>
-          Let it stand
-        </button>
-        <button type="button" className="plain small" onClick={onCancel}>
-          Cancel
-        </button>
-      </div>
-    </form>
+    <SmallForm does="Let it stand" whole={whole} onSend={() => onWaive(reason, name)} onCancel={onCancel}>
+      <WordsLine label="Why it may stand" value={reason} most={500} field={first} onChange={setReason} />
+      <WordsLine label="Who says so" value={name} most={100} onChange={setName} />
+    </SmallForm>
   )
 }

@@ -1,5 +1,5 @@
-import { useState } from 'react'
 import type { Pin } from '../../../core/job/job.ts'
+import { NameInput } from '../NameInput.tsx'
 import { shown } from '../NumberField.tsx'
 
 interface Props {
@@ -22,8 +22,8 @@ export function PinList({ pins, at, onGo, onRename, onRemove }: Props) {
         <ul>
           {pins.map((pin, i) => (
             <li key={pin.name} className={i === at ? 'here' : undefined}>
-              <PinName
-                pin={pin}
+              <NameInput
+                name={pin.name}
                 taken={pins.filter(one => one !== pin).map(one => one.name)}
                 onRename={name => onRename(i, name)}
               />
@@ -52,38 +52,4 @@ export function PinList({ pins, at, onGo, onRename, onRemove }: Props) {
       )}
     </section>
   )
-}
-
-function PinName(props: {
-  readonly pin: Pin
-  readonly taken: readonly string[]
-  readonly onRename: (name: string) => void
-}) {
-  const [draft, setDraft] = useState<string | null>(null)
-  const name = (draft ?? props.pin.name).trim()
-  const wrong = name === '' || props.taken.includes(name)
-  return (
-    <span className="well">
-      <input
-        value={draft ?? props.pin.name}
-        maxLength={60}
-        aria-label={`Name of ${props.pin.name}`}
-        aria-invalid={wrong}
-        onChange={event => setDraft(event.target.value)}
-        onBlur={keep}
-        onKeyDown={event => {
-          if (event.key === 'Enter') keep()
-          else if (event.key === 'Escape' && draft !== null) {
-            event.stopPropagation()
-            setDraft(null)
-          }
-        }}
-      />
-    </span>
-  )
-
-  function keep(): void {
-    if (!wrong && name !== props.pin.name) props.onRename(name)
-    setDraft(null)
-  }
 }

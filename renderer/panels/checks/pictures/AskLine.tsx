@@ -1,4 +1,5 @@
 import type { CheckRun } from '../../../state/state.ts'
+import { ProgressBar } from '../../ProgressBar.tsx'
 
 interface Props {
   /** What the button does, such as `Find what shows`. */
@@ -40,18 +41,7 @@ export function AskLine({ ask, made, there, old, onAsk, onStop }: Props) {
           Cancel
         </button>
       )}
-      {running === null ? null : (
-        <div
-          className="bar"
-          role="progressbar"
-          aria-label={ask}
-          aria-valuemin={0}
-          aria-valuemax={100}
-          {...(running.done === null ? {} : { 'aria-valuenow': Math.round(100 * running.done) })}
-        >
-          <div style={{ width: `${100 * (running.done ?? 0)}%` }} />
-        </div>
-      )}
+      {running === null ? null : <ProgressBar label={ask} done={running.done} />}
     </div>
   )
 }
