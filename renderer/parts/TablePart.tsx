@@ -80,6 +80,8 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
       onLamp={(lamp, pose) => store.set(now => soundLight(now, moveLamp(now, lamp, pose)))}
       onSettle={() => store.set(settle)}
       onSpot={next => {
+        // A press that is to draw does not read, even before drawing has loaded.
+        if (view.drawing !== null) return
         setPointed(index)
         store.set(now => inView(now, { spot: next }))
       }}
@@ -149,7 +151,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
           </button>
         </p>
       ) : null}
-      {spot === null ? null : (
+      {spot === null || view.drawing !== null ? null : (
         <SpotPart
           store={store}
           job={job}

@@ -313,6 +313,7 @@ export const sittings = [
       }),
       state('draw-polygon', async page => {
         await press(page, 'Polygon')
+        await page.locator('.draw-over.drawing').waitFor()
         for (const [right, up] of [
           [-0.06, -0.2],
           [0.02, -0.18],

@@ -47,6 +47,12 @@ export function changed(a: Shot, b: Shot, by = 2): number {
   return count / pixels
 }
 
+/** Chooses a shape to draw, and waits until the table takes it: its piece of the page is loaded then. */
+export async function drawing(page: Page, tool: 'Rectangle' | 'Ellipse' | 'Polygon'): Promise<void> {
+  await page.getByRole('button', { name: tool }).click()
+  await expect(page.locator('.draw-over.drawing')).toBeVisible()
+}
+
 /** The middle of the table, in page coordinates. */
 export async function middle(page: Page): Promise<readonly [number, number]> {
   const box = await page.locator('.table').first().boundingBox()

@@ -5,14 +5,14 @@ import { expect } from '@playwright/test'
 import type { BuiltMap, Reply } from '../../../core/host/contract.ts'
 import { decodeWire } from '../../../core/host/wire.ts'
 import { test } from '../../support/served.ts'
-import { middle, ready, type Shot, smallArt, steady } from '../../support/table.ts'
+import { drawing, middle, ready, type Shot, smallArt, steady } from '../../support/table.ts'
 
 test('an area is drawn, gets another effect, is turned by its arrow, and is gone after undo', async ({
   open,
 }) => {
   const { page, errors } = await open(smallArt().path)
   await ready(page)
-  await page.getByRole('button', { name: 'Rectangle' }).click()
+  await drawing(page, 'Rectangle')
   const table = await page.locator('.table').boundingBox()
   const [x, y] = [table!.x + table!.width / 2, table!.y + table!.height / 2]
   await page.mouse.move(x - 40, y - 40)
@@ -62,7 +62,7 @@ test('an effect edited by its field changes its own rectangle of the picture and
 }) => {
   const { page, errors } = await open(smallArt().path)
   await ready(page)
-  await page.getByRole('button', { name: 'Rectangle' }).click()
+  await drawing(page, 'Rectangle')
   const [x, y] = await middle(page)
   const half = 40
   await page.mouse.move(x - half, y - half)

@@ -1,7 +1,7 @@
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page } from '@playwright/test'
 import { test } from '../../support/served.ts'
-import { drag, middle, ready, smallArt } from '../../support/table.ts'
+import { drag, drawing, middle, ready, smallArt } from '../../support/table.ts'
 
 /** The sheet of checks, on a small front of 152 ppi whose blue disc has no white under it. */
 
@@ -112,7 +112,7 @@ test('checks that are given up leave the sheet as it was; an area is marked by h
 
   await part(page, 'Marks')
   await sheetOf(page).getByRole('radio', { name: 'Code' }).check({ force: true })
-  await press(page, 'Ellipse')
+  await drawing(page, 'Ellipse')
   await expect(sheetOf(page)).toHaveCount(0)
   await drag(page, (await middle(page)).map(at => at - 40) as [number, number], 80, 80)
   await expect(sheetOf(page).getByLabel('Name of Code 1')).toBeVisible()

@@ -112,6 +112,7 @@ test('an area is drawn, closed and left by fingers; sliders follow them', async 
   await ready(page)
   const touch = await fingers(page)
   await page.getByRole('button', { name: 'Polygon' }).tap()
+  await expect(page.locator('.draw-over.drawing')).toBeVisible()
   const [x, y] = await middle(page)
   for (const place of [
     [x - 40, y + 40],
@@ -122,6 +123,7 @@ test('an area is drawn, closed and left by fingers; sliders follow them', async 
   await page.getByRole('button', { name: 'Close it' }).tap()
   await expect(page.getByLabel('Drawn areas').getByRole('button', { name: 'Area 1' })).toBeVisible()
   await page.getByRole('button', { name: 'Rectangle' }).tap()
+  await expect(page.locator('.draw-over.drawing')).toBeVisible()
   await page.getByRole('button', { name: 'Stop drawing' }).tap()
   await expect(page.getByRole('button', { name: 'Stop drawing' })).toHaveCount(0)
 
