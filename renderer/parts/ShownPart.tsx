@@ -20,15 +20,19 @@ interface Props {
 export function ShownPart({ store, state, job, look }: Props) {
   const { shown } = state.view
   const folded = look.scene.solid !== undefined && job.carton !== null && job.carton.fold.amount > 0
-  if (shown === null) return <MarksOver look={look} marked={job.marked} />
   return (
-    <ShownOver
-      look={look}
-      shown={shown}
-      onZoom={zoom => store.set(now => zoomTo(now, zoom))}
-      onBack={() => store.set(goBack)}
-      onStay={() => store.set(stayHere)}
-      onFlat={folded ? () => store.set(now => settle(decide(now, setFold({ amount: 0 })))) : null}
-    />
+    <>
+      <MarksOver look={look} marked={job.marked.filter(({ name }) => name !== shown?.key)} />
+      {shown === null ? null : (
+        <ShownOver
+          look={look}
+          shown={shown}
+          onZoom={zoom => store.set(now => zoomTo(now, zoom))}
+          onBack={() => store.set(goBack)}
+          onStay={() => store.set(stayHere)}
+          onFlat={folded ? () => store.set(now => settle(decide(now, setFold({ amount: 0 })))) : null}
+        />
+      )}
+    </>
   )
 }

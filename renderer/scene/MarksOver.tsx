@@ -6,7 +6,7 @@ import { aroundBox } from './zoom-on.ts'
 /** Over the picture: areas that are marked for the checks, with their names. */
 export function MarksOver({ look, marked }: { readonly look: Look; readonly marked: readonly MarkedArea[] }) {
   return (
-    <svg className="draw-over" width={look.width} height={look.height} aria-hidden="true">
+    <svg className="draw-over marks-over" width={look.width} height={look.height} aria-hidden="true">
       {marked.map(({ name, shape }) => {
         const rings = (shape.kind === 'box' ? [aroundBox(shape.box, steps)] : shape.rings).map(ring =>
           ring.map(([x, y]) => pixelOver(look, x, y)).filter(pixel => pixel !== null),

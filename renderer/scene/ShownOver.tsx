@@ -43,7 +43,7 @@ export function ShownOver({ look, shown, onZoom, onBack, onStay, onFlat }: Props
   return (
     <>
       {hidden ? null : (
-        <svg className="draw-over" width={look.width} height={look.height} aria-hidden="true">
+        <svg className="draw-over shown-over" width={look.width} height={look.height} aria-hidden="true">
           <path className="draw-under" d={path} />
           <path className="draw-line" d={path} />
         </svg>

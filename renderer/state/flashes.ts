@@ -17,6 +17,8 @@ export interface PanelFlashes {
   readonly lamps: readonly LampFlash[]
   /** Of all lamp and eye places; null where none sees the panel. */
   readonly brightest: LampFlash | null
+  /** Part of the lamp and eye places that see the panel under which it flashes, 0..1; NaN where none sees it. */
+  readonly flashing: number
 }
 
 /** Light from which it is called a flash, in paper white. */
@@ -37,6 +39,7 @@ export function panelFlashes({ panels, lamps, eyes, most }: FlashMap, from: EyeA
       panel,
       lamps: lamps.map((_, l) => at(l, chosen)),
       brightest: seen.length === 0 ? null : seen.reduce((a, b) => (b.most > a.most ? b : a)),
+      flashing: seen.filter(({ most }) => most >= flashFrom).length / seen.length,
     }
   })
 }

@@ -89,15 +89,35 @@ const ofInks = [
 const reads: Readonly<Record<PictureName, readonly (keyof Job)[]>> = {
   slips: ofMap,
   account: ofInks,
-  flashes: [...ofInks, 'light'],
+  flashes: ofInks,
   type: [...ofInks, 'light', 'marked'],
   white: ['panel', 'roles', 'aliases', 'madeWhite'],
+}
+
+/** What a picture depends on besides those fields; where left out, nothing. */
+const readsOf: Readonly<Partial<Record<PictureName, (job: Job) => unknown>>> = {
+  // Type is read from where the eye is, however the panel is held meanwhile.
+  type: ({ view }) => [view.eyeDistanceMm, view.eyeAt],
+  // The hand lamp goes all round, and so does the eye, each at its distance from the carton as it is held.
+  flashes: ({ view, light: { lamps, ...light } }) => [
+    view.eyeDistanceMm,
+    view.pose,
+    light,
+    lamps.map((lamp, i) =>
+      i > 0 ? lamp : { ...lamp, pose: { ...lamp.pose, azimuthDeg: 0, elevationDeg: 0 } },
+    ),
+  ],
 }
 
 /** Whether a picture is of another state of the job than the one on the table. */
 export function isOld(name: PictureName, { of }: Made<unknown>, job: Job): boolean {
   if (of === null || of === job) return false
-  return of.art?.sha256 !== job.art?.sha256 || reads[name].some(field => of[field] !== job[field])
+  const more = readsOf[name] ?? (() => null)
+  return (
+    of.art?.sha256 !== job.art?.sha256 ||
+    reads[name].some(field => of[field] !== job[field]) ||
+    JSON.stringify(more(of)) !== JSON.stringify(more(job))
+  )
 }
 
 /**

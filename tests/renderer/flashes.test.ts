@@ -28,4 +28,7 @@ test('each lamp place has its light from the nearest eye place, and the brightes
   expect(panelFlashes(map, eyes[0]!)[0]!.lamps.map(({ most }) => most)).toEqual([none, 4])
   expect(front!.brightest).toMatchObject({ most: 30, pose: { azimuthDeg: 90 }, eye: { sideDeg: 0 } })
   expect(back!.brightest).toBeNull()
+  // Of five places that see it 4, 30 and 2 times paper are flashes.
+  expect(front!.flashing).toBeCloseTo(3 / 5, 12)
+  expect(back!.flashing).toBeNaN()
 })

@@ -1,5 +1,8 @@
 import { expect, test } from 'vitest'
+import { setStanding, setView } from '../../core/job/edit.ts'
 import { putMark, setLimit, setMisfit } from '../../core/job/edit-checks.ts'
+import type { Job } from '../../core/job/job.ts'
+import type { LampPose } from '../../core/reference/scene.ts'
 import { type Desk, openByDialog } from '../../renderer/state/open.ts'
 import { isOld, makePicture, picturesOf, stopPicture } from '../../renderer/state/pictures.ts'
 import { firstState } from '../../renderer/state/state.ts'
@@ -57,7 +60,7 @@ test('a picture that is given up or fails leaves the one before', async () => {
   expect(pictures.get().slips).toMatchObject({ value: null, running: null, failed: null })
 })
 
-test('how type reads is of the lamps and of what is marked as text', async () => {
+test('how type reads is of the lamps, of where the eye is, and of what is marked as text', async () => {
   const { desk, job, pictures } = await opened()
   await makePicture(desk, 'type')
   const made = pictures.get().type
@@ -68,4 +71,27 @@ test('how type reads is of the lamps and of what is marked as text', async () =>
   const darker = { ...job(), light: { ...job().light, roomLevel: 0 } }
   expect(isOld('type', made, darker)).toBe(true)
   expect(isOld('account', { ...pictures.get().account, of: job() }, darker)).toBe(false)
+  const eye = (view: Partial<Job['view']>) => ({ ...job(), view: { ...job().view, ...view } })
+  const { eyeDistanceMm } = job().view
+  expect(isOld('type', made, eye({ eyeDistanceMm: eyeDistanceMm + 50 }))).toBe(true)
+  expect(isOld('type', made, eye({ eyeAt: { sideDeg: 10, riseDeg: 0 } }))).toBe(true)
+  // Every view is looked at, however the panel is held now, and however bright the screen shows it.
+  const pose = { tiltForwardDeg: 20, tiltSideDeg: 0, turnDeg: 0 }
+  expect(isOld('type', made, eye({ pose, exposureStops: 1 }))).toBe(false)
+})
+
+test('flashes are of the lamp in the hand and of how the carton is held, not of where lamp and eye stand now', async () => {
+  const { desk, job, pictures } = await opened()
+  await makePicture(desk, 'flashes')
+  const old = (now: Job) => isOld('flashes', pictures.get().flashes, now)
+  const [hand] = job().light.lamps
+  const { view } = job()
+  const lamp = (change: Partial<LampPose>) => setStanding({ ...hand.pose, ...change }, view.pose)(job())
+  expect(
+    old(setView({ eyeAt: { sideDeg: 40, riseDeg: -20 } })(lamp({ azimuthDeg: 210, elevationDeg: 25 }))),
+  ).toBe(false)
+  expect(old(lamp({ diameterMm: hand.pose.diameterMm + 5 }))).toBe(true)
+  expect(old(setStanding(hand.pose, { ...view.pose, tiltSideDeg: 30 })(job()))).toBe(true)
+  expect(old({ ...job(), light: { ...job().light, roomLevel: 0.9 } })).toBe(true)
+  expect(old({ ...job(), view: { ...view, eyeDistanceMm: view.eyeDistanceMm + 50 } })).toBe(true)
 })

@@ -3,6 +3,9 @@ import { setStanding, setView } from '../../../core/job/edit.ts'
 import { Pick } from '../../panels/Choice.tsx'
 import { AskLine } from '../../panels/checks/pictures/AskLine.tsx'
 import { FlashPolar } from '../../panels/checks/pictures/FlashPolar.tsx'
+import { FlashTable } from '../../panels/checks/pictures/FlashTable.tsx'
+import { eyeWords, lampWords, timesPaper } from '../../panels/checks/pictures/flash-words.ts'
+import { LampTable } from '../../panels/checks/pictures/LampTable.tsx'
 import { shown } from '../../panels/NumberField.tsx'
 import { Slide } from '../../panels/Slide.tsx'
 import { flashFrom, type LampFlash, panelFlashes } from '../../state/flashes.ts'
@@ -45,6 +48,7 @@ export function FlashPictures({ desk, job }: PictureProps) {
             />
           ) : null}
           <FlashPolar panel={chosen.panel} lamps={chosen.lamps} />
+          <LampTable panel={chosen.panel} lamps={chosen.lamps} />
           {(['sideDeg', 'riseDeg'] as const).map(key => {
             const all = (value?.eyes ?? []).map(one => one[key]).toSorted((a, b) => a - b)
             const [least = 0, most = 0] = [all[0], all.at(-1)]
@@ -74,6 +78,7 @@ export function FlashPictures({ desk, job }: PictureProps) {
               </button>
             </div>
           )}
+          <FlashTable panels={panels} chosen={chosen.panel} />
         </>
       )}
     </>
@@ -86,15 +91,5 @@ export function FlashPictures({ desk, job }: PictureProps) {
   }
 }
 
-const timesPaper = (most: number): string =>
-  `${most < 10 ? most.toFixed(1) : Math.round(most)} times paper white`
-
-function wordsOf({ pose, most, eye: { sideDeg, riseDeg } }: LampFlash): string {
-  const way = (deg: number, more: string, less: string) =>
-    deg === 0 ? [] : [`${Math.abs(deg)}° from ${deg > 0 ? more : less}`]
-  const from = [...way(sideDeg, 'the right', 'the left'), ...way(riseDeg, 'above', 'below')]
-  return (
-    `Brightest of all, ${timesPaper(most)}, with the lamp at ${Math.round(pose.azimuthDeg)}° round and ` +
-    `${Math.round(pose.elevationDeg)}° up, seen ${from.length === 0 ? 'straight on' : from.join(' and ')}.`
-  )
-}
+const wordsOf = ({ pose, most, eye }: LampFlash): string =>
+  `Brightest of all, ${timesPaper(most)} white, with the lamp at ${lampWords(pose)}, seen ${eyeWords(eye)}.`

@@ -53,11 +53,12 @@ test('checks run when they are asked, show the place of what they found and lead
   const blue = sheet.getByRole('listitem').filter({ hasText: 'Halden blue' }).first()
   await expect(blue).toContainText('against a limit of')
   await blue.getByRole('button', { name: /^Show it/ }).click()
-  await expect(page.locator('.draw-over .draw-line')).toHaveAttribute('d', /\d/)
+  await expect(page.locator('.shown-over .draw-line')).toHaveAttribute('d', /\d/)
   await expect(page.locator('.pose')).toContainText('%')
+  await expect(page.locator('.marks-over')).toContainText('Halden blue')
   // The outline lies in the part of the table that the sheet leaves free.
   const [outline, covered] = [
-    await page.locator('.draw-over .draw-line').boundingBox(),
+    await page.locator('.shown-over .draw-line').boundingBox(),
     await sheet.boundingBox(),
   ]
   expect(outline!.x + outline!.width).toBeLessThan(covered!.x)

@@ -99,3 +99,46 @@ test('a white is made from the art, looked at before and after, taken into the p
   await expect.poll(async () => changed(drawn, await steady(page)), { timeout: 60_000 }).toBe(0)
   expect(errors).toEqual([])
 })
+
+test('flashes are drawn by lamp place and told in numbers that agree, and lamp and eye go to the brightest', async ({
+  open,
+}) => {
+  test.setTimeout(180_000)
+  const { page, errors } = await open(smallArt('small.psd', true).path)
+  await ready(page)
+  await page.mouse.move(5, 5)
+  const drawn = await steady(page)
+  await page.getByRole('button', { name: 'Checks' }).click()
+  await page.getByRole('radio', { name: 'Light', exact: true }).check({ force: true })
+  await page.getByRole('button', { name: 'Find the flashes of each panel' }).click()
+  const polar = page.getByRole('img', { name: /^Flashes of / })
+  await expect(polar).toBeVisible({ timeout: 120_000 })
+  await expect(polar.locator('path')).toHaveCount(36)
+
+  const each = page.getByRole('table', { name: /^Each panel/ })
+  await expect(each.getByRole('row')).toHaveCount(2)
+  await expect(each.getByRole('row').last()).toContainText(/\d\s%.*times paper.*° round.*° up/)
+
+  await page.getByText('The same in numbers').click()
+  const lamps = page.getByRole('table', { name: /by lamp place, times paper white$/ })
+  const counted = async () => {
+    const light = (await lamps.getByRole('cell').allTextContents()).map(Number)
+    expect(light).toHaveLength(36)
+    return light.filter(one => one >= 2).length
+  }
+  const said = page.getByText(/flashes under \d+ of 36 lamp places/)
+  await expect(said).toContainText(`flashes under ${await counted()} of 36`)
+  // Fields that flash have their number in the picture, beside the names of the four sides.
+  await expect(polar.locator('text')).toHaveCount((await counted()) + 4)
+  const straight = await lamps.getByRole('cell').allTextContents()
+  await page.getByLabel('Seen from the right').press('End')
+  await expect.poll(() => lamps.getByRole('cell').allTextContents()).not.toEqual(straight)
+  await expect(said).toContainText(`flashes under ${await counted()} of 36`)
+
+  await page.getByRole('button', { name: 'Put lamp and eye there' }).click()
+  await expect(page.getByText('This is of an earlier state')).toHaveCount(0)
+  await page.getByRole('button', { name: 'Close' }).click()
+  await page.mouse.move(5, 5)
+  expect(changed(drawn, await steady(page))).toBeGreaterThan(0.05)
+  expect(errors).toEqual([])
+})

@@ -17,5 +17,5 @@ test('checks run in the desktop window, and what they found is shown at its plac
     .getByRole('button', { name: /^Show it/ })
     .first()
     .click()
-  await expect(page.locator('.draw-over .draw-line')).toHaveAttribute('d', /\d/)
+  await expect(page.locator('.shown-over .draw-line')).toHaveAttribute('d', /\d/)
 })

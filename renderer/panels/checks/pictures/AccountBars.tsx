@@ -1,4 +1,5 @@
 import { type Bar, barWords } from '../../../../core/checks/accounting/bars.ts'
+import { shareWords } from './words.ts'
 
 interface Props {
   readonly bars: readonly Bar[]
@@ -16,7 +17,7 @@ export function AccountBars({ bars }: Props) {
     <figure className="account">
       <figcaption>
         <strong>
-          {percent(whole.seen)} of {cm2(whole.holographyCm2)} of holography is seen.
+          {shareWords(whole.seen)} of {cm2(whole.holographyCm2)} of holography is seen.
         </strong>
       </figcaption>
       <ul className="account-key" aria-label="What the patterns mean">
@@ -31,7 +32,7 @@ export function AccountBars({ bars }: Props) {
           <div key={name} className="account-bar">
             <span>{name}</span>
             <span className="quiet">
-              {cm2(holographyCm2)}, {percent(seen)} seen
+              {cm2(holographyCm2)}, {shareWords(seen)} seen
             </span>
             {/* As long as its part of the largest, so that panels can be compared. */}
             <div className="bar-line" style={{ width: `${(100 * holographyCm2) / whole.holographyCm2}%` }}>
@@ -64,7 +65,7 @@ export function AccountBars({ bars }: Props) {
                   )}
                   <td>{barWords[kind]}</td>
                   <td className="number-cell">{cm2(area)}</td>
-                  <td className="number-cell">{percent(share)}</td>
+                  <td className="number-cell">{shareWords(share)}</td>
                 </tr>
               ))}
             </tbody>
@@ -76,10 +77,3 @@ export function AccountBars({ bars }: Props) {
 }
 
 const cm2 = (area: number): string => `${area.toFixed(area < 10 ? 1 : 0)} cm²`
-
-/** What is there is never 0 %, and what lacks a little never 100 %. */
-function percent(share: number): string {
-  const whole = Math.round(100 * share)
-  if (share > 0 && whole === 0) return 'under 1 %'
-  return share < 1 && whole === 100 ? 'over 99 %' : `${whole} %`
-}

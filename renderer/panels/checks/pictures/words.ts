@@ -23,3 +23,10 @@ export const haloColors: Readonly<Record<Halo, { readonly name: string; readonly
 /** `0.42 mm`, `12 mm²`, `4.1 cm²`: three figures at most. */
 export const measured = (value: number, unit: string): string =>
   `${value.toFixed(value < 10 ? 1 : 0)} ${unit}`
+
+/** What is there is never 0 %, and what lacks a little never 100 %. */
+export function shareWords(share: number): string {
+  const whole = Math.round(100 * share)
+  if (share > 0 && whole === 0) return 'under 1\u00a0%'
+  return share < 1 && whole === 100 ? 'over 99\u00a0%' : `${whole}\u00a0%`
+}

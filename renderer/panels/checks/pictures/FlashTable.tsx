@@ -1,0 +1,44 @@
+import type { PanelFlashes } from '../../../state/flashes.ts'
+import { eyeWords, lampWords, timesPaper } from './flash-words.ts'
+import { shareWords } from './words.ts'
+
+interface Props {
+  readonly panels: readonly PanelFlashes[]
+  /** Name of the one that is drawn. */
+  readonly chosen: string
+}
+
+/** What the pictures of all panels say, in numbers: where each is brightest, and how often it flashes. */
+export function FlashTable({ panels, chosen }: Props) {
+  return (
+    <table className="flash-table">
+      <caption>Each panel over all places of lamp and eye that show it</caption>
+      <thead>
+        <tr>
+          <th scope="col">Panel</th>
+          <th scope="col">Flashes in</th>
+          <th scope="col">Brightest</th>
+          <th scope="col">With the lamp</th>
+          <th scope="col">Seen</th>
+        </tr>
+      </thead>
+      <tbody>
+        {panels.map(({ panel, brightest, flashing }) => (
+          <tr key={panel} aria-current={panel === chosen}>
+            <th scope="row">{panel}</th>
+            {brightest === null ? (
+              <td colSpan={4}>seen from none of the places</td>
+            ) : (
+              <>
+                <td className="number-cell">{shareWords(flashing)}</td>
+                <td className="number-cell">{timesPaper(brightest.most)}</td>
+                <td>{lampWords(brightest.pose)}</td>
+                <td>{eyeWords(brightest.eye)}</td>
+              </>
+            )}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
