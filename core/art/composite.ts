@@ -27,6 +27,8 @@ export interface CompositeOptions {
   readonly stripRows?: number
   /** Bytes of decoded planes kept between strips; 256 MB when absent. */
   readonly keep?: number
+  /** False: only where something is painted, and how much; the surfaces then have no planes, and no colour is read. */
+  readonly colours?: boolean
 }
 
 /**
@@ -40,8 +42,9 @@ export async function composite(
   task?: Task,
 ): Promise<Surface> {
   const region = options.region ?? wholeDocument(file)
-  const out = emptySurface(region, processCount(file.art.colorMode))
-  await paintNodes(contextOf(file, options, task), tree(file.art.layers), out)
+  const context = contextOf(file, options, task)
+  const out = emptySurface(region, context.planeCount)
+  await paintNodes(context, tree(file.art.layers), out)
   return out
 }
 
@@ -59,7 +62,7 @@ export async function* compositeStrips(
     checkCancelled(task)
     task?.progress?.((top - region.top) / boxHeight(region), 'compositing layers')
     const box = { ...region, top, bottom: Math.min(region.bottom, top + rows) }
-    const strip = emptySurface(box, processCount(file.art.colorMode))
+    const strip = emptySurface(box, context.planeCount)
     await paintNodes(context, nodes, strip)
     yield strip
   }
@@ -71,6 +74,8 @@ const wholeDocument = ({ art }: ArtFile): Box => ({ left: 0, top: 0, right: art.
 interface Context {
   readonly file: ArtFile
   readonly mode: ColorMode
+  /** Of every surface: none where colours do not matter. */
+  readonly planeCount: number
   readonly include: (layer: Layer) => boolean
   readonly visible: (layer: Layer) => boolean
   readonly planes: PlaneStore
@@ -81,6 +86,7 @@ function contextOf(file: ArtFile, options: CompositeOptions, task: Task | undefi
   return {
     file,
     mode: file.art.colorMode,
+    planeCount: options.colours === false ? 0 : processCount(file.art.colorMode),
     include: options.include ?? (() => true),
     visible: options.visible ?? (layer => layer.visible),
     planes: planeStore(file, options.keep ?? 256 * 2 ** 20),
@@ -163,7 +169,7 @@ async function paintThrough(context: Context, { layer, children }: Node, target:
 }
 
 async function groupSource(context: Context, node: Node, box: Box): Promise<Surface> {
-  const out = emptySurface(box, processCount(context.mode))
+  const out = emptySurface(box, context.planeCount)
   await paintNodes(context, node.children, out)
   return out
 }
@@ -179,7 +185,7 @@ async function layerSource(context: Context, layer: Layer, box: Box): Promise<Su
   const part = intersect(layer.box, box)
   if (boxWidth(part) === 0 || boxHeight(part) === 0) return null
   const planes: Float32Array[] = []
-  for (const id of channels) {
+  for (const id of channels.slice(0, context.planeCount)) {
     const plane = await context.planes.layer(layer.id, id, part)
     if (!plane) return null
     planes.push(samplesOver(plane, part, 0))
@@ -196,10 +202,10 @@ async function layerSource(context: Context, layer: Layer, box: Box): Promise<Su
 function solidSource(context: Context, fill: InkColor, box: Box): Surface | null {
   const values = fillSamples(fill, context.mode)
   if (!values) return null
-  const out = emptySurface(box, values.length)
+  const out = emptySurface(box, context.planeCount)
   out.alpha.fill(1)
-  values.forEach((value, i) => {
-    out.planes[i]!.fill(value)
+  out.planes.forEach((plane, i) => {
+    plane.fill(values[i]!)
   })
   return out
 }

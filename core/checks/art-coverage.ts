@@ -26,6 +26,7 @@ export async function artCoverage(
     file,
     { kind: 'layers', layers, amount: { from: 'alpha' } },
     { rows: Math.max(8, Math.ceil((stripRows * file.art.height) / map.height)), keep: keepBytes, task },
+    'amount',
   )
   for (let from = 0; from < map.height; from += stripRows) {
     checkCancelled(task)

@@ -10,9 +10,10 @@ import { averageOver } from './average.ts'
 import type { Band } from './band.ts'
 import { areaFindings, panelFindings } from './build-findings.ts'
 import { type CoverageRows, coverageRows, type StripOptions, unionRows } from './coverage.ts'
+import type { Need } from './covered.ts'
 import { type Grid, gridOf, under } from './grid.ts'
 import { inkRows, type Press } from './inks.ts'
-import type { CoverageShelf, Need } from './kept-coverage.ts'
+import type { CoverageShelf } from './kept-coverage.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
 import { mapHead } from './map-head.ts'
 import { mottlePlane } from './mottle.ts'
@@ -158,15 +159,20 @@ class Build {
     const rows = Math.max(8, Math.floor(stripBudget / (file.art.width * (readers * 6 + 8))))
     this.bandRows = Math.max(1, Math.floor((rows * grid.height) / file.art.height))
     const strips: StripOptions = { rows, keep: keepBudget / readers, task }
-    const read = (source: Parameters<typeof coverageRows>[1]) => coverageRows(file, source, strips)
+    const read = (source: Parameters<typeof coverageRows>[1], need: Need = 'amount') =>
+      coverageRows(file, source, strips, need)
     this.#inks = inkRows(file, plan.overprint, press, strips, findings)
     const followed = (source: AreaSource | null, need: Need) =>
-      source && (shelf?.following(source, need, read(source)) ?? read(source))
+      source && (shelf?.following(source, need, read(source, need)) ?? read(source, need))
     this.#areas = areas.map(area => {
       const { own, mask, need } = readsOf(area)
       return { area, own: followed(own, need), mask: followed(mask, 'amount') }
     })
-    this.#plates = plates.map(({ name, plate, tone }) => ({ name, tone, sources: plate.sources.map(read) }))
+    this.#plates = plates.map(({ name, plate, tone }) => ({
+      name,
+      tone,
+      sources: plate.sources.map(source => read(source)),
+    }))
     this.#process = plan.process.map(({ ink, channel }) => ({
       name: ink,
       source: read({ kind: 'channel', channel }),

@@ -3,7 +3,7 @@ import type { ArtFile, Box } from '../art/layer.ts'
 import type { Task } from '../base/task.ts'
 import { amountReader, channelAmount } from '../roles/amount.ts'
 import { justThese, reachOf } from '../roles/members.ts'
-import type { Coverage, CoverageRows } from './covered.ts'
+import type { Coverage, CoverageRows, Need } from './covered.ts'
 import { outlineRows } from './outline-rows.ts'
 import type { AreaSource, MadeSource } from './plates.ts'
 import { SurfaceRows } from './rows.ts'
@@ -18,10 +18,12 @@ export interface StripOptions {
   readonly task: Task | undefined
 }
 
+/** @param need what of it is looked at: colours of layers are only read where their amount or their reader asks for them */
 export function coverageRows(
   file: ArtFile,
   source: AreaSource | MadeSource,
   options: StripOptions,
+  need: Need,
 ): CoverageRows {
   if (source.kind === 'made') {
     const { width } = file.art
@@ -50,7 +52,8 @@ export function coverageRows(
   }
   const region = reachOf(file.art, source.layers)
   const read = amountReader(file, source.amount)
-  const rows = new SurfaceRows(layerStrips(file, source.layers, region, options), region)
+  const colours = need === 'colour' || (source.amount.from !== 'alpha' && source.amount.from !== 'plane')
+  const rows = new SurfaceRows(layerStrips(file, source.layers, region, options, colours), region)
   return {
     over: async (top, bottom) => {
       const surface = await rows.over(top, bottom)
@@ -67,11 +70,12 @@ function layerStrips(
   layers: Parameters<typeof justThese>[1],
   region: Box,
   options: StripOptions,
+  colours: boolean,
 ) {
   const quiet = options.task?.signal ? { signal: options.task.signal } : undefined
   return compositeStrips(
     file,
-    { ...justThese(file.art, layers), region, stripRows: options.rows, keep: options.keep },
+    { ...justThese(file.art, layers), region, stripRows: options.rows, keep: options.keep, colours },
     quiet,
   )
 }

@@ -1,7 +1,10 @@
 import type { Surface } from '../art/composite.ts'
 import type { Box } from '../art/layer.ts'
 
-/** An amount 0..1 over document pixels, row by row, and what was painted there (none for channels and outlines). */
+/** What of a coverage its reader looks at: how much, also where anything is painted, or also its colours. */
+export type Need = 'amount' | 'alpha' | 'colour'
+
+/** An amount 0..1 over document pixels, row by row, and what was painted there: none for channels and outlines, without colours where nobody needs them. */
 export interface Coverage {
   readonly box: Box
   readonly data: Float32Array

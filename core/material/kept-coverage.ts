@@ -2,13 +2,11 @@ import type { Surface } from '../art/composite.ts'
 import type { ArtFile, Box } from '../art/layer.ts'
 import type { Task } from '../base/task.ts'
 import { coverageRows } from './coverage.ts'
-import type { Coverage, CoverageRows } from './covered.ts'
+import type { Coverage, CoverageRows, Need } from './covered.ts'
 import { type Grid, under } from './grid.ts'
 import type { AreaSource, MadeSource } from './plates.ts'
 import { TileGrid } from './tiles.ts'
 
-/** What of a coverage its reader looks at: how much, also where anything is painted, or also its colours. */
-export type Need = 'amount' | 'alpha' | 'colour'
 const needs: readonly Need[] = ['amount', 'alpha', 'colour']
 
 /** A coverage over the whole document, cut to where it is something. */
@@ -80,7 +78,7 @@ export class CoverageShelf {
     const known = this.#kept.get(key)
     if (known && needs.indexOf(known.need) >= needs.indexOf(need)) return known.kept
     const { height } = this.#file.art
-    const rows = coverageRows(this.#file, source, { rows: stripRows, keep: stripKeep, task })
+    const rows = coverageRows(this.#file, source, { rows: stripRows, keep: stripKeep, task }, need)
     const parts: Coverage[] = []
     for (let top = 0; top < height; top += stripRows) {
       const bottom = Math.min(height, top + stripRows)

@@ -155,7 +155,7 @@ async function pictureOf(
   const cover = new Uint16Array(width * height)
   const light = new Uint16Array(width * height)
   if (source && width > 0 && height > 0) {
-    const rows = coverageRows(file, source, { rows: stripRows, keep, task })
+    const rows = coverageRows(file, source, { rows: stripRows, keep, task }, 'colour')
     const rgb = rgbReader(art)
     const colour: Rgb = [0, 0, 0]
     const step = Math.max(1, Math.floor((stripRows * grid.height) / art.height))

@@ -39,6 +39,7 @@ async function layerGlyphs(
     file,
     { kind: 'layers', layers: [layer], amount: { from: 'alpha' } },
     { rows: bottom - top, keep: 0, task: quiet },
+    'amount',
   )
   const part = await rows.over(top, bottom)
   if (part === null) return null

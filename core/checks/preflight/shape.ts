@@ -25,6 +25,7 @@ export async function layerShape(file: ArtFile, layer: Layer, task?: Task): Prom
     file,
     { kind: 'layers', layers: [layer], amount: { from: 'alpha' } },
     { rows: stripRows, keep: keepBytes, task },
+    'amount',
   )
   let any = false
   for (let top = box.top; top < box.bottom; top += stripRows) {

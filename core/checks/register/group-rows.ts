@@ -95,7 +95,7 @@ function rowsOfSources(
 ): RowPicture | null {
   const { art } = file
   const options = { rows: stripRows, keep: stripKeep, task }
-  const parts = sources.map(source => coverageRows(file, source, options))
+  const parts = sources.map(source => coverageRows(file, source, options, 'amount'))
   if (group === 'colour') parts.push(...processRows(file, assigned, rolesOf(assigned), task))
   return parts.length === 0 ? null : { width: art.width, height: art.height, parts }
 }
@@ -114,7 +114,7 @@ function processRows(
   const out: CoverageRows[] = art.channels
     .filter(({ id, name }) => roles.get(`channel ${id}`)?.role === 'overprint' && processInk(name) !== null)
     .map(channel =>
-      coverageRows(file, { kind: 'channel', channel }, { rows: stripRows, keep: stripKeep, task }),
+      coverageRows(file, { kind: 'channel', channel }, { rows: stripRows, keep: stripKeep, task }, 'amount'),
     )
   if (!art.layers.some(layer => layer.kind !== 'group' && chosen.has(layer.id))) return out
   const region = { left: 0, top: 0, right: art.width, bottom: art.height }
