@@ -26,7 +26,7 @@ export interface CheckedJob extends CheckedWork {
 
 /** Checks jobs one after another. The map follows edits, and what a check came to is kept for as long as it would again. */
 export class CheckWork {
-  readonly #live = new LiveWork()
+  readonly #live = new LiveWork('finest')
   readonly #tables = new KeptTables()
   readonly #keeper = new Keeper()
 

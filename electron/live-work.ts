@@ -23,6 +23,9 @@ export class LiveWork {
   #past: { readonly id: string; readonly levels: readonly MaterialMap[] }[] = []
   #last: Omit<BuiltMap, 'shown'> | null = null
 
+  /** @param which levels of the map somebody looks at: pictures read coarser ones, checks do not */
+  constructor(readonly which: 'levels' | 'finest' = 'levels') {}
+
   /**
    * @param id   names what the map is made from
    * @param from id of the map that the page holds, or null
@@ -72,7 +75,7 @@ export class LiveWork {
     }
     this.#live = null
     this.#past = []
-    const map = await LiveMap.build(file, options, task)
+    const map = await LiveMap.build(file, options, task, this.which)
     this.#live = { file, map }
     return map
   }

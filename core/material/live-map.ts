@@ -68,12 +68,17 @@ export class LiveMap {
     this.#laid = more.laid
   }
 
-  /** Builds everything. Throws as `buildMap` does. */
-  static async build(file: ArtFile, options: MapOptions, task?: Task): Promise<LiveMap> {
+  /** Builds everything, or the finest level alone. Throws as `buildMap` does. */
+  static async build(
+    file: ArtFile,
+    options: MapOptions,
+    task?: Task,
+    which: 'levels' | 'finest' = 'levels',
+  ): Promise<LiveMap> {
     const shelf = new CoverageShelf(file, gridOf(file.art, options.panel))
     const pictures: PictureStore = new Map()
     const whole = await buildMap(file, options, task, shelf, pictures)
-    const levels = pyramid(whole.map)
+    const levels = which === 'levels' ? pyramid(whole.map) : [whole.map]
     const { grid, painter, areas } = whole
     const laid = await layOut(areas, options, painter, shelf, grid, task)
     const base = baseOf(file, options, whole.plan)
