@@ -50,7 +50,8 @@ try {
     if (values.only === undefined || sitting.name === values.only) await walk(sitting)
 } finally {
   await browser.close()
-  rmSync(own, { recursive: true, force: true })
+  // A server may still be writing its last.
+  rmSync(own, { recursive: true, force: true, maxRetries: 5 })
 }
 process.exit(failed ? 1 : 0)
 
