@@ -73,13 +73,43 @@ export function swept(
 ): Rings {
   const paths = [...oriented(rings.map(ring => ring.map(from))), ...oriented(rings.map(ring => ring.map(to)))]
   const ways = rings.flatMap(ring =>
-    ring.map((place, i) => {
+    ring.flatMap((place, i) => {
       const next = ring[(i + 1) % ring.length]!
-      return [from(place), from(next), to(next), to(place)]
+      return untwisted([from(place), from(next), to(next), to(place)])
     }),
   )
   const quads = onGrid(ways).map(quad => (Clipper.area(quad) < 0 ? quad.reverse() : quad))
   return offGrid(Clipper.union([...paths, ...quads], FillRule.NonZero))
+}
+
+/**
+ * A side that turns about a place of its own comes over two triangles, which run round in opposite senses: as one
+ * polygon the second would be taken away.
+ */
+function untwisted(way: readonly [Place, Place, Place, Place]): readonly Polygon[] {
+  const [a, b, c, d] = way
+  const beside = crossing(a, b, d, c)
+  if (beside !== null)
+    return [
+      [a, beside, d],
+      [beside, b, c],
+    ]
+  const along = crossing(a, d, b, c)
+  if (along === null) return [way]
+  return [
+    [a, b, along],
+    [along, c, d],
+  ]
+}
+
+type Place = Polygon[number]
+
+/** Where two pieces cross; null where they do not, or lie on one line. */
+function crossing([ax, ay]: Place, [bx, by]: Place, [cx, cy]: Place, [dx, dy]: Place): Place | null {
+  const det = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+  const s = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / det
+  const t = ((cx - ax) * (by - ay) - (cy - ay) * (bx - ax)) / det
+  return s > 0 && s < 1 && t > 0 && t < 1 ? [ax + s * (bx - ax), ay + s * (by - ay)] : null
 }
 
 const oriented = (rings: Rings) => Clipper.union(onGrid(rings), FillRule.EvenOdd)

@@ -9,7 +9,7 @@ import type { Pair } from './tolerance.ts'
 /** What shows of one kind when a pair lies apart. */
 export interface Slivers {
   readonly halo: Halo
-  /** Mm from the art's lower left corner, as the first group of the pair lies. */
+  /** Where they lie once the groups have moved, mm from the art's lower left corner. */
   readonly rings: Rings
   readonly areaMm2: number
   /** Of the largest circle that fits, mm. */
@@ -20,7 +20,7 @@ export interface Slivers {
  * What a pair shows that was not drawn, by exact areas of polygons: a place counts where the two lie together as they
  * nowhere do, as drawn, on the way that they moved there. So a choke or a trap that moved along is none.
  * @param about the middle of the art, mm
- * @param box   look here only; null: everywhere
+ * @param box   look here only, once the groups have moved; null: everywhere
  */
 export function sliversOf(
   regions: Regions,
@@ -33,12 +33,15 @@ export function sliversOf(
   const own = affineOf(motions[first] ?? asDrawn, about)
   const between = composed(inverseOf(own), affineOf(motions[second] ?? asDrawn, about))
   if (!regions.has(first) || !regions.has(second)) return []
-  const reach = furthest(between, regions, pair, box)
+  // Everything is reckoned as the first group was drawn, so the box is taken back there.
+  const field = box === null ? null : moved([cornersOf(box, 0)], inverseOf(own))
+  const reach = furthest(between, field ?? pair.flatMap(group => regions.get(group) ?? []))
   if (reach < 1e-4) return []
-  const a = cropped(regions.get(first) ?? [], box, 3 * reach)
-  const b = cropped(regions.get(second) ?? [], box, 3 * reach)
+  const crop = (rings: Rings) => (field === null ? rings : cropped(rings, field, 3 * reach))
+  const a = crop(regions.get(first) ?? [])
+  const b = crop(regions.get(second) ?? [])
   if (a.length === 0 || b.length === 0) return []
-  const apart = cropped(moved(b, between), box, 3 * reach)
+  const apart = crop(moved(b, between))
   const rule = haloRule(pair)
   const found: { readonly halo: Halo; readonly rings: Rings }[] = []
   const bounds = boundsOf([...a, ...b, ...apart])
@@ -76,15 +79,17 @@ export function sliversOf(
     () => without(around(3), either(a, b)),
   )
   const white = rule.hiddenByWhite
-    ? moved(
-        cropped(regions.get('white') ?? [], box, 3 * reach),
-        composed(inverseOf(own), affineOf(motions.white ?? asDrawn, about)),
+    ? crop(
+        moved(
+          regions.get('white') ?? [],
+          composed(inverseOf(own), affineOf(motions.white ?? asDrawn, about)),
+        ),
       )
     : []
   return (['foil', 'white'] as const).flatMap(halo => {
     let rings = found.filter(one => one.halo === halo).reduce<Rings>((sum, one) => either(sum, one.rings), [])
     if (white.length > 0) rings = without(rings, white)
-    if (box !== null) rings = shared(rings, [cornersOf(box, 0)])
+    if (field !== null) rings = shared(rings, field)
     rings = moved(rings, own)
     const areaMm2 = rings.length === 0 ? 0 : areaOf(rings)
     return areaMm2 < leastArea ? [] : [{ halo, rings, areaMm2, widestMm: widthOf(rings) }]
@@ -108,11 +113,9 @@ function widthOf(rings: Rings): number {
 
 const moved = (rings: Rings, by: Affine): Rings => rings.map(ring => ring.map(place => movedPoint(by, place)))
 
-/** How far a motion takes anything of a pair, mm: corners go furthest. */
-function furthest(by: Affine, regions: Regions, pair: Pair, box: BoxMm | null): number {
-  const places =
-    box === null ? cornersOf(boundsOf(pair.flatMap(group => regions.get(group) ?? [])), 0) : cornersOf(box, 1)
-  return places.reduce((most, [x, y]) => {
+/** How far a motion takes anything about some rings, mm: corners go furthest. */
+function furthest(by: Affine, rings: Rings): number {
+  return cornersOf(boundsOf(rings), 1).reduce((most, [x, y]) => {
     const [toX, toY] = movedPoint(by, [x, y])
     return Math.max(most, Math.hypot(toX - x, toY - y))
   }, 0)
@@ -139,8 +142,9 @@ function cornersOf({ leftMm, bottomMm, rightMm, topMm }: BoxMm, more: number): r
   ]
 }
 
-function cropped(rings: Rings, box: BoxMm | null, more: number): Rings {
-  if (box === null) return rings
+/** What lies in a field or at most so far outside of the box around it. */
+function cropped(rings: Rings, field: Rings, more: number): Rings {
+  const box = boundsOf(field)
   const near = rings.filter(ring => {
     const { leftMm, bottomMm, rightMm, topMm } = boundsOf([ring])
     return (

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import type { Rings } from '../../../../core/base/polygons.ts'
+import type { BoxMm } from '../../../../core/checks/finding.ts'
 import { ContourTracer } from '../../../../core/checks/register/contours.ts'
 import {
   affineOf,
@@ -7,10 +8,13 @@ import {
   type Group,
   type GroupMotion,
   inverseOf,
+  movedPoint,
 } from '../../../../core/checks/register/groups.ts'
+import type { Halo } from '../../../../core/checks/register/halo.ts'
 import { sliversOf } from '../../../../core/checks/register/slivers.ts'
 import { budgetOf, type Pair } from '../../../../core/checks/register/tolerance.ts'
 import { chance } from '../../../../core/effects/chance.ts'
+import type { PointMm } from '../../../../core/effects/outline.ts'
 
 type Shape = (x: number, y: number) => boolean
 const about = [10, 10] as const
@@ -108,6 +112,110 @@ test('so it is for slips by chance: any way by up to 0.8 mm, turned by up to 0.0
     }
   }
 }, 60_000)
+
+/** Mm² in a box where the two lie as the rule says, by rows of shifted pictures 0.01 mm apart. */
+function countedIn(
+  box: BoxMm,
+  [a, b]: readonly [Rings, Rings],
+  [first, second]: readonly [GroupMotion, GroupMotion],
+  middle: PointMm,
+  shows: (a: boolean, b: boolean) => boolean,
+): number {
+  const rows = 100 * Math.round(box.topMm - box.bottomMm)
+  const step = (box.topMm - box.bottomMm) / rows
+  const lain = [shifted(a, first, middle), shifted(b, second, middle)] as const
+  let sum = 0
+  for (let row = 0; row < rows; row++) {
+    const [edgesA, edgesB] = lain.map(rings => crossings(rings, box.bottomMm + (row + 0.5) * step))
+    const all = [box.leftMm, ...edgesA!, ...edgesB!, box.rightMm]
+      .filter(x => x >= box.leftMm && x <= box.rightMm)
+      .toSorted((p, q) => p - q)
+    for (let i = 0; i + 1 < all.length; i++) {
+      const middleX = (all[i]! + all[i + 1]!) / 2
+      const odd = (edges: readonly number[]) => edges.filter(x => x < middleX).length % 2 === 1
+      if (shows(odd(edgesA!), odd(edgesB!))) sum += (all[i + 1]! - all[i]!) * step
+    }
+  }
+  return sum
+}
+
+const shifted = (rings: Rings, motion: GroupMotion, middle: PointMm): Rings =>
+  rings.map(ring => ring.map(place => movedPoint(affineOf(motion, middle), place)))
+
+const crossings = (rings: Rings, y: number): readonly number[] =>
+  rings.flatMap(ring =>
+    ring.flatMap(([ax, ay], i) => {
+      const [bx, by] = ring[(i + 1) % ring.length]!
+      return ay > y === by > y ? [] : [ax + ((bx - ax) * (y - ay)) / (by - ay)]
+    }),
+  )
+
+/** A box of a panel of 200 × 150 mm, turned by 7.4° so that its sides do not run along the rows. */
+const panel = (left: number, bottom: number, right: number, top: number): Rings[number] =>
+  (
+    [
+      [left, bottom],
+      [right, bottom],
+      [right, top],
+      [left, top],
+    ] as const
+  ).map(([x, y]) => [100 + c * (x - 100) - s * (y - 75), 75 + s * (x - 100) + c * (y - 75)] as const)
+
+const large: Readonly<Record<string, Rings>> = {
+  'one of 130 × 90 mm': [panel(30, 30, 160, 120)],
+  'a frame of 150 × 100 mm': [panel(25, 25, 175, 125), panel(40, 40, 150, 110)],
+  'cells of 35 × 32 mm': Array.from({ length: 12 }, (_, i) => {
+    const [left, bottom] = [20 + (i % 4) * 40, 20 + Math.floor(i / 4) * 38]
+    return panel(left, bottom, left + 35, bottom + 32)
+  }),
+}
+
+test.each(Object.entries(large))(
+  'of large shapes too, whole and in a box, whichever of the two moved: %s',
+  (_name, rings) => {
+    // Half a row of the longest side.
+    const least = 0.02
+    let shown = 0
+    const beside = [panel(-60, -60, 260, 210), ...rings]
+    for (let i = 0; i < 10; i++) {
+      const drawn = (use: number, most: number): number => most * (2 * chance(i, 0, 12, use) - 1)
+      // Together they go up to 20 mm and 1°, apart a misregister.
+      const both =
+        i % 2 === 0 ? asDrawn : { ...asDrawn, dxMm: drawn(0, 20), dyMm: drawn(1, 20), turn: drawn(2, 0.02) }
+      const slipped = {
+        ...asDrawn,
+        dxMm: both.dxMm + drawn(3, 0.8),
+        dyMm: both.dyMm + drawn(4, 0.8),
+        turn: both.turn + drawn(5, 0.01),
+        stretchX: 1 + drawn(6, 0.004),
+        stretchY: 1 + drawn(7, 0.004),
+      }
+      const box =
+        i < 2
+          ? { leftMm: 0, bottomMm: 0, rightMm: 200, topMm: 150 }
+          : { leftMm: 30, bottomMm: 20 + 2 * i, rightMm: 90 + 10 * i, topMm: 70 + 2 * i }
+      for (const [pair, second, foil] of [
+        [['colour', 'white'], rings, (a: boolean, b: boolean) => a && !b],
+        [['holography', 'white'], beside, (a: boolean, b: boolean) => !a && !b],
+      ] as const) {
+        const regions = new Map<Group, Rings>([
+          [pair[0], rings],
+          [pair[1], second],
+        ])
+        const found = sliversOf(regions, pair, { [pair[0]]: both, [pair[1]]: slipped }, [100, 75], box)
+        const areaOf = (halo: Halo) => found.find(one => one.halo === halo)?.areaMm2 ?? 0
+        const brute = countedIn(box, [rings, second], [both, slipped], [100, 75], foil)
+        if (brute > 1) shown++
+        expect(Math.abs(areaOf('foil') - brute)).toBeLessThan(0.01 * brute + least)
+        if (pair[0] === 'holography') continue
+        const white = countedIn(box, [rings, second], [both, slipped], [100, 75], (a, b) => b && !a)
+        expect(Math.abs(areaOf('white') - white)).toBeLessThan(0.01 * white + least)
+      }
+    }
+    expect(shown).toBeGreaterThan(8)
+  },
+  60_000,
+)
 
 test('a straight edge through pixels is found where it runs', () => {
   for (const edge of [7.013, 7.05, 7.09, 7.17]) {
