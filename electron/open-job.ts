@@ -1,9 +1,12 @@
 import { basename } from 'node:path'
 import { readArt } from '../core/art/read.ts'
-import { BadInput } from '../core/base/finding.ts'
+import { BadInput, type Finding } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
+import type { Group } from '../core/checks/register/groups.ts'
+import { shiftedMap } from '../core/checks/register/shifted-map.ts'
 import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
+import { shownMotions } from '../core/job/register.ts'
 import { designNamed } from '../core/job/variants.ts'
 import { blankFor, buildForJob, type MapOfJob } from './art-work.ts'
 import { findAssets, findFile, type PlacedAsset, type PlacedFile } from './asset-places.ts'
@@ -72,11 +75,33 @@ export async function openJob(
   }
 }
 
-/** The map of a job's art with what was found on the way. */
-export async function buildFromJob(
-  { job, artPath, assets, profile }: JobAtWork,
-  task?: Task,
-): Promise<MapOfJob> {
+/**
+ * The map of a job's art as its plates lie, for pictures and numbers of one carton, with what was found on the way. What
+ * judges the design itself asks for the map as drawn.
+ */
+export async function buildFromJob(opened: JobAtWork, task?: Task): Promise<MapOfJob> {
+  const { map, assigned, findings } = await asDesigned(opened, task)
+  const motions = shownMotions(opened.job)
+  const lies = Object.keys(motions)
+  if (lies.length === 0) return { map, assigned, findings }
+  const slipped: Finding = {
+    severity: 'warning',
+    code: 'plates-out-of-register',
+    where: 'register',
+    message: `${lies.map(group => groupWords[group as Group]).join(', ')} ${lies.length > 1 ? 'are' : 'is'} shown out of register, as the job has it`,
+    fix: 'To see it as designed, put the plates back in the window (Checks, Register)',
+  }
+  return { map: shiftedMap(map, motions), assigned, findings: [...findings, slipped] }
+}
+
+const groupWords: Readonly<Record<Group, string>> = {
+  holography: 'holography',
+  white: 'white',
+  colour: 'inks',
+  die: 'cut',
+}
+
+async function asDesigned({ job, artPath, assets, profile }: JobAtWork, task?: Task): Promise<MapOfJob> {
   if (artPath === null) return buildForJob(blankFor(job), { job, assets, profile }, task)
   const source = await openFile(artPath)
   try {

@@ -59,6 +59,18 @@ export const motionsOf = (register: Register): Motions =>
     }),
   )
 
+/** How the job's groups of plates lie in its picture; a panel that nothing cuts has no die to slip. */
+export function shownMotions({
+  register,
+  carton,
+}: {
+  readonly register: Register
+  readonly carton: object | null
+}): Motions {
+  const { die, ...printed } = motionsOf(register)
+  return carton === null || die === undefined ? printed : { ...printed, die }
+}
+
 /** Misfits of motions, rounded to 1 µm, 0.0001° and 0.0001 %; groups that lie as designed are left out. */
 export const registerFrom = (motions: Motions): Register =>
   Object.fromEntries(

@@ -32,13 +32,13 @@ export class FindingsFail extends Error {
 
 export const jsonFlag = { json: { value: null, says: 'print JSON instead of tables' } } as const
 
-/** Said about pictures, models, effects, areas and a print profile that are not as the job has them; the codes are those of their readers. */
+/** Said about pictures, models, effects, areas, plates and a print profile that are not as designed; the codes are those of their readers. */
 export function assetNotes(findings: readonly Finding[]): readonly string[] {
   return findings
     .filter(
       ({ severity, code }) =>
         severity !== 'note' &&
-        /^(asset|views?|model|picture|file|profile|ink|effect|outline|mask)-/.test(code),
+        /^(asset|views?|model|picture|file|profile|ink|effect|outline|mask|plates)-/.test(code),
     )
     .map(({ where, message, fix }) => `Note: ${where}: ${message}. ${fix}`)
 }

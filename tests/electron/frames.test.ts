@@ -8,9 +8,10 @@ import { setEffect } from '../../core/job/edit.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import { blankJob } from '../../core/job/new.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
+import { inRegister } from '../../core/job/register.ts'
 import { addVariant, chooseVariant, keptInVariant } from '../../core/job/variants.ts'
 import { build } from '../../scripts/build.mjs'
-import { lensArt } from '../support/lens-art.ts'
+import { lensArt, lensSize } from '../support/lens-art.ts'
 import { runCli } from '../support/run-cli.ts'
 
 let folder: string
@@ -119,6 +120,35 @@ describe('frames', () => {
     await frames('lens.job.json', '--out', 'narrow', '--frames', '1', '--size', '12x8')
     expect(readFileSync(join(folder, 'wide/frame-0001.png')).includes('cICP')).toBe(true)
     expect(readFileSync(join(folder, 'narrow/frame-0001.png')).includes('sRGB')).toBe(true)
+  })
+
+  test('plates out of register lie in the picture, and in what is read of it, as in art that was drawn so', async () => {
+    const plates = { holography: 6, ink: 10, white: 8 }
+    const pixelMm = 25.4 / lensSize.ppi
+    writeFileSync(join(folder, 'slipped.psd'), lensArt('Ink', plates))
+    await runCli('job', 'slipped.psd', '-o', 'slipped.job.json')
+    shorten('slipped.job.json')
+    writeJob('plates.job.json', {
+      ...readJob(),
+      register: {
+        holography: { ...inRegister, xMm: plates.holography * pixelMm },
+        colour: { ...inRegister, xMm: plates.ink * pixelMm },
+        white: { ...inRegister, yMm: plates.white * pixelMm },
+        // Nothing cuts a flat panel.
+        die: { ...inRegister, xMm: 2 },
+      },
+    })
+    const one = ['--frames', '1', '--size', '120x80'] as const
+    const { err } = await frames('plates.job.json', '--out', 'plates', ...one)
+    await frames('slipped.job.json', '--out', 'slipped', ...one)
+    await frames('lens.job.json', '--out', 'designed', ...one)
+    expect(sha256('plates/frame-0001.png')).toBe(sha256('slipped/frame-0001.png'))
+    expect(sha256('plates/frame-0001.png')).not.toBe(sha256('designed/frame-0001.png'))
+    expect(err).toContain('Note: register: holography, white, inks are shown out of register')
+    // Between the ink's two edges: board without ink in the one, ink in the other.
+    const read = async (job: string) => (await runCli('probe', job, '--x', '5.5', '--y', '1', '--json')).out
+    expect(await read('plates.job.json')).toBe(await read('slipped.job.json'))
+    expect(await read('plates.job.json')).not.toBe(await read('lens.job.json'))
   })
 
   test('a path that is not there is refused with those that are', async () => {

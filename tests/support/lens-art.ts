@@ -8,14 +8,26 @@ const plane = (width: number, height: number, value: number) => new Uint8Array(w
 const none = 255
 const solid = 0
 
+/** Where plates lie, px: holography and ink to the right, white up. */
+export interface LensPlates {
+  readonly holography: number
+  readonly ink: number
+  readonly white: number
+}
+
 /** A small carton front: one layer of holography, one of ink, a spot channel of white. */
-export function lensArt(inkName = 'Ink'): Uint8Array {
+export function lensArt(
+  inkName = 'Ink',
+  plates: LensPlates = { holography: 0, ink: 0, white: 0 },
+): Uint8Array {
   const { width, height, ppi } = lensSize
   const half = width / 2
   const white = plane(width, height, none)
-  white.fill(solid, 0, width * (height / 2))
+  white.fill(solid, 0, width * (height / 2 - plates.white))
   const cyan = plane(width, height, none)
-  for (let y = 0; y < height; y++) cyan.fill(solid, y * width + half, (y + 1) * width)
+  const inkFrom = half + plates.ink
+  const ink = width - inkFrom
+  for (let y = 0; y < height; y++) cyan.fill(solid, y * width + inkFrom, (y + 1) * width)
   const clear = plane(width, height, none)
   return writePsd({
     width,
@@ -27,7 +39,7 @@ export function lensArt(inkName = 'Ink'): Uint8Array {
       {
         name: 'Holo lens rings',
         id: 3,
-        box: { left: 0, top: 0, right: half, bottom: height },
+        box: { left: plates.holography, top: 0, right: half + plates.holography, bottom: height },
         planes: {
           [-1]: plane(half, height, 255),
           0: plane(half, height, none),
@@ -39,13 +51,13 @@ export function lensArt(inkName = 'Ink'): Uint8Array {
       {
         name: inkName,
         id: 4,
-        box: { left: half, top: 0, right: width, bottom: height },
+        box: { left: inkFrom, top: 0, right: width, bottom: height },
         planes: {
-          [-1]: plane(half, height, 255),
-          0: plane(half, height, solid),
-          1: plane(half, height, none),
-          2: plane(half, height, none),
-          3: plane(half, height, none),
+          [-1]: plane(ink, height, 255),
+          0: plane(ink, height, solid),
+          1: plane(ink, height, none),
+          2: plane(ink, height, none),
+          3: plane(ink, height, none),
         },
       },
     ],
