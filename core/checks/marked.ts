@@ -3,7 +3,7 @@ import type { BoxMm } from './finding.ts'
 
 /**
  * What an area is marked as by hand: print that is to be read, a code for a scanner, a colour that must hold, or a place
- * where nothing may shine.
+ * that is kept clear, as for a date that is printed when the carton is filled.
  */
 export const markKinds = ['text', 'code', 'brand-colour', 'plain'] as const
 export type MarkKind = (typeof markKinds)[number]

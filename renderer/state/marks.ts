@@ -11,7 +11,10 @@ export const markWords: Readonly<Record<MarkKind, { readonly title: string; read
   text: { title: 'Text', says: 'is to be read, though the art does not hold it as type' },
   code: { title: 'Code', says: 'is to be scanned' },
   'brand-colour': { title: 'Brand colour', says: 'must look the same on foil as on board' },
-  plain: { title: 'Keep clear', says: 'must not shine' },
+  plain: {
+    title: 'Keep clear',
+    says: 'stays free of print, varnish, holography, folds and glue; white may lie there',
+  },
 }
 
 /** Begins to draw an area for the checks; the sheet makes room for it. */

@@ -8,6 +8,7 @@ import { edgeFindings } from './edges.ts'
 import { liveFonts } from './fonts.ts'
 import { glueFindings } from './glue.ts'
 import { inkTotalFindings } from './ink-total.ts'
+import { keepClearFindings } from './keep-clear.ts'
 import { missingWhite } from './missing-white.ts'
 import { unseenObjects } from './outside.ts'
 import type { Place } from './place.ts'
@@ -24,7 +25,7 @@ import { xHeightFindings } from './x-height.ts'
 export function preflightCheck(places: readonly Place[] = []): CheckPart {
   return {
     name: 'preflight',
-    says: 'Bleed, safe zone, resolution, lines, tints, total ink, glue zones, plates, names and fonts.',
+    says: 'Bleed, safe zone, resolution, lines, tints, total ink, glue zones, areas to keep clear, plates, names and fonts.',
     run: (input, task) => preflight(input, places, task),
   }
 }
@@ -43,6 +44,7 @@ async function preflight(
     ['Plates', input => [...edgeFindings(input), ...missingWhite(input), ...separationFindings(input)]],
     ['Tones', input => [...tintFindings(input), ...inkTotalFindings(input)]],
     ['Glue', input => glueFindings(input, task)],
+    ['Areas to keep clear', input => keepClearFindings(input, task)],
     ['Holography', smallEffects],
     ['Objects', input => [...liveFonts(input), ...unseenObjects(input)]],
     ['Overprint', input => vanishingWhite(input, task)],

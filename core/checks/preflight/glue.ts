@@ -13,14 +13,14 @@ import { mm2 } from '../words.ts'
 import { found, limitOf, measured } from './found.ts'
 
 /** From here on something is there, 0..255: about 2 % of a coat, half of the metal. */
-const coated = 6
+export const coated = 6
 const metallic = 128
 
 /** What lies where glue should hold: ink, white, varnish, and film as the board's making allows. */
 export async function glueFindings(input: CheckInput, task?: Task): Promise<readonly CheckFinding[]> {
   const { map } = input
   const limit = limitOf(input)('preflight.leastArea')
-  const zones = await zonesOf(input, task)
+  const zones = await glueZones(input, task)
   if (zones.length === 0) return []
   const laminated = input.scene.board.build === 'laminated'
   const coats = [
@@ -66,7 +66,8 @@ interface Zone {
   readonly within: Uint8Array
 }
 
-async function zonesOf(input: CheckInput, task?: Task): Promise<readonly Zone[]> {
+/** Where the die or the art says that glue goes. */
+export async function glueZones(input: CheckInput, task?: Task): Promise<readonly Zone[]> {
   const { map, file, blank } = input
   const drawn = (blank?.die.glue ?? []).flatMap((outline, i) =>
     onArt(input, outline).map(({ panel, zone }) => ({

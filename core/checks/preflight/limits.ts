@@ -139,6 +139,15 @@ export const preflightLimits = {
     status: 'proposed',
     source: 'starting value',
   },
+  'preflight.keepClear': {
+    name: 'distance from an area to keep clear',
+    says: 'Print, holography, creases and glue nearer than this to such an area are told.',
+    unit: 'mm',
+    usual: 0.8,
+    range: [0, 20],
+    status: 'proposed',
+    source: 'starting value, as much as a carton plant lets print slip against the cut (0.03125 in)',
+  },
   'preflight.lineLength': {
     name: 'shortest thin line that counts',
     says: 'Shorter ones are dots and corners.',

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { Layer } from '../../../../core/art/layer.ts'
 import { Cancelled } from '../../../../core/base/task.ts'
 import type { Blank } from '../../../../core/carton/blank.ts'
+import type { Point } from '../../../../core/carton/die.ts'
 import type { CheckFinding } from '../../../../core/checks/finding.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
 import { preflightCheck } from '../../../../core/checks/preflight/check.ts'
@@ -485,6 +486,137 @@ describe('preflight', () => {
       limit: { value: 1 },
     })
     expect(await run({ map: area(0.7) })).toEqual([])
+  })
+
+  describe('an area to keep clear', () => {
+    /** From 8 to 12 mm across, 8 to 10 mm up; 0.8 mm about it are the register of the plant. */
+    const marked = [
+      {
+        name: 'Date',
+        kind: 'plain',
+        shape: { kind: 'box', box: { leftMm: 8, bottomMm: 8, rightMm: 12, topMm: 10 } },
+      },
+    ] as const
+    /** Nothing but what a box of the art in mm has. */
+    const only =
+      (stack: PaintStack, [left, bottom, right, top]: readonly [number, number, number, number]) =>
+      (x: number, y: number): PaintStack => {
+        const [xMm, yMm] = [10 + 10 * x, 10 + 10 * y]
+        return xMm > left && xMm < right && yMm > bottom && yMm < top ? { metal: 0, ...stack } : { metal: 0 }
+      }
+    const given = { change: { marked }, layers: [], varnish: true }
+    const ink = { cmyk: [1, 0, 0, 0] } as const
+
+    it('is clear, whatever white lies there', async () => {
+      expect(await run({ ...given, paint: only({ whites: [1] }, [7, 7, 13, 11]) })).toEqual([])
+      // A millimetre below it.
+      expect(await run({ ...given, paint: only(ink, [7, 5, 13, 7]) })).toEqual([])
+    })
+    it.each([
+      ['print-in-clear', ink],
+      ['varnish-in-clear', { varnish: 1 }],
+    ] as const)('%s: within it that fails, beside it it is told', async (code, stack) => {
+      const within = await alone(code, { ...given, paint: only(stack, [9, 7, 11, 9]) })
+      expect(within).toMatchObject({ severity: 'error', measured: { unit: 'mm²' }, limit: { value: 1 } })
+      // 2 mm × 1 mm; pixels of 1/12 mm.
+      expect(Math.abs(within.measured!.value - 2)).toBeLessThanOrEqual(0.1)
+      const beside = await alone(code, { ...given, paint: only(stack, [8, 5, 12, 7.7]) })
+      expect(beside).toMatchObject({ severity: 'warning', limit: { value: 0.8, unit: 'mm' } })
+      // 4 mm × 0.5 mm.
+      expect(Math.abs(beside.measured!.value - 2)).toBeLessThanOrEqual(0.2)
+      const limits = { 'preflight.keepClear': { value: 0.1, note: 'digital print' } }
+      const close = { ...given, change: { marked, limits } }
+      expect(await run({ ...close, paint: only(stack, [8, 5, 12, 7.7]) })).toEqual([])
+    })
+    it('holography, by the shape that was drawn, not the box around it', async () => {
+      const { map } = input({ paint: () => ({ metal: 0 }) })
+      const data = new Uint8Array(size * size)
+      // The upper right quarter of the art.
+      for (let row = 0; row < size / 2; row++) data.fill(1, row * size + size / 2, (row + 1) * size)
+      const plant = (rings: readonly (readonly (readonly [number, number])[])[]): Plant => ({
+        paint: () => ({ metal: 0 }),
+        layers: [],
+        change: { marked: [{ name: 'Date', kind: 'plain', shape: { kind: 'outline', rings } }] },
+        map: {
+          planes: new Map([...map.planes, ['area', { layout: 'full', components: 1, data }]]),
+          areas: [{ id: 1, name: 'Rays', layerId: '7', effect: 'wave' }],
+        },
+      })
+      const reached = await alone(
+        'holography-in-clear',
+        plant([
+          [
+            [9, 8],
+            [13, 8],
+            [13, 12],
+            [9, 12],
+          ],
+        ]),
+      )
+      // 3 mm × 2 mm.
+      expect(reached).toMatchObject({ severity: 'error', where: 'area to keep clear "Date"' })
+      expect(Math.abs(reached.measured!.value - 6)).toBeLessThanOrEqual(0.2)
+      // Its box reaches there, itself it does not come within 0.8 mm.
+      expect(
+        await run(
+          plant([
+            [
+              [6, 6],
+              [13, 6],
+              [6, 13],
+            ],
+          ]),
+        ),
+      ).toEqual([])
+    })
+    it('a crease and a glue zone', async () => {
+      const lying = (from: Point, to: Point): Plant => ({
+        paint: () => ({ metal: 0 }),
+        layers: [],
+        change: {
+          marked,
+          blank: {
+            ...front,
+            hinges: [
+              { name: 'fold', parent: 'front', child: 'none', from, to, closedDeg: 90, begins: 0, ends: 1 },
+            ],
+          },
+        },
+      })
+      // The panel's corner lies at 3 mm of the art: across the area, beside it, and further off.
+      expect(await alone('crease-in-clear', lying([7, 0], [7, 14]))).toMatchObject({
+        severity: 'error',
+        measured: { value: 2, unit: 'mm' },
+      })
+      const beside = await alone('crease-in-clear', lying([4.5, 0], [4.5, 14]))
+      expect(beside).toMatchObject({
+        severity: 'warning',
+        message: expect.stringContaining('nearer to it than 0.8 mm'),
+      })
+      expect(await run(lying([4, 0], [4, 14]))).toEqual([])
+      const glue = [
+        [
+          [6, 4],
+          [12, 4],
+          [12, 6],
+          [6, 6],
+        ],
+      ] as const
+      const glued = { marked, blank: { ...front, die: { ...front.die, glue } } }
+      // From 9 to 15 mm across, 7 to 9 mm up: 3 mm × 1 mm of it.
+      expect(
+        await alone('glue-in-clear', { paint: () => ({ metal: 0 }), layers: [], change: glued }),
+      ).toMatchObject({ severity: 'error', measured: { value: 3, unit: 'mm²' } })
+    })
+    it('beside the art, empty, or of another kind there is nothing to find', async () => {
+      const far = { leftMm: 60, bottomMm: 60, rightMm: 70, topMm: 70 }
+      const none = [
+        { name: 'Far', kind: 'plain', shape: { kind: 'box', box: far } },
+        { name: 'Empty', kind: 'plain', shape: { kind: 'outline', rings: [] } },
+        { ...marked[0], kind: 'later' },
+      ] as const
+      expect(await run({ ...given, change: { marked: none }, paint: only(ink, [7, 7, 13, 11]) })).toEqual([])
+    })
   })
 
   describe('the dieline', () => {
