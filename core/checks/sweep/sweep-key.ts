@@ -1,30 +1,6 @@
-import type { Task } from '../../base/task.ts'
 import type { MaterialMap } from '../../material/map.ts'
-import { bakingsOf } from '../../reference/baking.ts'
 import type { BoxMm } from '../finding.ts'
 import { matterReader } from './matter-key.ts'
-import { type SweepInput, type SweptSites, sweepSites } from './sweep-sites.ts'
-import { sceneUnder } from './view-grid.ts'
-
-/**
- * What a sweep depends on, in one short word: equal inputs, equal word. The map counts by the matter of the places alone,
- * so that an edit elsewhere on the carton leaves the sweep of an object good.
- */
-export function sweepKey({ scene, map, places, grid, over, components }: SweepInput): string {
-  const hash = new Hash()
-  for (const lamp of grid.lamps) {
-    const { light, board, view, leaf } = sceneUnder(scene, lamp)
-    hash.text(JSON.stringify([light, board, leaf, view.eyeDistanceMm, view.eyeAt]))
-  }
-  hash.text(JSON.stringify([grid.turns, grid.tilts, over, components, map.widthMm, map.heightMm]))
-  hash.text(JSON.stringify([bakingsOf(scene, map), map.viewSets ?? []]))
-  const read = matterReader(map)
-  for (const { column, row, xMm, yMm } of places) {
-    hash.text(`${xMm} ${yMm}`)
-    for (const value of read.at(column, row)) hash.add(value)
-  }
-  return hash.word()
-}
 
 /** A word for the matter of a map in a box, cut to the map: equal matter at the same place, equal word. */
 export function matterWord(map: MaterialMap, { leftMm, bottomMm, rightMm, topMm }: BoxMm): string {
@@ -50,39 +26,7 @@ class Hash {
     this.#b ^= this.#b >>> 15
   }
 
-  text(words: string): void {
-    for (let i = 0; i < words.length; i++) this.add(words.charCodeAt(i))
-  }
-
   word(): string {
     return [this.#a, this.#b].map(part => (part >>> 0).toString(16).padStart(8, '0')).join('')
   }
 }
-
-/** Sweeps that were made, by their keys; the oldest go when all take more than so many bytes. */
-export class SweepCache {
-  readonly #kept = new Map<string, SweptSites>()
-  readonly #mostBytes: number
-
-  constructor(mostBytes = 64e6) {
-    this.#mostBytes = mostBytes
-  }
-
-  /** The kept sweep of these inputs, or one made now. Throws as `sweepSites` does, and then keeps nothing. */
-  get(input: SweepInput, task?: Task): SweptSites {
-    const key = sweepKey(input)
-    const swept = this.#kept.get(key) ?? sweepSites(input, task)
-    // Asked for last, let go last.
-    this.#kept.delete(key)
-    this.#kept.set(key, swept)
-    let bytes = [...this.#kept.values()].reduce((sum, one) => sum + bytesOf(one), 0)
-    for (const [old, one] of this.#kept) {
-      if (bytes <= this.#mostBytes || old === key) break
-      this.#kept.delete(old)
-      bytes -= bytesOf(one)
-    }
-    return swept
-  }
-}
-
-const bytesOf = ({ light, most }: SweptSites): number => light.byteLength + most.byteLength
