@@ -6,31 +6,47 @@ import type { CoveragePlane } from '../white/contour.ts'
  * Where nothing is covered it is 0. Chords that reach the plane's border are cut there.
  */
 export function chordWidths({ width, height, data }: CoveragePlane, pixelMm: number): Float32Array {
-  const rows = new Float32Array(data.length)
-  const columns = new Float32Array(data.length)
-  for (let y = 0; y < height; y++) fill(data, rows, y * width, 1, width)
-  for (let x = 0; x < width; x++) fill(data, columns, x, width, height)
+  // Coverage of the column's run from its upper end to here, and then, from below, of all of it.
+  const out = new Float32Array(data.length)
   for (let i = 0; i < data.length; i++) {
-    const [h, v] = [rows[i]!, columns[i]!]
-    rows[i] = h === 0 ? 0 : (pixelMm * h * v) / Math.hypot(h, v)
+    const covered = data[i]!
+    if (covered >= none) out[i] = i < width ? covered : out[i - width]! + covered
   }
-  return rows
+  const down = new Float32Array(width)
+  const across = new Float32Array(width)
+  for (let first = (height - 1) * width; first >= 0; first -= width) {
+    fillRow(data, first, across)
+    for (let x = 0; x < width; x++) {
+      const i = first + x
+      if (data[i]! < none) {
+        down[x] = 0
+        continue
+      }
+      const run = down[x]!
+      const sum = run === 0 ? out[i]! : run
+      down[x] = sum
+      const v = Math.fround(sum / 255)
+      const h = across[x]!
+      out[i] = (pixelMm * h * v) / Math.sqrt(h * h + v * v)
+    }
+  }
+  return out
 }
 
 /** Less coverage than this is none, 0..255. */
 const none = 8
 
-/** Chords of one row or column, pixels: each pixel of a run has the sum of the run's coverage. */
-function fill(data: Uint8Array, out: Float32Array, first: number, step: number, count: number): void {
-  for (let n = 0; n < count; ) {
-    if (data[first + n * step]! < none) {
-      n++
+/** Chords of one row, pixels: each pixel of a run has the sum of the run's coverage; where nothing is covered they stay. */
+function fillRow(data: Uint8Array, first: number, out: Float32Array): void {
+  for (let x = 0; x < out.length; ) {
+    if (data[first + x]! < none) {
+      x++
       continue
     }
     let sum = 0
-    let to = n
-    for (; to < count && data[first + to * step]! >= none; to++) sum += data[first + to * step]!
-    for (let k = n; k < to; k++) out[first + k * step] = sum / 255
-    n = to
+    let to = x
+    for (; to < out.length && data[first + to]! >= none; to++) sum += data[first + to]!
+    out.fill(sum / 255, x, to)
+    x = to
   }
 }

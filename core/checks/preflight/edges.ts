@@ -30,6 +30,12 @@ export function edgeFindings(input: CheckInput): readonly CheckFinding[] {
   return [...butting(input, white, black), ...knockedByBlack(input, white, black)]
 }
 
+/** What lies on a pixel: one plate alone, neither, or a soft edge or both of them. */
+const soft = 0
+const bare = 1
+const onlyWhite = 2
+const onlyInk = 3
+
 function butting(input: CheckInput, white: Uint8Array, black: Uint8Array): readonly CheckFinding[] {
   const { map } = input
   const limit = limitOf(input)
@@ -37,25 +43,29 @@ function butting(input: CheckInput, white: Uint8Array, black: Uint8Array): reado
   const trap = limit('preflight.trap')
   const ink = anyInk(map)
   const edge = new SpotArea(map)
-  const isWhite = (i: number) => white[i]! >= there && ink[i]! < absent
-  const isInk = (i: number) => ink[i]! >= there && white[i]! < absent && black[i] === 0
+  const kinds = new Uint8Array(ink.length).fill(soft)
+  for (let i = 0; i < kinds.length; i++)
+    if (ink[i]! < absent) {
+      if (white[i]! < absent) kinds[i] = bare
+      else if (white[i]! >= there) kinds[i] = onlyWhite
+    } else if (ink[i]! >= there && white[i]! < absent && black[i] === 0) kinds[i] = onlyInk
   const count = (stepX: number, stepY: number): number => {
     let meets = 0
     const step = stepY * map.width + stepX
     for (let y = 0; y + stepY * (between + 1) < map.height; y++)
       for (let x = 0; x + stepX * (between + 1) < map.width; x++) {
         const i = y * map.width + x
-        const [first, second] = isWhite(i) ? [isWhite, isInk] : isInk(i) ? [isInk, isWhite] : [null, null]
-        if (first === null || first(i + step)) continue
+        const first = kinds[i]!
+        if (first < onlyWhite || kinds[i + step] === first) continue
         for (let n = 1; n <= between + 1; n++) {
-          const j = i + n * step
-          if (second(j)) {
+          const next = kinds[i + n * step]!
+          // Only soft pixels of both may lie between: bare foil and white under ink are no such edge.
+          if (next === soft) continue
+          if (next !== bare && next !== first) {
             meets++
             edge.add(x, y)
-            break
           }
-          // Only soft pixels of both may lie between: bare foil and white under ink are no such edge.
-          if (first(j) || (white[j]! < absent && ink[j]! < absent)) break
+          break
         }
       }
     return meets

@@ -31,11 +31,12 @@ export function smallEffects({ map, assigned }: CheckInput): readonly CheckFindi
     const fine = new SpotArea(map)
     let [all, widest] = [0, 0]
     for (let i = 0; i < widths.length; i++) {
-      if (cover.data[i] === 0) continue
+      const wide = widths[i]!
+      if (wide === 0) continue
       all++
-      widest = Math.max(widest, widths[i]!)
+      if (wide > widest) widest = wide
       // A pixel more or less is what the map does not know.
-      if (widths[i]! + pixelMm < smallestMm)
+      if (wide + pixelMm < smallestMm)
         fine.add(reach.left + (i % cover.width), reach.top + Math.floor(i / cover.width))
     }
     if (fine.pixels <= fineShare * all) return []
@@ -78,18 +79,20 @@ interface Reach {
 
 function reachesOf(areas: ArrayLike<number>, width: number): ReadonlyMap<number, Reach> {
   const out = new Map<number, { left: number; right: number; top: number; bottom: number }>()
-  for (let i = 0; i < areas.length; i++) {
-    const id = areas[i]!
-    if (id === 0) continue
-    const [x, y] = [i % width, Math.floor(i / width)]
-    const reach = out.get(id)
-    if (reach === undefined) out.set(id, { left: x, right: x, top: y, bottom: y })
-    else {
-      if (x < reach.left) reach.left = x
-      if (x > reach.right) reach.right = x
-      reach.bottom = y
+  for (let first = 0, y = 0; first < areas.length; first += width, y++)
+    for (let x = 0; x < width; ) {
+      const id = areas[first + x]!
+      const from = x
+      while (x < width && areas[first + x] === id) x++
+      if (id === 0) continue
+      const reach = out.get(id)
+      if (reach === undefined) out.set(id, { left: from, right: x - 1, top: y, bottom: y })
+      else {
+        reach.left = Math.min(reach.left, from)
+        reach.right = Math.max(reach.right, x - 1)
+        reach.bottom = y
+      }
     }
-  }
   return out
 }
 

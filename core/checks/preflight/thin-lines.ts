@@ -22,11 +22,11 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
   const shortest = limit('preflight.lineLength').value
   const white = anyWhite(map)
   const metal = bytesOf(map, 'metal')
-  const ground = (x: number, y: number): 'OnWhite' | 'OnFoil' => {
+  const ground = (x: number, y: number): number => {
     const column = Math.min(map.width - 1, Math.max(0, Math.floor(((x + 0.5) / art.width) * map.width)))
     const row = Math.min(map.height - 1, Math.max(0, Math.floor(((y + 0.5) / art.height) * map.height)))
     const at = row * map.width + column
-    return (white?.[at] ?? 0) >= 128 || (metal?.[at] ?? 255) < 128 ? 'OnWhite' : 'OnFoil'
+    return (white?.[at] ?? 0) >= 128 || (metal?.[at] ?? 255) < 128 ? 0 : 1
   }
   const size = { width: art.width, height: art.height, widthMm: map.widthMm, heightMm: map.heightMm }
   const layers = layersOf(input, colourRoles)
@@ -39,10 +39,11 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
     const shape = { ...seen, data: asSolid(seen.data, layer.opacity * layer.fillOpacity) }
     if (isSoft(shape)) continue
     for (const reversed of [false, true]) {
-      const limits = (on: 'OnWhite' | 'OnFoil'): AppliedLimit =>
-        limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit)
-      const thin = thinnest(reversed ? gapsOf(shape) : shape, pixelMm, shortest, (x, y) =>
-        limits(ground(x + shape.left, y + shape.top)),
+      const limits = grounds.map(on =>
+        limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit),
+      )
+      const thin = thinnest(reversed ? gapsOf(shape) : shape, pixelMm, shortest, limits, (x, y) =>
+        ground(x + shape.left, y + shape.top),
       )
       if (thin === null) continue
       out.push(told(layer, reversed, thin, pixelBox(size, moved(thin.box, shape.left, shape.top))))
@@ -50,6 +51,9 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
   }
   return out
 }
+
+/** What can lie under a line, by number. */
+const grounds = ['OnWhite', 'OnFoil'] as const
 
 /** A see-through layer as if it were none: how wide its lines are has nothing to do with that. */
 const asSolid = (data: Uint8Array, opacity: number): Uint8Array =>
@@ -94,31 +98,42 @@ interface Thin {
   readonly box: PixelBox
 }
 
-/** The thinnest line of a plane that is under its limit and long enough; null where there is none. */
+/**
+ * The thinnest line of a plane that is under its limit and long enough; null where there is none.
+ * @param limits   by number of what lies under it
+ * @param groundAt that number
+ */
 function thinnest(
   plane: CoveragePlane,
   pixelMm: number,
   shortestMm: number,
-  limitAt: (x: number, y: number) => AppliedLimit,
+  limits: readonly AppliedLimit[],
+  groundAt: (x: number, y: number) => number,
 ): Thin | null {
   const { width, height, data } = plane
   const widths = chordWidths(plane, pixelMm)
-  const limits = new Map<number, AppliedLimit>()
+  const least = limits.map(limit => limit.value - tolerance * pixelMm)
+  const most = Math.max(...least)
+  // 1 + the number of what lies under a thin line.
   const thin = new Uint8Array(data.length)
+  const starts: number[] = []
   for (let i = 0; i < data.length; i++) {
-    if (widths[i] === 0) continue
-    const limit = limitAt(i % width, Math.floor(i / width))
-    if (widths[i]! < limit.value - tolerance * pixelMm) {
-      thin[i] = 1
-      limits.set(i, limit)
-    }
+    const wide = widths[i]!
+    if (wide === 0 || wide >= most) continue
+    const ground = groundAt(i % width, Math.floor(i / width))
+    if (wide >= least[ground]!) continue
+    thin[i] = 1 + ground
+    starts.push(i)
   }
+  const done = 1 + limits.length
+  const isThin = (mark: number) => mark !== 0 && mark !== done
   let worst: Thin | null = null
-  for (const [start, limit] of limits) {
-    if (thin[start] !== 1) continue
+  for (const start of starts) {
+    if (thin[start] === done) continue
+    const limit = limits[thin[start]! - 1]!
     // Pixels that touch, also across a corner, are one line.
     const stack = [start]
-    thin[start] = 2
+    thin[start] = done
     let [left, right, top, bottom, sum, count, peak] = [width, 0, height, 0, 0, 0, 0]
     while (stack.length > 0) {
       const i = stack.pop()!
@@ -132,8 +147,8 @@ function thinnest(
       peak = Math.max(peak, data[i]!)
       for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++)
         for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++)
-          if (thin[v * width + u] === 1) {
-            thin[v * width + u] = 2
+          if (isThin(thin[v * width + u]!)) {
+            thin[v * width + u] = done
             stack.push(v * width + u)
           }
     }
@@ -153,15 +168,15 @@ const softShare = 0.02
 /** Whether a shape fades: hard shapes have half covered pixels along their edges only. */
 function isSoft({ width, height, data }: CoveragePlane): boolean {
   const partly = (i: number) => data[i]! >= 8 && data[i]! < solid
-  // Two pixels all round: a line that is thinner than a pixel, and the edge of a shape, reach no farther.
-  const round = [1, 2].flatMap(n => [n, -n, n * width, -n * width])
+  const across = (i: number, step: number) =>
+    partly(i + step) && partly(i - step) && partly(i + 2 * step) && partly(i - 2 * step)
   let [covered, soft] = [0, 0]
   for (let y = 2; y + 2 < height; y++)
-    for (let x = 2; x + 2 < width; x++) {
-      const i = y * width + x
+    for (let i = y * width + 2, end = (y + 1) * width - 2; i < end; i++) {
       if (data[i]! < 8) continue
       covered++
-      if (partly(i) && round.every(step => partly(i + step))) soft++
+      // Two pixels all round: a line that is thinner than a pixel, and the edge of a shape, reach no farther.
+      if (data[i]! < solid && across(i, 1) && across(i, width)) soft++
     }
   return soft > softShare * covered
 }

@@ -24,13 +24,13 @@ export function tintFindings(input: CheckInput): readonly CheckFinding[] {
     let [palest, deepest] = [255, 0]
     // A tint that rounds to the limit is on it.
     const [from, to] = [Math.floor(2.55 * lightest.value), Math.ceil(2.55 * darkest.value)]
+    const near = (j: number, tone: number) => Math.abs(data[j]! - tone) <= flat
     for (let y = 1; y + 1 < height; y++)
-      for (let x = 1; x + 1 < width; x++) {
-        const i = y * width + x
+      for (let x = 1, i = y * width + 1; x + 1 < width; x++, i++) {
         const tone = data[i]!
         if (tone < whole || tone > 255 - whole || (tone >= from && tone <= to)) continue
-        const near = (j: number) => Math.abs(data[j]! - tone) <= flat
-        if (!(near(i - 1) && near(i + 1) && near(i - width) && near(i + width))) continue
+        if (!(near(i - 1, tone) && near(i + 1, tone) && near(i - width, tone) && near(i + width, tone)))
+          continue
         if (tone < from) {
           light.add(x, y)
           palest = Math.min(palest, tone)
