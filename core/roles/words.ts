@@ -64,11 +64,11 @@ export function findTerms<T>(
   const words = own.map(fold)
   const link = words.findIndex((word, i) => i > 0 && links.has(word))
   const found: (WordMatch<T> & { end: number; length: number })[] = []
-  for (const [value, terms] of table)
-    for (const term of terms) {
-      const hit = place(words, term)
+  for (const [value, terms] of termsOf(table))
+    for (const { term, key } of terms) {
+      const hit = place(words, key)
       if (hit === null) continue
-      const seen = isRun(term) ? term : own.slice(hit.at, hit.end).join(' ').toLowerCase()
+      const seen = key.kind === 'run' ? term : own.slice(hit.at, hit.end).join(' ').toLowerCase()
       found.push({ value, term, words: seen, ...hit, behind: link >= 0 && hit.at > link })
     }
   return found
@@ -91,32 +91,68 @@ function hides(a: Place, b: Place): boolean {
   return a.at <= b.at && a.end >= b.end && a.length > b.length
 }
 
-function place(words: readonly string[], term: string): Place | null {
-  if (term.startsWith('=')) {
-    const rest = words.filter(word => !/^\p{N}+$/u.test(word))
-    const hit = place(words, term.slice(1))
-    return hit && hit.end - hit.at === rest.length ? hit : null
+/** A term as it is looked for. */
+type Key =
+  | { readonly kind: 'whole'; readonly key: Key }
+  | { readonly kind: 'run'; readonly text: string }
+  | { readonly kind: 'part'; readonly text: string; readonly starts: boolean; readonly ends: boolean }
+  | { readonly kind: 'words'; readonly words: readonly string[]; readonly length: number }
+
+type Terms = readonly { readonly term: string; readonly key: Key }[]
+
+/** Every name of a file is held against the same few tables: their terms are taken apart once. */
+const known = new WeakMap<readonly string[], Terms>()
+
+function* termsOf<T>(
+  table: readonly (readonly [T, readonly string[]])[],
+): Generator<readonly [value: T, terms: Terms]> {
+  for (const [value, terms] of table) {
+    const keys = known.get(terms) ?? terms.map(term => ({ term, key: keyOf(term) }))
+    known.set(terms, keys)
+    yield [value, keys]
   }
+}
+
+function keyOf(term: string): Key {
+  if (term.startsWith('=')) return { kind: 'whole', key: keyOf(term.slice(1)) }
+  if (isRun(term)) return { kind: 'run', text: term }
   const bare = term.replace(/\*/g, '')
-  if (isRun(term)) {
-    const at = words.findIndex(word => word.includes(term))
-    return at < 0 ? null : { at, end: at + 1, length: term.length }
+  if (bare !== term)
+    return {
+      kind: 'part',
+      text: wordsOf(bare)[0] ?? '',
+      starts: term.endsWith('*'),
+      ends: term.startsWith('*'),
+    }
+  const words = wordsOf(term)
+  return { kind: 'words', words, length: words.join('').length }
+}
+
+function place(words: readonly string[], key: Key): Place | null {
+  switch (key.kind) {
+    case 'whole': {
+      const rest = words.filter(word => !/^\p{N}+$/u.test(word))
+      const hit = place(words, key.key)
+      return hit && hit.end - hit.at === rest.length ? hit : null
+    }
+    case 'run': {
+      const at = words.findIndex(word => word.includes(key.text))
+      return at < 0 ? null : { at, end: at + 1, length: key.text.length }
+    }
+    case 'part': {
+      const { text, starts, ends } = key
+      const at = words.findIndex(
+        word =>
+          (starts && ends && word.includes(text)) ||
+          (starts && !ends && word.startsWith(text)) ||
+          (ends && !starts && word.endsWith(text)),
+      )
+      return at < 0 ? null : { at, end: at + 1, length: text.length }
+    }
+    case 'words':
+      for (let at = 0; at + key.words.length <= words.length; at++)
+        if (key.words.every((word, i) => words[at + i] === word))
+          return { at, end: at + key.words.length, length: key.length }
+      return null
   }
-  if (bare !== term) {
-    const key = wordsOf(bare)[0] ?? ''
-    const starts = term.endsWith('*')
-    const ends = term.startsWith('*')
-    const at = words.findIndex(
-      word =>
-        (starts && ends && word.includes(key)) ||
-        (starts && !ends && word.startsWith(key)) ||
-        (ends && !starts && word.endsWith(key)),
-    )
-    return at < 0 ? null : { at, end: at + 1, length: key.length }
-  }
-  const keys = wordsOf(term)
-  for (let at = 0; at + keys.length <= words.length; at++)
-    if (keys.every((key, i) => words[at + i] === key))
-      return { at, end: at + keys.length, length: keys.join('').length }
-  return null
 }

@@ -29,35 +29,41 @@ export async function* rowsOf(
   }
 }
 
-/** The pictures of a group: its outlines, its other layers and channels, and the map where holography has areas that the art does not know. */
+/** What the art has of a group: its outlines, its other layers and channels. */
 export function artRows(
-  input: Pick<CheckInput, 'assigned' | 'map'>,
+  assigned: CheckInput['assigned'],
   file: ArtFile,
   group: PrintedGroup,
   task?: Task,
 ): readonly RowPicture[] {
   const { art } = file
-  const sources = sourcesOf(input.assigned, art, group)
+  const sources = sourcesOf(assigned, art, group)
   const outlined = outlinedRows(
     art,
     sources.filter(source => isOutlined(art, source)),
   )
   const others = sources.filter(source => !isOutlined(art, source))
-  const own = rowsOfSources(input.assigned, file, group, others, task)
-  const pictures: RowPicture[] = []
-  for (const one of [outlined, own]) if (one !== null) pictures.push(one)
-  if (group === 'holography') {
-    const known = new Set([...art.layers, ...art.channels].map(one => one.id))
-    const drawn = new Set(
-      input.map.areas.filter(area => area.id !== 0 && !known.has(area.layerId)).map(area => area.id),
-    )
-    if (drawn.size > 0) pictures.push(mapRows(input.map, group, id => drawn.has(id)))
+  const own = rowsOfSources(assigned, file, group, others, task)
+  return [outlined, own].filter(one => one !== null)
+}
+
+/** What the map alone has of a group: areas of holography that the art does not know, and a white made from the art. */
+export function drawnOnMap(map: MaterialMap, art: Art, group: PrintedGroup): readonly RowPicture[] {
+  switch (group) {
+    case 'holography': {
+      const known = new Set([...art.layers, ...art.channels].map(one => one.id))
+      const drawn = new Set(
+        map.areas.filter(area => area.id !== 0 && !known.has(area.layerId)).map(area => area.id),
+      )
+      return drawn.size === 0 ? [] : [mapRows(map, group, id => drawn.has(id))]
+    }
+    case 'white': {
+      const whites = map.whites.filter(white => white.made)
+      return whites.length === 0 ? [] : [mapRows({ ...map, whites }, group, () => true)]
+    }
+    case 'colour':
+      return []
   }
-  if (group === 'white' && input.map.whites.some(white => white.made))
-    pictures.push(
-      mapRows({ ...input.map, whites: input.map.whites.filter(white => white.made) }, group, () => true),
-    )
-  return pictures
 }
 
 /** What the file itself has of a group; null where it has nothing. */

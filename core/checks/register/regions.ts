@@ -4,7 +4,7 @@ import type { CheckInput } from '../input.ts'
 import { kept } from '../keeper.ts'
 import { ContourTracer } from './contours.ts'
 import { dieRings } from './die-rings.ts'
-import { artRows, mapRows, rowsOf } from './group-rows.ts'
+import { artRows, drawnOnMap, mapRows, rowsOf } from './group-rows.ts'
 import type { Group } from './groups.ts'
 import type { RowPicture } from './row-picture.ts'
 
@@ -38,8 +38,21 @@ async function ringsOf(
   task: Task | undefined,
 ): Promise<Rings> {
   const { map, file } = input
-  const pictures = file === null ? [mapRows(map, group, () => true)] : artRows(input, file, group, task)
-  let rings: Rings = []
+  if (file === null) return joinedRings([], [mapRows(map, group, () => true)], map, task)
+  // The art stays the same while areas are drawn on the map.
+  const ofArt = await kept(input, `register, edges of ${group} in the art`, [], own =>
+    joinedRings([], artRows(own.assigned, own.file!, group, task), own.map, task),
+  )
+  return joinedRings(ofArt, drawnOnMap(map, file.art, group), map, task)
+}
+
+async function joinedRings(
+  first: Rings,
+  pictures: readonly RowPicture[],
+  map: CheckInput['map'],
+  task: Task | undefined,
+): Promise<Rings> {
+  let rings = first
   for (const picture of pictures) {
     const traced = await tracedRings(picture, map, task)
     rings = rings.length === 0 ? traced : traced.length === 0 ? rings : either(rings, traced)

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
-import { artRows, rowsOf } from '../../../core/checks/register/group-rows.ts'
+import { artRows, drawnOnMap, rowsOf } from '../../../core/checks/register/group-rows.ts'
 import { whitePicture } from '../../../core/checks/white/picture.ts'
 import type { WhiteRecipe } from '../../../core/checks/white/recipe.ts'
 import { openColorEngine } from '../../../core/color/profile.ts'
@@ -97,7 +97,7 @@ test('the map has it as a plate of its own, with the numbers that the job gives 
 
   // Its edges count where groups have to fit.
   let sum = 0
-  for (const picture of artRows({ assigned, map: map! }, file, 'white'))
+  for (const picture of [...artRows(assigned, file, 'white'), ...drawnOnMap(map!, file.art, 'white')])
     for await (const row of rowsOf(picture)) sum += row.reduce((a, b) => a + b, 0)
   expect(Math.abs(sum / 100 - (36 + 5.7 ** 2 - 4))).toBeLessThan(0.5)
 })
