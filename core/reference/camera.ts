@@ -1,4 +1,5 @@
 import { type Rotation, type Standing, toPanel, type Vec3 } from './pose.ts'
+import type { Solid } from './solid.ts'
 
 /** Free border around the untilted panel, part of its size, all sides together. */
 export const margin = 0.12
@@ -25,12 +26,15 @@ export interface Camera {
  * @param aspect width / height of the picture
  */
 export function frameCamera(
-  panel: { readonly widthMm: number; readonly heightMm: number },
+  panel: Pick<Solid, 'widthMm' | 'heightMm' | 'nearMm'>,
   eyeDistanceMm: number,
   aspect: number,
   zoom: Zoom = wholeView,
 ): Camera {
-  const whole = (Math.max(panel.heightMm, panel.widthMm / aspect) * (1 + margin)) / 2 / eyeDistanceMm
+  const { widthMm, heightMm, nearMm = 0 } = panel
+  // An eye that all but touches the object sees only a part of it in any frame.
+  const distance = Math.max(eyeDistanceMm - nearMm, eyeDistanceMm / 2)
+  const whole = (Math.max(heightMm, widthMm / aspect) * (1 + margin)) / 2 / distance
   const half = whole / zoom.scale
   const x = whole * zoom.x
   const y = whole * zoom.y

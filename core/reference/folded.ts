@@ -31,8 +31,12 @@ export function foldedSolid(
     // Turned about one axis it stays in view.
     widthMm: Math.hypot(size[0], size[2]),
     heightMm: Math.hypot(size[1], size[2]),
+    nearMm: (Math.max(size[0], size[1]) / 2) * Math.sin(handTilt),
   }
 }
+
+/** Tilt at which the whole is still in view, rad: as far as a carton stands tilted when it comes to the table. */
+const handTilt = (20 * Math.PI) / 180
 
 /** What of a leaf stays as it folds, in its own frame. */
 interface Shape extends Pick<Leaf, 'outline' | 'windows' | 'cut' | 'caliperMm'> {
@@ -113,6 +117,9 @@ function liesOn([x, y]: Point, from: Point, to: Point): boolean {
   return Math.abs(aside) < near && along > -near && along < length + near
 }
 
+/** How far a bend goes on past the faces it joins, mm: no pixel between the two looks through to the inside. */
+const overMm = 0.03
+
 /** The outside of each crease that has turned: a strip that shuts the gap between its panels, with the art that lies there. */
 function bends(
   blank: Blank,
@@ -127,7 +134,7 @@ function bends(
     if (degrees <= 0) return []
     const depth = hinge.axisMm ?? blank.caliperMm / 2
     const half = (degrees * Math.PI) / 360
-    const reach = depth * Math.sin(half)
+    const reach = depth * Math.sin(half) + overMm
     const [a, b] = [hinge.from, hinge.to]
     const length = Math.hypot(b[0] - a[0], b[1] - a[1])
     const [ux, uy] = [(reach * (b[0] - a[0])) / length, (reach * (b[1] - a[1])) / length]

@@ -25,6 +25,8 @@ export interface Solid {
   /** Size that the untilted object is framed by, mm. */
   readonly widthMm: number
   readonly heightMm: number
+  /** How much nearer to the eye a part of it comes when a hand tilts it, mm; the frame keeps room for that. 0 where left out. */
+  readonly nearMm?: number
 }
 
 /** The flat panel as a solid of one leaf without thickness. */

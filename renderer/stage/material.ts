@@ -146,7 +146,6 @@ export class PanelMaterial extends ShaderMaterial {
     const face = {
       glslVersion: GLSL3,
       vertexShader: boardVertex,
-      depthWrite: false,
       blending: NoBlending,
       uniforms: this.uniforms,
     } as const
@@ -162,10 +161,15 @@ export class PanelMaterial extends ShaderMaterial {
     })
   }
 
-  /** Whether leaves of a solid are drawn, whose depths are known already, or the panel alone. */
+  /**
+   * Whether leaves of a solid are drawn, whose depths are known already, or the panel alone. Leaves write theirs again:
+   * those that are known lie a little farther, the more so the more a leaf is seen along its face.
+   */
   setSolid(solid: boolean): void {
-    this.depthTest = solid
-    this.direct.depthTest = solid
+    for (const material of [this, this.direct]) {
+      material.depthTest = solid
+      material.depthWrite = solid
+    }
     this.#define({ SOLID: Number(solid) })
   }
 

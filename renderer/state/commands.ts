@@ -78,6 +78,12 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
       words: 'warnings problems of the file',
       run: view({ sheet: 'findings' }),
     },
+    {
+      group: 'Job',
+      name: 'Assumed numbers',
+      words: 'measured defaults waviness opacity depth',
+      run: view({ sheet: 'assumed' }),
+    },
     keyed('Checks', 'Checks: what will go wrong on foil', 'F', { do: 'checks' }, checkWords),
     {
       group: 'Checks',
@@ -95,12 +101,6 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
       words,
       run: () => store.set(now => inView(now, { sheet: 'checks', checks: { ...now.view.checks, section } })),
     })),
-    {
-      group: 'Job',
-      name: 'Assumed numbers',
-      words: 'measured defaults waviness opacity depth',
-      run: view({ sheet: 'assumed' }),
-    },
     keyed(
       'Table',
       'Panel straight on, whole in view',

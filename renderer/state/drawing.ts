@@ -1,4 +1,4 @@
-import { BadInput } from '../../core/base/finding.ts'
+import { BadInput, type Finding } from '../../core/base/finding.ts'
 import { readDie } from '../../core/carton/read/read-die.ts'
 import { cartonFor, type JobCarton } from '../../core/job/carton.ts'
 import type { Job } from '../../core/job/job.ts'
@@ -16,9 +16,8 @@ export async function takeDrawing(store: Store<State>, file: File): Promise<void
     // Few jobs need it: not in what the first picture waits for.
     const { readSvg } = await import('../../core/carton/read/svg.ts')
     const reading = readDie(readSvg(bytes, file.name), { caliperMm: job.board.caliperMm })
-    const [first] = reading.findings.filter(({ severity }) => severity === 'error')
-    if (first !== undefined)
-      return say({ tone: 'error', text: `${file.name}: ${first.message}. ${first.fix}` })
+    const errors = reading.findings.filter(({ severity }) => severity === 'error')
+    if (errors.length > 0) return say({ tone: 'error', text: whyNot(file.name, errors) })
     const { lines, glue } = reading.die
     const form = { from: 'drawing', name: file.name, lines, glue } as const
     store.set(now => (now.job === null ? now : foldInto(now, drawnCarton(now.job, form))))
@@ -33,4 +32,12 @@ export async function takeDrawing(store: Store<State>, file: File): Promise<void
 /** Folds start anew with a new drawing; the art lies over all of it, where one draws it by the die. */
 function drawnCarton({ panel }: Pick<Job, 'panel'>, form: JobCarton['form']): JobCarton {
   return { ...cartonFor(panel), form, arts: [{ panel: null, xMm: 0, yMm: 0 }] }
+}
+
+/** The first fault with what to do about it, the next two by name, and how many there are beyond. */
+function whyNot(name: string, [first, ...others]: readonly Pick<Finding, 'message' | 'fix'>[]): string {
+  if (first === undefined) return ''
+  const told = others.slice(0, 2).map(({ message }) => ` Also: ${message}.`)
+  const rest = others.length > 2 ? ` ${others.length - 2} more.` : ''
+  return `${name}: ${first.message}. ${first.fix}${told.join('')}${rest}`
 }

@@ -3,9 +3,10 @@ import { describe, expect, test } from 'vitest'
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
 import { bakingsOf } from '../../../core/reference/baking.ts'
+import { frameCamera } from '../../../core/reference/camera.ts'
 import { foldedSolid } from '../../../core/reference/folded.ts'
 import { sceneOnLeaf } from '../../../core/reference/on-leaf.ts'
-import { fromLeaf, standIn } from '../../../core/reference/pose.ts'
+import { fromLeaf, panelRotation, standIn, toTable } from '../../../core/reference/pose.ts'
 import { renderTile } from '../../../core/reference/render.ts'
 import { flatSolid, inObject, inside, meet, noHit } from '../../../core/reference/solid.ts'
 import { tray, trayFolded, trayWithWindows, windowsFolded } from '../../support/carton.ts'
@@ -128,7 +129,7 @@ describe('a folded blank', () => {
     expect(solid.widthMm).toBeCloseTo(Math.hypot(80, 0.6), 9)
   })
 
-  test('has a bend over every crease that turned, which meets both faces', () => {
+  test('has a bend over every crease that turned, which goes on past both faces by 0.03 mm', () => {
     const blank = tray()
     const solid = trayFolded(0.7)
     for (const hinge of blank.hinges) {
@@ -146,8 +147,29 @@ describe('a folded blank', () => {
           ),
         )
         // The tongue is narrower than the lid that carries it by 2 mm a side; all others end where their crease does.
-        expect(least, hinge.name).toBeLessThan(hinge.child === 'tongue' ? 2.5 : 1e-9)
+        if (hinge.child === 'tongue') expect(least, hinge.name).toBeLessThan(2.5)
+        else expect(least, hinge.name).toBeCloseTo(0.03, 9)
       }
+    }
+  })
+
+  test('a flat blank that is tilted by 20° either way is whole in the picture', () => {
+    const solid = trayFolded(0)
+    for (const [tiltForwardDeg, tiltSideDeg] of [
+      [20, 0],
+      [-20, 0],
+      [0, 20],
+      [0, -20],
+    ] as const) {
+      const turn = panelRotation({ tiltForwardDeg, tiltSideDeg, turnDeg: 0 })
+      const eye = 400
+      const { left, right, bottom, top } = frameCamera(solid, eye, 1.6)
+      for (const leaf of solid.leaves)
+        for (const [x, y] of leaf.outline) {
+          const [px, py, pz] = toTable(turn, inObject(leaf, x, y, 0))
+          const [tx, ty] = [px / (eye - pz), py / (eye - pz)]
+          expect(tx > left && tx < right && ty > bottom && ty < top, leaf.name).toBe(true)
+        }
     }
   })
 
