@@ -1,7 +1,7 @@
 import { mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { expect, type Page } from '@playwright/test'
+import { expect, type Locator, type Page } from '@playwright/test'
 import { decode } from 'fast-png'
 import { type PsdLayer, writePsd } from './psd-write.ts'
 
@@ -48,8 +48,12 @@ export function changed(a: Shot, b: Shot, by = 2): number {
 }
 
 /** Chooses a shape to draw, and waits until the table takes it: its piece of the page is loaded then. */
-export async function drawing(page: Page, tool: 'Rectangle' | 'Ellipse' | 'Polygon'): Promise<void> {
-  await page.getByRole('button', { name: tool }).click()
+export async function drawing(
+  page: Page,
+  tool: 'Rectangle' | 'Ellipse' | 'Polygon',
+  tools: Page | Locator = page,
+): Promise<void> {
+  await tools.getByRole('button', { name: tool }).click()
   await expect(page.locator('.draw-over.drawing')).toBeVisible()
 }
 

@@ -113,7 +113,7 @@ test('checks that are given up leave the sheet as it was; an area is marked by h
 
   await part(page, 'Marks')
   await sheetOf(page).getByRole('radio', { name: 'Code' }).check({ force: true })
-  await drawing(page, 'Ellipse')
+  await drawing(page, 'Ellipse', sheetOf(page))
   await expect(sheetOf(page)).toHaveCount(0)
   await drag(page, (await middle(page)).map(at => at - 40) as [number, number], 80, 80)
   await expect(sheetOf(page).getByLabel('Name of Code 1')).toBeVisible()
