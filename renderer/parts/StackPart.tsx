@@ -21,6 +21,7 @@ import { assumedWhite } from '../../core/material/plates.ts'
 import type { Amount, Target } from '../../core/roles/role.ts'
 import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
+import { MadeWhiteCard } from '../panels/MadeWhiteCard.tsx'
 import { PrintCard } from '../panels/PrintCard.tsx'
 import { SpotFields } from '../panels/SpotFields.tsx'
 import { StackStrip } from '../panels/StackStrip.tsx'
@@ -57,7 +58,7 @@ const stripLength = 6
 /** The stack strip joined to the state. */
 export function StackPart({ desk, state, job, art, previews, assetPreviews }: Props) {
   const { store } = desk
-  const { printed, unprinted } = coatsOf(art.art, art.assigned)
+  const { printed, unprinted } = coatsOf(art.art, art.assigned, job.madeWhite === null ? [] : ['white'])
   const board = printed.find(coat => coat.role === 'substrate')
   const { card } = state.view
   const change = (edit: (job: Job) => Job, gesture: string | null = null) =>
@@ -78,7 +79,21 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
       printed={printed.filter(coat => coat !== board)}
       unprinted={unprinted}
       stale={state.session.stale}
-      card={coat => coat.members.map(cardOf)}
+      card={coat => (
+        <>
+          {coat.role === 'white' && job.madeWhite !== null ? (
+            <MadeWhiteCard
+              recipe={job.madeWhite}
+              onOpen={() =>
+                store.set(now =>
+                  inView(now, { sheet: 'checks', checks: { ...now.view.checks, section: 'white' } }),
+                )
+              }
+            />
+          ) : null}
+          {coat.members.map(cardOf)}
+        </>
+      )}
       strip={coat =>
         coat.members
           .slice(0, stripLength)

@@ -23,15 +23,19 @@ const unprinted: readonly RoleName[] = ['dieline', 'glueZone', 'codingArea', 'le
 
 export const isPrinted = (role: RoleName): boolean => !unprinted.includes(role)
 
-/** The coats in physical order, the one nearest the eye first, and what is not printed. */
+/**
+ * The coats in physical order, the one nearest the eye first, and what is not printed.
+ * @param made roles of what the job adds to the art; they have a coat also where no layer plays them
+ */
 export function coatsOf(
   art: Art,
   assigned: readonly Assigned[],
+  made: readonly RoleName[] = [],
 ): { readonly printed: readonly Coat[]; readonly unprinted: readonly Coat[] } {
   const members = membersOf(art, assigned)
   const coats = roleNames
     .map(role => ({ role, members: members.filter(member => member.assigned.role === role) }))
-    .filter(coat => coat.members.length > 0)
+    .filter(coat => coat.members.length > 0 || made.includes(coat.role))
   return {
     printed: coats.filter(coat => isPrinted(coat.role)).reverse(),
     unprinted: coats.filter(coat => !isPrinted(coat.role)),

@@ -32,6 +32,14 @@ describe('stack', () => {
     expect(unprinted.map(coat => coat.role)).toEqual(['dieline', 'legend'])
   })
 
+  it('has a coat for what the job adds, where no layer plays its role', () => {
+    const without = assigned.filter(({ role }) => role !== 'white')
+    const roles = (made?: readonly 'white'[]) =>
+      coatsOf(chartArt, without, made).printed.map(coat => coat.role)
+    expect(roles()).toEqual(['overprint', 'holography'])
+    expect(roles(['white'])).toEqual(['overprint', 'white', 'holography'])
+  })
+
   it('asks about amounts of printed coats only', () => {
     const asked = openQuestions(chartArt, assigned)
     expect(asked.length).toBeGreaterThan(0)

@@ -93,6 +93,9 @@ test('a white is made from the art, looked at before and after, taken into the p
   const backed = await steady(page)
   // The disc is a seventh of the panel, and the panel a third of the table.
   expect(changed(drawn, backed)).toBeGreaterThan(0.01)
+  await page.locator('.stack').getByRole('button', { name: 'White made from the art' }).click()
+  await expect(page.getByRole('radio', { name: 'White', exact: true })).toBeChecked()
+  await page.getByRole('button', { name: 'Close' }).click()
   await page.getByRole('button', { name: 'Undo' }).click()
   await expect(page.locator('.stack')).toHaveAttribute('aria-busy', 'false', { timeout: 60_000 })
   await page.mouse.move(5, 5)
