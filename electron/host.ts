@@ -209,6 +209,9 @@ export function createHost(shell: Shell): HostSide {
     whitePicture: ({ fileId, taskId, job, size }) =>
       tasks.run(taskId, task => checks.run('white', { ...wishOf(fileId, job), size }, task)),
 
+    framePicture: ({ fileId, taskId, job, ...view }) =>
+      tasks.run(taskId, task => checks.run('frame', { ...wishOf(fileId, job), ...view }, task)),
+
     addProfile: async ({ fileId }) => {
       const { ref, path, origin } = book.get(fileId)
       // Read once, so that what is no print condition is refused here and not when the map is built.

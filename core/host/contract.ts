@@ -21,6 +21,9 @@ const taskId = fileId
 const anyJob = v.record(v.string(), v.unknown())
 const target = v.object({ kind: v.picklist(['layer', 'channel']), id: v.string() })
 
+const degrees = v.pipe(v.number(), v.minValue(-720), v.maxValue(720))
+const pictureSide = v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(512))
+
 export interface FileRef {
   readonly id: string
   readonly name: string
@@ -166,6 +169,20 @@ export const requests = {
     job: anyJob,
     size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(2048)),
   }),
+  /** The exact picture of the job held so, lamp and eye where it has them, all printed on one another. */
+  framePicture: v.object({
+    fileId,
+    taskId,
+    job: anyJob,
+    held: v.object({ tiltForwardDeg: degrees, tiltSideDeg: degrees, turnDeg: degrees }),
+    zoom: v.object({
+      scale: v.pipe(v.number(), v.minValue(0.1), v.maxValue(100)),
+      x: v.pipe(v.number(), v.finite()),
+      y: v.pipe(v.number(), v.finite()),
+    }),
+    width: pictureSide,
+    height: pictureSide,
+  }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -213,6 +230,7 @@ export interface Answers {
   flashPicture: FlashMap
   typePicture: LegibilityResult
   whitePicture: WhitePicture
+  framePicture: Picture
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

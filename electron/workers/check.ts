@@ -10,9 +10,13 @@ import type { CheckList } from '../../core/checks/run.ts'
 import { type WhitePicture, whitePicture } from '../../core/checks/white/picture.ts'
 import { reportPage } from '../../core/export/report.ts'
 import { makeWhite, newRecipe } from '../../core/job/made-white.ts'
+import type { Zoom } from '../../core/reference/camera.ts'
+import type { PanelPose } from '../../core/reference/scene.ts'
+import { type SmallPicture, smallPicture } from '../../core/reference/small-picture.ts'
 import { ArtShelf, type JobWork, rolesForJob } from '../art-work.ts'
-import { CheckWork } from '../check-work.ts'
+import { CheckWork, type ReadyJob } from '../check-work.ts'
 import { codeReader } from '../code-reader.ts'
+import { KeptLevels } from '../kept-levels.ts'
 import { partOf } from '../task-part.ts'
 import { serveWork } from '../worker-side.ts'
 
@@ -36,16 +40,31 @@ export type PictureCrafts = {
   /** Null where the job has no tables to judge by. */
   account: { input: Wish; value: HolographyAccount | null }
   type: { input: Wish; value: LegibilityResult }
+  frame: { input: Wish & FrameWish; value: SmallPicture }
+}
+
+/** How the panel is held in a picture, and what part of it the picture shows. */
+interface FrameWish {
+  readonly held: PanelPose
+  readonly zoom: Zoom
+  readonly width: number
+  readonly height: number
 }
 
 const shelf = new ArtShelf()
 const checks = new CheckWork(async () => checkParts(await codeReader()))
+const levels = new KeptLevels()
 
 /** The job as the checks read it, for one of their pictures. */
-async function read({ path, ...work }: Wish, task: Task): Promise<CheckInput> {
+async function ready({ path, ...work }: Wish, task: Task): Promise<ReadyJob> {
   const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
-  return (await checks.ready(file, work, partOf(task, 0.05, pictureFrom))).input
+  return checks.ready(file, work, partOf(task, 0.05, pictureFrom))
 }
+
+const read = async (wish: Wish, task: Task): Promise<CheckInput> => (await ready(wish, task)).input
+
+/** Rays a pixel of a small picture, along each side. */
+const frameGrid = 2
 
 /** Part of a picture's work that goes into the map. */
 const pictureFrom = 0.3
@@ -74,6 +93,15 @@ serveWork<CheckCrafts & PictureCrafts>({
   },
   async type(wish, task) {
     return { value: await legibilityResult(await read(wish, task), partOf(task, pictureFrom, 1)) }
+  },
+  async frame({ held, zoom, width, height, ...wish }, task) {
+    const { made, input } = await ready(wish, task)
+    const { overlay: _, ...view } = input.scene.view
+    const scene = { ...input.scene, view: { ...view, pose: held } }
+    const size = { width, height, grid: frameGrid, zoom }
+    const all = levels.of(made.map, made.art, wish)
+    const value = smallPicture(scene, all, input.sets, size, partOf(task, pictureFrom, 1))
+    return { value, transfer: [value.rgba.buffer] }
   },
   async report({ path, jobName, version, made, ...work }, task) {
     const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))

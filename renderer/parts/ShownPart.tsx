@@ -4,7 +4,7 @@ import { MarksOver } from '../scene/MarksOver.tsx'
 import type { Look } from '../scene/place.ts'
 import { ShownOver } from '../scene/ShownOver.tsx'
 import { zoomTo } from '../state/actions.ts'
-import { goBack, stayHere } from '../state/shown.ts'
+import { goBack, listsMarks, stayHere } from '../state/shown.ts'
 import type { State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
@@ -22,7 +22,11 @@ export function ShownPart({ store, state, job, look }: Props) {
   const folded = look.scene.solid !== undefined && job.carton !== null && job.carton.fold.amount > 0
   return (
     <>
-      <MarksOver look={look} marked={job.marked.filter(({ name }) => name !== shown?.key)} />
+      <MarksOver
+        look={look}
+        marked={job.marked.filter(({ name }) => name !== shown?.key)}
+        named={listsMarks(state)}
+      />
       {shown === null ? null : (
         <ShownOver
           look={look}

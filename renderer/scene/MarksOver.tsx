@@ -3,8 +3,15 @@ import type { MarkedArea } from '../../core/checks/marked.ts'
 import { type Look, pixelOver } from './place.ts'
 import { aroundBox } from './zoom-on.ts'
 
-/** Over the picture: areas that are marked for the checks, with their names. */
-export function MarksOver({ look, marked }: { readonly look: Look; readonly marked: readonly MarkedArea[] }) {
+interface Props {
+  readonly look: Look
+  readonly marked: readonly MarkedArea[]
+  /** Each has its name beside it. */
+  readonly named: boolean
+}
+
+/** Over the picture: areas that are marked for the checks. */
+export function MarksOver({ look, marked, named }: Props) {
   return (
     <svg className="draw-over marks-over" width={look.width} height={look.height} aria-hidden="true">
       {marked.map(({ name, shape }) => {
@@ -18,9 +25,11 @@ export function MarksOver({ look, marked }: { readonly look: Look; readonly mark
           <g key={name}>
             <path className="draw-under" d={path} />
             <path className="draw-line" d={path} />
-            <text className="draw-hint" x={first[0] + 4} y={first[1] - 6}>
-              {name}
-            </text>
+            {named ? (
+              <text className="draw-hint" x={first[0] + 4} y={first[1] - 6}>
+                {name}
+              </text>
+            ) : null}
           </g>
         )
       })}

@@ -3,15 +3,16 @@ import { wholeView, type Zoom } from '../../core/reference/camera.ts'
 import { type Look, lookAt, pixelOver } from './place.ts'
 
 /** Part of the free table that a box fills when it is looked at. */
-const fills = 0.4
+const fillsTable = 0.4
 const closest = 12
 
 /**
  * The view that brings a box of the art into the middle of the table that is in sight, large enough to be looked at.
  * Null where no leaf of a folded carton shows any of it.
  * @param coveredPx how much of the table a sheet covers from the right, CSS pixels
+ * @param fills     part of what is free that the box fills, 0..1
  */
-export function zoomOn(look: Look, box: BoxMm, coveredPx: number): Zoom | null {
+export function zoomOn(look: Look, box: BoxMm, coveredPx: number, fills = fillsTable): Zoom | null {
   const { width, height } = look
   const whole = lookAt(look.scene, look.panel, wholeView, width, height)
   const pixels = aroundBox(box, 2).flatMap(([x, y]) => pixelOver(whole, x, y) ?? [])

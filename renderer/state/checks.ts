@@ -52,7 +52,7 @@ export const listNow = ({ list }: Checks, waivers: Job['waivers']): CheckList | 
   list === null ? null : listed(list.findings, waivers, list.ran)
 
 /** Whether the list is of another state of the job than the one on the table. */
-export function outdated({ of }: Checks, job: Job): boolean {
+export function outdated({ of }: Pick<Checks, 'of'>, job: Job): boolean {
   if (of === null || of === job) return false
   const fields = Object.keys({ ...of, ...job }) as (keyof Job)[]
   return (

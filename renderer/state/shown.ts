@@ -33,8 +33,13 @@ export function goBack(state: State): State {
 /** The view stays, without the outline. */
 export const stayHere = (state: State): State => inView(state, { shown: null })
 
+/** Whether the sheet lists the marked areas. */
+export const listsMarks = ({ view }: State): boolean =>
+  view.sheet === 'checks' && view.checks.section === 'marks'
+
 /** Whether the table shows a place now, or the marked areas while they are listed. */
-export function showsPlaces({ view, job }: State): boolean {
-  const lists = view.sheet === 'checks' && view.checks.section === 'marks'
-  return view.drawing === null && (view.shown !== null || (lists && job !== null && job.marked.length > 0))
+export function showsPlaces(state: State): boolean {
+  const { view, job } = state
+  const marks = listsMarks(state) && job !== null && job.marked.length > 0
+  return view.drawing === null && (view.shown !== null || marks)
 }

@@ -22,7 +22,11 @@ import { setRole } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { blankJob } from '../../core/job/new.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
+import { sceneWith } from '../../core/job/scene.ts'
 import { mapReader } from '../../core/material/sample.ts'
+import { bakeTables } from '../../core/optics/bake.ts'
+import { bakingsOf } from '../../core/reference/baking.ts'
+import { smallPicture } from '../../core/reference/small-picture.ts'
 import { createHost } from '../../electron/host.ts'
 import type { Dialogs, HostSide, Shell } from '../../electron/shell.ts'
 import { build } from '../../scripts/build.mjs'
@@ -179,6 +183,38 @@ describe('importArt', () => {
   test.each(['made-up', '..'])('an id that was not given out (%s) opens nothing', async fileId => {
     const reply = await raw('importArt', { fileId, taskId: 't' })
     expect(reply).toMatchObject({ ok: false, code: fileId === '..' ? 'malformed' : 'unknown-file' })
+  })
+})
+
+describe('framePicture', () => {
+  const held = { tiltForwardDeg: 18, tiltSideDeg: -4, turnDeg: 30 }
+  const size = { width: 48, height: 40, zoom: { scale: 1.5, x: 0.1, y: 0 } }
+
+  test('is the exact picture of the job held so, whatever pose the job itself has', async () => {
+    const { fileId, job } = await importLens()
+    const built = await ask('buildMap', { fileId, taskId: 't', job })
+    if (built.shown.kind !== 'whole') throw new Error('expected a whole map')
+    const { levels } = built.shown
+    const scene = sceneWith(job, job.light.lamps[0].pose, held)
+    const sets = bakingsOf(scene, levels[0]!).map(bakeTables)
+    const wanted = smallPicture(scene, levels, sets, { ...size, grid: 2 })
+    const lying = { ...job, view: { ...job.view, pose: { ...job.view.pose, tiltSideDeg: 40 } } }
+    const picture = await ask('framePicture', { fileId, taskId: 'f', job: lying, held, ...size })
+    expect(picture).toEqual(wanted)
+    const straight = await ask('framePicture', { fileId, taskId: 'f', job, held: job.view.pose, ...size })
+    expect(straight.rgba).not.toEqual(picture.rgba)
+  }, 60_000)
+
+  test('of a size or pose that no window asks for is refused', async () => {
+    const { fileId, job } = await importLens()
+    for (const change of [
+      { width: 4000 },
+      { held: { ...held, turnDeg: 1e9 } },
+      { zoom: { ...size.zoom, x: Number.NaN } },
+    ])
+      expect(await raw('framePicture', { fileId, taskId: 'f', job, held, ...size, ...change })).toMatchObject(
+        { ok: false, code: 'malformed' },
+      )
   })
 })
 

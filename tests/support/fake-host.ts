@@ -104,6 +104,8 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
         areaMm2: 1,
         did: [],
       })),
+    framePicture: ({ taskId, width, height }) =>
+      work(taskId, () => ({ width, height, rgba: new Uint8Array(4 * width * height) })),
     addProfile: async () => ({
       file: { path: 'press.icc', sha256: 'b'.repeat(64) },
       name: 'Press on coated board',

@@ -7,6 +7,7 @@ import { allPixels, pixelsOfAreas } from '../sweep/map-pixels.ts'
 import { type Steps, usualGrid, usualTurns, viewsOf } from '../sweep/view-grid.ts'
 import { flashesOf, mirrorsOf } from './flashes.ts'
 import { type Fineness, type Frames, framesOf } from './frames.ts'
+import { heldWords } from './held-words.ts'
 import { glareLimits } from './limits.ts'
 import { type Frame, type Subject, subjectOf } from './subject.ts'
 
@@ -105,7 +106,7 @@ const worstGlare = (
   key: `glare-worst ${key}`,
   where: name,
   box,
-  message: `brightest held ${held(glare)}: ${times(glare.luminance)} as bright as white paper`,
+  message: `brightest held ${heldWords(glare.pose)}: ${times(glare.luminance)} as bright as white paper`,
   fix:
     glare.luminance > limit.value
       ? 'Look at this frame. Keep small print and codes out of it, or lay white or a coarser holography there.'
@@ -120,7 +121,7 @@ const darkest = (key: string, { name, box, frames }: SubjectFrames, limit: Appli
   key: `dark-worst ${key}`,
   where: name,
   box,
-  message: `darkest held ${held(frames.darkest)}: ${percent(frames.darkest.luminance)} of the light of white paper`,
+  message: `darkest held ${heldWords(frames.darkest.pose)}: ${percent(frames.darkest.luminance)} of the light of white paper`,
   fix:
     frames.darkest.luminance < limit.value
       ? 'Look at this frame. Dark print on it cannot be seen then; white below the print keeps it readable.'
@@ -135,7 +136,7 @@ const bestView = ({ name, box, frames: { best } }: SubjectFrames): CheckFinding 
   key: 'best-view carton',
   where: name,
   box,
-  message: `most colourful without glare held ${held(best)}: mean chroma ${best.chroma.toFixed(0)}`,
+  message: `most colourful without glare held ${heldWords(best.pose)}: mean chroma ${best.chroma.toFixed(0)}`,
   fix: 'Take this frame for a hero picture.',
   measured: { value: best.chroma, unit: 'C*ab' },
   limit: null,
@@ -147,15 +148,6 @@ const noted = ({ pose }: Frame): Pick<CheckFinding, 'check' | 'severity' | 'held
   held: pose,
   remedy: null,
 })
-
-/** In words: `top 12° away, right side 3° nearer, turned 15°`. */
-function held({ pose: { tiltForwardDeg, tiltSideDeg, turnDeg } }: Frame): string {
-  const tilt = (what: string, deg: number) =>
-    Math.round(deg) === 0 ? [] : [`${what} ${Math.abs(Math.round(deg))}° ${deg > 0 ? 'away' : 'nearer'}`]
-  const turn = Math.round(turnDeg) === 0 ? [] : [`turned ${Math.round(turnDeg)}°`]
-  const all = [...tilt('top', tiltForwardDeg), ...tilt('right side', tiltSideDeg), ...turn]
-  return all.length === 0 ? 'straight on' : all.join(', ')
-}
 
 const times = (value: number): string => `${value < 10 ? value.toFixed(1) : value.toFixed(0)} times`
 const percent = (value: number): string => `${(100 * value).toFixed(value < 0.1 ? 1 : 0)} %`

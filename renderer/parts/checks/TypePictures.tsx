@@ -18,6 +18,7 @@ export function TypePictures({ desk, job }: PictureProps) {
   const chosen = objects.some(one => one.key === wanted) ? wanted : null
   return (
     <>
+      <h4>Type over all views</h4>
       <AskLine
         ask="Read the type in all views"
         made={made}

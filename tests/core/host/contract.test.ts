@@ -32,6 +32,7 @@ const handlers: Handlers = {
   flashPicture: refuse,
   typePicture: refuse,
   whitePicture: refuse,
+  framePicture: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,

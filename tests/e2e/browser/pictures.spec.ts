@@ -145,3 +145,48 @@ test('flashes are drawn by lamp place and told in numbers that agree, and lamp a
   expect(changed(drawn, await steady(page))).toBeGreaterThan(0.05)
   expect(errors).toEqual([])
 })
+
+test('frames of the glare check are drawn, each is held on the table and leads back, and an edit takes them away', async ({
+  open,
+}) => {
+  test.setTimeout(600_000)
+  const { page, errors } = await open(smallArt('small.psd', true).path)
+  await ready(page)
+  await page.getByRole('button', { name: 'Checks' }).click()
+  await page.getByRole('button', { name: 'Run the checks' }).click()
+  await expect(page.getByRole('button', { name: 'Run again' })).toBeVisible({ timeout: 300_000 })
+  await page.getByRole('radio', { name: 'Light', exact: true }).check({ force: true })
+  const carton = page.getByRole('list', { name: 'Frames of the whole carton' })
+  const card = (name: string) => carton.getByRole('button', { name: new RegExp(`^${name}`) })
+  await expect(carton.locator('canvas')).toHaveCount(3, { timeout: 120_000 })
+  const mean = (name: string) =>
+    card(name)
+      .locator('canvas')
+      .evaluate((canvas: HTMLCanvasElement) => {
+        const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height)
+        return data.reduce((sum, value) => sum + value, 0) / data.length
+      })
+  expect(await mean('Worst glare')).toBeGreaterThan(10 + (await mean('Darkest')))
+  await expect(card('Worst glare')).toContainText(/times paper white.*°/)
+  await expect(card('Darkest')).toContainText(/of paper white.*°/)
+
+  const pose = page.locator('.pose')
+  await card('Darkest').click()
+  await expect(card('Darkest')).toHaveAttribute('aria-pressed', 'true')
+  await expect(pose).toContainText('Tilt')
+  const dark = await pose.textContent()
+  await card('Worst glare').click()
+  await expect(pose).not.toHaveText(dark ?? '')
+  // One press leads back to before the first.
+  await card('Worst glare').click()
+  await expect(pose).toHaveText('Straight on')
+  await expect(carton.locator('canvas')).toHaveCount(3)
+
+  await page.getByLabel('Elevation').fill('40')
+  await page.getByLabel('Elevation').press('Enter')
+  await expect(carton).toHaveCount(0)
+  await expect(page.getByText('The job was changed since')).toBeVisible()
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect(carton.locator('canvas')).toHaveCount(3)
+  expect(errors).toEqual([])
+})

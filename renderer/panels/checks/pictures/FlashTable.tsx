@@ -12,14 +12,20 @@ interface Props {
 export function FlashTable({ panels, chosen }: Props) {
   return (
     <table className="flash-table">
-      <caption>Each panel over all places of lamp and eye that show it</caption>
+      <caption>
+        Each panel over all places of lamp and eye: how often it flashes, and where it is brightest
+      </caption>
       <thead>
         <tr>
           <th scope="col">Panel</th>
-          <th scope="col">Flashes in</th>
-          <th scope="col">Brightest</th>
-          <th scope="col">With the lamp</th>
-          <th scope="col">Seen</th>
+          <th scope="col" className="number-cell">
+            Flashes
+          </th>
+          <th scope="col" className="number-cell">
+            Brightest
+          </th>
+          <th scope="col">Lamp</th>
+          <th scope="col">Eye</th>
         </tr>
       </thead>
       <tbody>
