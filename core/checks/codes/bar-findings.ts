@@ -10,12 +10,14 @@ import { ReaderLight } from './light.ts'
 import { textModules } from './patch.ts'
 import { boxAround, cornersOf } from './place.ts'
 import { placeFindings } from './place-findings.ts'
+import { pressFinding } from './press-finding.ts'
 import { quietFinding } from './quiet-finding.ts'
 import { retailShape } from './retail.ts'
+import { lineHeights } from './scan.ts'
 import { sizeFindings, sourceFindings } from './size-findings.ts'
 import { ReaderSurface } from './surface.ts'
 import { tiltFinding } from './tilt-finding.ts'
-import type { CodeGround, Told } from './told.ts'
+import type { CodeGround, LimitOf, Told } from './told.ts'
 import { codeWhite, whiteFindings } from './white-findings.ts'
 
 /** All that is to be said of a code of bars. */
@@ -30,14 +32,15 @@ export function barFindings(ground: CodeGround, { kind, text, frame, reversed }:
     { where: 'before the first bar', clearMm: clearMm[0], modules: left },
     { where: 'after the last bar', clearMm: clearMm[1], modules: right },
   ]
-  const drawn = [
+  const drawn: Told[] = [
     ...sourceFindings(tile),
     ...sizeFindings(symbol, limits),
     ...quietFinding(margins, moduleMm),
     ...placeFindings(input, symbol.frame, [...sides, 0, 0], limits),
   ]
-  if (reversed) return [...drawn, lightBars]
   const along = Math.atan2(symbol.frame.down[1], symbol.frame.down[0])
+  drawn.push(...pressFinding(along, limits))
+  if (reversed) return [...drawn, lightBars(symbol.kind, limits)]
   const ruling = limits('codes.screen-ruling').value / 10
   const seen = new ReaderSurface(input.map, tile, new ReaderLight(tables, 'along', along), ruling)
   let judged = judgeBars(seen, symbol)
@@ -58,7 +61,9 @@ export function barFindings(ground: CodeGround, { kind, text, frame, reversed }:
     ...inkFindings(bars),
     ...graded,
     ...(onFoil ? [] : whiteFindings(white)),
-    ...(decodes(judged) ? tiltFinding(ground, symbol, along) : []),
+    ...(decodes(judged)
+      ? tiltFinding(ground, [along], leaning => decodes(judgeBars(leaning, symbol, fewLines)))
+      : []),
     ...flareFinding(ground, core),
   ]
 }
@@ -70,9 +75,24 @@ const notMeasured = (ppi: number): Told => ({
   fix: 'Place the code as outlines, or at 1200 pixels an inch or more, in one layer of the print.',
 })
 
-const lightBars: Told = {
+/** Lines that are enough to see whether it reads at all. */
+const fewLines = [lineHeights[1]!, lineHeights[4]!, lineHeights[8]!]
+
+/** Standards of the kinds of bars. None of them has light bars on dark ground: nothing is decoded of them. From memory. */
+const standards: Readonly<Record<BarKind, string>> = {
+  'EAN-13': 'ISO/IEC 15420',
+  'EAN-8': 'ISO/IEC 15420',
+  'UPC-A': 'ISO/IEC 15420',
+  'UPC-E': 'ISO/IEC 15420',
+  ITF: 'ISO/IEC 16390',
+  'Code 128': 'ISO/IEC 15417',
+}
+
+const lightBars = (kind: BarKind, limits: LimitOf): Told => ({
   severity: 'error',
   code: 'code-reversed',
-  message: 'its bars are lighter than the ground between them, which shop readers do not read',
+  message: `its bars are lighter than the ground between them, which ${standards[kind]} does not allow: its grade is 0`,
   fix: 'Print dark bars on a light ground.',
-}
+  measured: { value: 0, unit: '' },
+  limit: limits('codes.grade'),
+})

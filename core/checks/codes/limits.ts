@@ -83,6 +83,16 @@ export const codeLimits = {
     status: 'proposed',
     source: 'Starting value',
   },
+  'codes.press-way': {
+    name: 'Way of the sheet through the press',
+    says: 'From the right of the art, counter-clockwise, as it lies on the sheet; -1 where it is not known. Bars are to lie along it',
+    unit: '°',
+    usual: -1,
+    range: [-1, 180],
+    status: 'memory',
+    source:
+      'GS1 General Specifications: bars along the way through the press; from memory. Not known until set',
+  },
   'codes.fold-distance': {
     name: 'Code to crease or cut',
     says: 'Least distance of a code with its light margins from a crease, a cut or a glued area',

@@ -12,7 +12,7 @@ export interface DrawnMatrix {
   readonly clearMm: readonly [before: number, after: number, above: number, below: number]
 }
 
-/** Darkness of the drawing at a place in reading direction, mm from the symbol's corner. */
+/** Darkness of the drawing at a place in reading direction, mm from the symbol's corner; lightness where light is printed on dark. */
 type Drawing = (u: number, v: number) => number
 
 /** Parts of a module by which corners are moved to where the modules are seen best. */
@@ -28,11 +28,18 @@ const spots = [
 ] as const
 
 /** Where the modules are drawn, finer than the picture that they were found in, and the clear ground round them. */
-export function drawnMatrix(tile: InkTile, rough: SymbolFrame, modules: Modules, quiet: number): DrawnMatrix {
+export function drawnMatrix(
+  tile: InkTile,
+  rough: SymbolFrame,
+  modules: Modules,
+  quiet: number,
+  reversed: boolean,
+): DrawnMatrix {
   const { columns, rows } = modules
   const steps = [rough.lengthMm / columns, rough.heightMm / rows] as const
-  const u = bestSide(modules, drawingOf(tile, rough), steps, 'u')
-  const v = bestSide(modules, drawingOf(tile, rough), steps, 'v')
+  const roughly = drawingOf(tile, rough, reversed)
+  const u = bestSide(modules, roughly, steps, 'u')
+  const v = bestSide(modules, roughly, steps, 'v')
   const { start, across, down } = rough
   const frame: SymbolFrame = {
     ...rough,
@@ -44,7 +51,8 @@ export function drawnMatrix(tile: InkTile, rough: SymbolFrame, modules: Modules,
     heightMm: rough.heightMm + v.more,
   }
   const moduleMm = Math.min(frame.lengthMm / columns, frame.heightMm / rows)
-  return { frame, moduleMm, clearMm: clearRound(drawingOf(tile, frame), frame, modules, moduleMm, quiet) }
+  const drawing = drawingOf(tile, frame, reversed)
+  return { frame, moduleMm, clearMm: clearRound(drawing, frame, modules, moduleMm, quiet) }
 }
 
 /** How far the first side lies off and how much longer the symbol is, mm, one way: the middle of all that fit best. */
@@ -128,13 +136,14 @@ function clearRound(
   return [clear(0), clear(1), clear(2), clear(3)]
 }
 
-function drawingOf(tile: InkTile, { start, across, down }: SymbolFrame): Drawing {
+function drawingOf(tile: InkTile, { start, across, down }: SymbolFrame, reversed: boolean): Drawing {
   return (u, v) => {
     const pixel = tilePixel(
       tile,
       start[0] + across[0] * u + down[0] * v,
       start[1] + across[1] * u + down[1] * v,
     )
-    return pixel < 0 ? 0 : darknessOf(tile, pixel)
+    if (pixel < 0) return 0
+    return reversed ? 1 - darknessOf(tile, pixel) : darknessOf(tile, pixel)
   }
 }

@@ -9,7 +9,8 @@ import { boxAround, cornersOf } from './place.ts'
 import { placeFindings } from './place-findings.ts'
 import { quietFinding } from './quiet-finding.ts'
 import { sourceFindings } from './size-findings.ts'
-import { ReaderSurface } from './surface.ts'
+import { type Readable, ReaderSurface } from './surface.ts'
+import { tiltFinding } from './tilt-finding.ts'
 import type { CodeGround, LimitOf, Told } from './told.ts'
 import { type CodeWhite, codeWhite, onFoilFinding, whiteFindings } from './white-findings.ts'
 
@@ -21,14 +22,16 @@ export function matrixFindings(
 ): readonly Told[] {
   const { input, tables, tile, limits } = ground
   const [quiet] = quietModules(kind)
-  const drawn = drawnMatrix(tile, frame, modules, quiet)
+  const drawn = drawnMatrix(tile, frame, modules, quiet, reversed)
   const { moduleMm } = drawn
   const margin = quiet * moduleMm
   const round = [margin, margin, margin, margin] as const
   const core = boxAround(cornersOf(drawn.frame, round))
+  const along = Math.atan2(drawn.frame.down[1], drawn.frame.down[0])
   const ruling = limits('codes.screen-ruling').value / 10
   const surface = new ReaderSurface(input.map, tile, new ReaderLight(tables, 'ring', 0), ruling)
-  const judged = judgeMatrix(surface, drawn, modules, quiet)
+  const judgedOn = (seen: Readable) => judgeMatrix(seen, drawn, modules, quiet, reversed)
+  const judged = judgedOn(surface)
   const white = codeWhite(ground, core)
   const graded = gradeFindings(drawn, judged, white, limits)
   const onFoil = graded.some(({ code }) => code === 'code-on-foil')
@@ -44,8 +47,13 @@ export function matrixFindings(
       moduleMm,
     ),
     ...placeFindings(input, drawn.frame, round, limits),
-    ...(reversed ? [lightModules] : graded),
-    ...(onFoil || reversed ? [] : whiteFindings(white)),
+    ...(reversed ? [lightModules(kind)] : []),
+    ...graded,
+    ...(onFoil ? [] : whiteFindings(white)),
+    // The worst module decides: one that reads wrong is a code that is lost, whatever would be mended of it.
+    ...(judged.grade > 0
+      ? tiltFinding(ground, [along, along + Math.PI / 2], seen => judgedOn(seen).grade > 0)
+      : []),
     ...flareFinding(ground, core),
   ]
 }
@@ -102,9 +110,15 @@ function gradeFindings(
   ]
 }
 
-const lightModules: Told = {
+/** Standards of the kinds of matrix codes; both have light modules on dark ground as an option. From memory. */
+const standards: Readonly<Record<string, string>> = {
+  'Data Matrix': 'ISO/IEC 16022',
+  QR: 'ISO/IEC 18004',
+}
+
+const lightModules = (kind: FoundCode['kind']): Told => ({
   severity: 'warning',
   code: 'code-reversed',
-  message: 'it is light on dark, which not every reader takes; its grade is not estimated',
-  fix: 'Print it dark on a light ground.',
-}
+  message: `it is light on dark: ${standards[kind]} allows that as an option, which not every reader takes`,
+  fix: 'Print it dark on a light ground, or try it with the readers that it is for.',
+})

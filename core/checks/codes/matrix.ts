@@ -22,13 +22,15 @@ const modulationSteps = [0.5, 0.4, 0.3, 0.2] as const
 /**
  * Each module through a round aperture in its middle. The worst one decides: what error correction would mend is not
  * given to the code, which errs on the safe side. Modules of the light margin count as light ones.
- * @param quiet modules of light margin; those that are drawn over are told of on their own
+ * @param quiet    modules of light margin; those that are drawn over are told of on their own
+ * @param reversed light modules stand for dark ones, in a dark margin
  */
 export function judgeMatrix(
   surface: Readable,
   { frame, moduleMm, clearMm }: DrawnMatrix,
   { columns, rows, dark }: Modules,
   quiet: number,
+  reversed: boolean,
 ): JudgedMatrix {
   const [stepX, stepY] = [frame.lengthMm / columns, frame.heightMm / rows]
   const { start, across, down } = frame
@@ -50,7 +52,7 @@ export function judgeMatrix(
   const threshold = (most + least) / 2
   let modulation = symbolContrast > 0 ? 1 : 0
   values.forEach((value, i) => {
-    const off = isDark[i]! ? threshold - value : value - threshold
+    const off = isDark[i]! !== reversed ? threshold - value : value - threshold
     modulation = Math.min(modulation, Math.max(0, (2 * off) / symbolContrast))
   })
   const grades = {

@@ -1,29 +1,27 @@
-import type { DrawnSymbol } from './drawn-symbol.ts'
-import { decodes, judgeBars } from './judge.ts'
 import { ReaderLight, type ReaderPose } from './light.ts'
-import { lineHeights } from './scan.ts'
-import { ReaderSurface } from './surface.ts'
+import { type Readable, ReaderSurface } from './surface.ts'
 import type { CodeGround, Told } from './told.ts'
 
-/** Lines that are enough to see whether it reads at all. */
-const fewLines = [lineHeights[1]!, lineHeights[4]!, lineHeights[8]!]
-
-/** A code that reads straight on and is lost to a reader that leans. @param along direction of the bars, radians */
+/**
+ * A code that reads straight on and is lost to a reader that leans, held with its two lights as it may be: the mean of a
+ * ring of light would hide what one of them flashes.
+ * @param lit   directions in which the lights lie, radians: a reader of bars has them along the bars, of others either way
+ * @param reads whether it reads on what a reader sees
+ */
 export function tiltFinding(
   { input, tables, tile, limits }: CodeGround,
-  symbol: DrawnSymbol,
-  along: number,
+  lit: readonly number[],
+  reads: (surface: Readable) => boolean,
 ): readonly Told[] {
   const tilt = limits('codes.tilt')
   if (tilt.value === 0) return []
   const ruling = limits('codes.screen-ruling').value / 10
   const poses = [0, 1, 2, 3].map(
-    (quarter): ReaderPose => ({ tiltDeg: tilt.value, towards: along + (quarter * Math.PI) / 2 }),
+    (quarter): ReaderPose => ({ tiltDeg: tilt.value, towards: lit[0]! + (quarter * Math.PI) / 2 }),
   )
-  const lost = poses.filter(pose => {
-    const surface = new ReaderSurface(input.map, tile, new ReaderLight(tables, 'along', along, pose), ruling)
-    return !decodes(judgeBars(surface, symbol, fewLines))
-  }).length
+  const readsUnder = (pose: ReaderPose, along: number) =>
+    reads(new ReaderSurface(input.map, tile, new ReaderLight(tables, 'along', along, pose), ruling))
+  const lost = poses.filter(pose => !lit.every(along => readsUnder(pose, along))).length
   if (lost === 0) return []
   return [
     {

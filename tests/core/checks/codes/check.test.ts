@@ -80,6 +80,17 @@ describe('the check of codes', () => {
     expect(await codesOf(inputOf([layer], board))).toContain(code)
   })
 
+  it.each([
+    ['EAN-13', example, 'ISO/IEC 15420'],
+    ['ITF', '19521234567896', 'ISO/IEC 16390'],
+    ['Code 128', 'HOS-52-A', 'ISO/IEC 15417'],
+  ] as const)('%s in light bars has grade 0, by its standard', async (kind, text, standard) => {
+    const light = printed(bars(kind, text, { moduleMm, leftMm: 6 }), [0, 0, 0, 0], black)
+    const told = (await run(inputOf([light], board))).find(one => one.code === 'code-reversed')
+    expect(told).toMatchObject({ severity: 'error', measured: { value: 0 }, limit: { key: 'codes.grade' } })
+    expect(told!.message).toContain(standard)
+  })
+
   it('something drawn in its margin', async () => {
     const rule: PaintedLayer = {
       name: 'rule',

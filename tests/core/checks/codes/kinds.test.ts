@@ -105,13 +105,35 @@ describe.each([
     expect(Math.abs(told.measured!.value - (quiet - 0.6) * 0.5)).toBeLessThan(0.12)
   })
 
-  it('near the edge of the art, in small modules, and light on dark is told of', async () => {
+  it('light on dark is graded as it is printed, and its option is told of', async () => {
+    const light = printed(symbol, [0, 0, 0, 0], [0, 0, 0, 1])
+    const told = await run(inputOf([light], board))
+    expect(told.map(one => one.code)).toEqual(['code-from-pixels', 'code-reversed', 'code-grade'])
+    expect(told[1]).toMatchObject({ severity: 'warning', message: expect.stringContaining('ISO/IEC 1') })
+    expect(told[2]).toMatchObject({ severity: 'note', measured: { value: 4 } })
+    // Light modules of bare metal send nothing to a reader at 45°; black round them does not help.
+    expect(await codesOf(inputOf([light], foil))).toContain('code-on-foil')
+    // A ground of 40 % grey has the contrast of a 2 or 3 at most.
+    const pale = printed(symbol, [0, 0, 0, 0], [0, 0, 0, 0.4])
+    const grey = (await run(inputOf([pale], board))).find(one => one.code === 'code-grade')!
+    expect(grey.measured!.value).toBeLessThan(4)
+    expect(grey.measured!.value).toBeGreaterThan(0)
+    // Its margin is dark too: what is light there is in its way.
+    const margin: PaintedLayer = {
+      name: 'code',
+      paint: (x, y) => {
+        const beside = xMm(x) > symbol.leftMm + symbol.widthMm + quiet * 0.25
+        return [0, 0, 0, 1, symbol.isDark(xMm(x), yMm(y)) || beside ? 0 : 1]
+      },
+    }
+    expect(await codesOf(inputOf([margin], board))).toContain('code-quiet-zone')
+  })
+
+  it('near the edge of the art and in small modules is told of', async () => {
     const near = matrix(kind, text, { leftMm: quiet * 0.5 - 0.3, bottomMm: 15 })
     expect(await codesOf(inputOf([printed(near)], board))).toContain('code-cut')
     const small = matrix(kind, text, { moduleMm: 0.2, leftMm: 15, bottomMm: 15 })
     expect(await codesOf(inputOf([printed(small)], board))).toContain('code-size')
-    const light = printed(symbol, [0, 0, 0, 0], [0, 0, 0, 1])
-    expect(await codesOf(inputOf([light], board))).toContain('code-reversed')
   })
 })
 
@@ -202,6 +224,59 @@ describe('light of the reader itself', () => {
     expect(told).toMatchObject({ severity: 'warning', limit: { key: 'codes.tilt', value: 10 } })
     expect(told.message).toContain('of 4 sides')
     expect((await over(1)).map(one => one.code)).not.toContain('code-tilt')
+  })
+})
+
+describe('a matrix code and a reader that leans', () => {
+  const symbol = matrix('Data Matrix', 'HOS-52-A', { leftMm: 15, bottomMm: 15 })
+  // Order 1 meets the receiver at a tilt of 10°: (sin 55° + sin 10°) / 660 nm.
+  const lines = (1e6 * (Math.sin((55 * Math.PI) / 180) + Math.sin((10 * Math.PI) / 180))) / 660
+  const grating = {
+    pitch: 1e6 / lines,
+    azimuth: Math.PI / 2,
+    grooveDepth: 120,
+    groove: sinusoid,
+    share: 1,
+    spreadAlong: 0,
+    spreadAcross: 0,
+  }
+  const over = (white: number) =>
+    run(
+      inputOf([printed(symbol)], () => ({ metal: 1, whites: [white], gratings: [grating] }), {
+        plan: { whites: [{ opacity: 0.95, hits: 1 }] },
+      }),
+    )
+  it('loses it where gaps of a screened white flash, not on a full white', async () => {
+    const told = (await over(0.85)).find(one => one.code === 'code-tilt')!
+    expect(told).toMatchObject({ severity: 'warning', limit: { key: 'codes.tilt', value: 10 } })
+    expect(told.message).toContain('of 4 sides')
+    expect((await over(1)).map(one => one.code)).not.toContain('code-tilt')
+  })
+})
+
+describe('bars and the way through the press', () => {
+  const upright = bars('EAN-13', example)
+  const lying = bars('EAN-13', example, { turnDeg: 90, leftMm: 10.75, bottomMm: 20 })
+  const at = async (shape: CodeShape, value: number) =>
+    (
+      await run(
+        inputOf([printed(shape)], board, { limits: { 'codes.press-way': { value, note: 'nest 4' } } }),
+      )
+    ).find(one => one.code === 'code-across-press')
+
+  it.each([
+    ['upright, sheet going up', upright, 90, null],
+    ['upright, sheet going to the right', upright, 0, 90],
+    ['upright, sheet going to the left', upright, 180, 90],
+    ['lying, sheet going to the right', lying, 0, null],
+    ['lying, sheet going up', lying, 90, 90],
+    ['upright, sheet askew', upright, 30, 60],
+    ['where it is not known', upright, -1, null],
+  ] as const)('%s', async (_, shape, way, off) => {
+    const told = await at(shape, way)
+    if (off === null) return expect(told).toBeUndefined()
+    expect(told).toMatchObject({ severity: 'warning', limit: { status: 'own', source: 'nest 4' } })
+    expect(Math.abs(told!.measured!.value - off)).toBeLessThan(1.5)
   })
 })
 
