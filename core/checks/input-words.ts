@@ -1,5 +1,6 @@
-import type { MapPlane, PlaneData } from '../material/map.ts'
+import type { MapPlane, MaterialMap, PlaneData } from '../material/map.ts'
 import type { CheckInput } from './input.ts'
+import type { MapPart } from './map-part.ts'
 
 /**
  * Words for what a check can read of its input, by names: a field as `scene`, `map whites`, `plane C`, `limit KEY`. Equal
@@ -33,6 +34,10 @@ export class InputWords {
     switch (first) {
       case 'plane':
         return planeWord(map.planes.get(name))
+      case 'part': {
+        const [left, top, right, bottom] = rest.slice(0, 4).map(Number) as [number, number, number, number]
+        return partWord(map.planes.get(rest.slice(4).join(' ')), map, { left, top, right, bottom })
+      }
       case 'planes':
         return JSON.stringify([...map.planes.keys()])
       case 'limit':
@@ -53,6 +58,37 @@ export class InputWords {
   }
 }
 
+/** Name of a plane of which no more is read than a part. */
+export const partName = (plane: string, { left, top, right, bottom }: MapPart): string =>
+  `part ${left} ${top} ${right} ${bottom} ${plane}`
+
+/** A word for what a plane holds in a part of its map, in whatever order its blocks lie. */
+export function partWord(
+  plane: MapPlane | undefined,
+  { width }: Pick<MaterialMap, 'width'>,
+  { left, top, right, bottom }: MapPart,
+): string {
+  if (plane === undefined) return 'none'
+  const { layout, components, data } = plane
+  const hash = new Hash()
+  if (plane.layout === 'full')
+    for (let y = top; y < bottom; y++)
+      hash.add(data.subarray((y * width + left) * components, (y * width + right) * components))
+  else {
+    const { tile, index } = plane
+    const size = tile * tile * components
+    const perRow = Math.ceil(width / tile)
+    for (let y = Math.floor(top / tile); y < Math.ceil(bottom / tile); y++)
+      for (let x = Math.floor(left / tile); x < Math.ceil(right / tile); x++) {
+        const block = index[y * perRow + x]!
+        hash.add(block < 0 ? nothing : data.subarray(block * size, (block + 1) * size))
+      }
+  }
+  return `${layout} ${components} ${hash.word}`
+}
+
+const nothing = Uint8Array.of(1)
+
 /** A word for what a plane holds; blocks of tiles in another order have another word. */
 export function planeWord(plane: MapPlane | undefined): string {
   if (plane === undefined) return 'none'
@@ -65,19 +101,35 @@ export function planeWord(plane: MapPlane | undefined): string {
  * 64 bits of FNV-1a over words of four bytes with two offsets, the second with shifts between, so that high bits count.
  * Fowler, Noll & Vo; the prime is that of draft-eastlake-fnv.
  */
+class Hash {
+  #a = 0x811c9dc5
+  #b = 0x9e3779b9
+
+  add(data: PlaneData | Int32Array): void {
+    const { buffer, byteOffset, byteLength } = data
+    // Planes have arrays of their own, which begin at a whole word; what is left at the end counts byte by byte.
+    const whole = byteOffset % 4 === 0 ? new Int32Array(buffer, byteOffset, byteLength >> 2) : data
+    const rest = whole === data ? 0 : byteLength & 3
+    const bytes = new Uint8Array(buffer, byteOffset + byteLength - rest, rest)
+    let [a, b] = [this.#a, this.#b]
+    for (const words of [whole, bytes])
+      for (let i = 0; i < words.length; i++) {
+        const value = words[i]!
+        a = Math.imul(a ^ value, 0x01000193)
+        b = Math.imul(b ^ value, 0x01000193)
+        b ^= b >>> 15
+      }
+    this.#a = a
+    this.#b = b
+  }
+
+  get word(): string {
+    return [this.#a, this.#b].map(part => (part >>> 0).toString(16)).join('-')
+  }
+}
+
 function hashed(data: PlaneData | Int32Array): string {
-  const { buffer, byteOffset, byteLength } = data
-  // Planes have arrays of their own, which begin at a whole word; what is left at the end counts byte by byte.
-  const whole = byteOffset % 4 === 0 ? new Int32Array(buffer, byteOffset, byteLength >> 2) : data
-  const rest = whole === data ? 0 : byteLength & 3
-  const bytes = new Uint8Array(buffer, byteOffset + byteLength - rest, rest)
-  let [a, b] = [0x811c9dc5, 0x9e3779b9]
-  for (const words of [whole, bytes])
-    for (let i = 0; i < words.length; i++) {
-      const value = words[i]!
-      a = Math.imul(a ^ value, 0x01000193)
-      b = Math.imul(b ^ value, 0x01000193)
-      b ^= b >>> 15
-    }
-  return [a, b].map(part => (part >>> 0).toString(16)).join('-')
+  const hash = new Hash()
+  hash.add(data)
+  return hash.word
 }

@@ -8,6 +8,7 @@ import type { Scene } from '../reference/scene.ts'
 import type { Assigned } from '../roles/role.ts'
 import type { CheckFinding, CheckName } from './finding.ts'
 import type { OwnLimits } from './limits.ts'
+import type { MapPart } from './map-part.ts'
 import type { MarkedArea } from './marked.ts'
 
 /** What every check reads: the job as it was worked out, and the art it came from. */
@@ -37,6 +38,7 @@ export type Keep = <T>(
   name: string,
   keys: readonly unknown[],
   run: (input: CheckInput) => T | Promise<T>,
+  part: MapPart | null,
 ) => Promise<T>
 
 /** One check. Throws Cancelled when told to stop; what is wrong with the job is a finding, never an error. */

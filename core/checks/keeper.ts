@@ -1,5 +1,6 @@
-import type { CheckInput } from './input.ts'
+import type { CheckInput, Keep } from './input.ts'
 import { InputWords } from './input-words.ts'
+import type { MapPart } from './map-part.ts'
 import { isOwner, noted } from './noted-input.ts'
 
 /**
@@ -14,15 +15,18 @@ export class Keeper {
   open(input: CheckInput): CheckInput {
     this.#looks++
     for (const [name, { asked }] of this.#kept) if (asked <= this.#looks - mostLooks) this.#kept.delete(name)
-    return this.#keeping(input, new InputWords(input), [])
+    return this.#keeping(input, new InputWords(input), [], null)
   }
 
-  /** @param runs parts that run, each within the one before: an outer part stands on what those within it read */
-  #keeping(input: CheckInput, words: InputWords, runs: readonly Run[]): CheckInput {
+  /**
+   * @param runs parts that run, each within the one before: an outer part stands on what those within it read
+   * @param part of the map that is there; null: all of it
+   */
+  #keeping(input: CheckInput, words: InputWords, runs: readonly Run[], part: MapPart | null): CheckInput {
     const read = (what: string): void => {
       for (const { notes } of runs) notes.set(what, words.of(what))
     }
-    return noted(input, read, async (name, keys, make) => {
+    const keep: Keep = async (name, keys, make, within) => {
       for (const run of runs) run.within.add(name)
       const known = this.#kept.get(name)
       if (known && stands(known, keys, words)) {
@@ -34,10 +38,11 @@ export class Keeper {
         return known.value as Awaited<ReturnType<typeof make>>
       }
       const run: Run = { notes: new Map(), within: new Set() }
-      const value = await make(this.#keeping(input, words, [...runs, run]))
+      const value = await make(this.#keeping(input, words, [...runs, run], within ?? part))
       this.#kept.set(name, { ...run, keys, value, asked: this.#looks })
       return value
-    })
+    }
+    return noted(input, read, keep, part)
   }
 
   #ask(known: Kept): void {
@@ -52,18 +57,21 @@ export class Keeper {
 /**
  * Runs a part of a check, or takes what it came to before. A copy of an input with changes keeps nothing.
  * @param keys what it stands on beside the input it is given
+ * @param part of the map that it looks at, so that it stands on no more of it; where results are kept there is nothing
+ *   beyond. Left out: all of it
  */
 export function kept<I extends Pick<CheckInput, 'keep'>, T>(
   input: I,
   name: string,
   keys: readonly unknown[],
   make: (input: I) => T | Promise<T>,
+  part: MapPart | null = null,
 ): Promise<T> | T {
   const { keep } = input
   // The input that is given has all that the one that asked has.
   return keep === undefined || !isOwner(keep, input)
     ? make(input)
-    : keep(name, keys, own => make(own as unknown as I))
+    : keep(name, keys, own => make(own as unknown as I), part)
 }
 
 /** Pictures of a check look too, between one check and the next. */

@@ -1,9 +1,16 @@
 import type { MapPlane, MaterialMap } from '../material/map.ts'
 import type { CheckInput, Keep } from './input.ts'
+import { partName } from './input-words.ts'
+import { type MapPart, planeWithin } from './map-part.ts'
 
 /** The same input, which tells what of it is read by the names of `InputWords`. */
-export function noted(input: CheckInput, read: (what: string) => void, keep: Keep): CheckInput {
-  const map = notedMap(input.map, read)
+export function noted(
+  input: CheckInput,
+  read: (what: string) => void,
+  keep: Keep,
+  part: MapPart | null,
+): CheckInput {
+  const map = notedMap(input.map, read, part)
   const limits = new Proxy(input.limits, {
     get: (own, key) => {
       if (typeof key === 'string') read(`limit ${key}`)
@@ -35,10 +42,11 @@ export const isOwner = (keep: Keep, input: object): boolean => owners.get(keep) 
 /** Loops over pixels read these: they stay plain fields, and count as read. */
 const sizes = ['width', 'height', 'pixelsPerMm', 'widthMm', 'heightMm'] as const
 
-function notedMap(map: MaterialMap, read: (what: string) => void): MaterialMap {
+function notedMap(map: MaterialMap, read: (what: string) => void, part: MapPart | null): MaterialMap {
   for (const size of sizes) read(`map ${size}`)
   const { width, height, pixelsPerMm, widthMm, heightMm } = map
-  const plain = { width, height, pixelsPerMm, widthMm, heightMm, planes: new NotedPlanes(map.planes, read) }
+  const planes = new NotedPlanes(map, read, part)
+  const plain = { width, height, pixelsPerMm, widthMm, heightMm, planes }
   return notedFields(plain, map, ['viewSets', 'print'], key => read(`map ${key}`))
 }
 
@@ -62,19 +70,37 @@ function notedFields<T extends object>(
   return Object.defineProperties(plain, Object.fromEntries(getters)) as T
 }
 
-/** Planes that tell which of them are asked for. */
+/** Planes that tell which of them are asked for; of a part of the map nothing is there beyond it. */
 class NotedPlanes extends Map<string, MapPlane> {
+  readonly #map: MaterialMap
   readonly #read: (what: string) => void
+  readonly #part: MapPart | null
+  /** Planes that were cut. */
+  readonly #cut = new Set<string>()
 
-  constructor(planes: MaterialMap['planes'], read: (what: string) => void) {
+  constructor(map: MaterialMap, read: (what: string) => void, part: MapPart | null) {
     super()
-    for (const [name, plane] of planes) this.set(name, plane)
+    for (const [name, plane] of map.planes) this.set(name, plane)
+    this.#map = map
     this.#read = read
+    this.#part = part
   }
 
   override get(name: string): MapPlane | undefined {
-    this.#read(`plane ${name}`)
+    this.#note(name)
     return super.get(name)
+  }
+
+  #note(name: string): void {
+    if (this.#part === null) {
+      this.#read(`plane ${name}`)
+      return
+    }
+    this.#read(partName(name, this.#part))
+    const plane = super.get(name)
+    if (plane === undefined || this.#cut.has(name)) return
+    this.#cut.add(name)
+    this.set(name, planeWithin(plane, this.#map, this.#part))
   }
 
   override has(name: string): boolean {
@@ -89,7 +115,7 @@ class NotedPlanes extends Map<string, MapPlane> {
 
   override entries(): MapIterator<[string, MapPlane]> {
     this.#read('planes')
-    for (const name of super.keys()) this.#read(`plane ${name}`)
+    for (const name of [...super.keys()]) this.#note(name)
     return super.entries()
   }
 

@@ -2,11 +2,15 @@ import type { CodeReader } from '../../base/code-reader.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { type AppliedLimit, applied } from '../limits.ts'
-import { codeFindings } from './code-findings.ts'
-import { keptCodes } from './find.ts'
+import { partOfMap } from '../map-part.ts'
+import { registerLimit } from '../register/tolerance.ts'
+import { codeFindings, marginsAround } from './code-findings.ts'
+import { type FoundCode, keptCodes } from './find.ts'
 import { keptReaderTables } from './light.ts'
 import { type CodeLimitName, codeLimits } from './limits.ts'
+import { boxAround, cornersOf } from './place.ts'
 import { estimate } from './told.ts'
 import { unreadAreas } from './unread.ts'
 
@@ -28,7 +32,6 @@ async function run(
 ): Promise<readonly CheckFinding[]> {
   task?.progress?.(0, 'looking for codes')
   const codes = await codesIn(input, task)
-  const limits = (name: CodeLimitName): AppliedLimit => applied(name, codeLimits[name], input.limits)
   const found: CheckFinding[] = [...unreadAreas(input, codes)]
   const met = new Map<string, number>()
   for (const [i, code] of codes.entries()) {
@@ -39,11 +42,37 @@ async function run(
     const times = (met.get(name) ?? 0) + 1
     met.set(name, times)
     const key = times === 1 ? name : `${name}#${times}`
-    found.push(...(await codeFindings({ input, tables, limits }, code, key, task)))
+    const part = partOfMap(input.map, boxAround(cornersOf(code.frame)), lookedAround(input, code))
+    found.push(
+      ...(await kept(
+        input,
+        `codes, ${key}`,
+        [code, tables],
+        own => codeFindings({ input: own, tables, limits: limitsOf(own) }, code, key, task),
+        part,
+      )),
+    )
   }
   if (found.length === 0) found.push(nothingFound)
   task?.progress?.(1, 'codes')
   return found
+}
+
+const limitsOf =
+  ({ limits }: Pick<CheckInput, 'limits'>) =>
+  (name: CodeLimitName): AppliedLimit =>
+    applied(name, codeLimits[name], limits)
+
+/** How far around a symbol anything of it is looked at, mm: light margins, text, white beneath and gratings beside. */
+function lookedAround(input: CheckInput, { frame }: FoundCode): number {
+  const limits = limitsOf(input)
+  const register = Math.max(
+    ...(['register.holography-colour', 'register.colour-white'] as const).map(
+      key => registerLimit(key, input.limits).value,
+    ),
+  )
+  const white = register + limits('codes.patch-margin').value + 1
+  return marginsAround(frame) + Math.max(limits('codes.flare-beside').value, white)
 }
 
 const nothingFound: CheckFinding = {

@@ -7,8 +7,12 @@ import { matrixFindings } from './matrix-findings.ts'
 import { boxAround, cornersOf } from './place.ts'
 import { type CodeGround, estimate } from './told.ts'
 
-/** Ground beside a code that is looked at with it, as part of its length, mm of a small one. */
+/** Ground beside a code that is looked at with it, as part of its length, mm of a small one: more than margins and text. */
 const [beside, smallMm] = [0.25, 8]
+
+/** How far from a code its light margins and its text lie at most, mm. */
+export const marginsAround = ({ lengthMm }: FoundCode['frame']): number =>
+  beside * Math.max(lengthMm, smallMm)
 
 /** All that is to be said of one code. @param key what its findings are named by */
 export async function codeFindings(
@@ -18,7 +22,7 @@ export async function codeFindings(
   task?: Task,
 ): Promise<readonly CheckFinding[]> {
   const { frame, modules } = code
-  const rough = boxAround(cornersOf(frame), beside * Math.max(frame.lengthMm, smallMm))
+  const rough = boxAround(cornersOf(frame), marginsAround(frame))
   const ground: CodeGround = { input, ...rest, tile: await artTile(input, rough, task) }
   const told = modules === null ? barFindings(ground, code) : matrixFindings(ground, code, modules)
   return told.map(finding => ({

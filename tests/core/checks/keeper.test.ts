@@ -2,9 +2,13 @@ import { expect, test } from 'vitest'
 import type { CheckInput, CheckPart } from '../../../core/checks/input.ts'
 import { planeWord } from '../../../core/checks/input-words.ts'
 import { Keeper, kept } from '../../../core/checks/keeper.ts'
+import { partOfMap } from '../../../core/checks/map-part.ts'
 import { preflightCheck } from '../../../core/checks/preflight/check.ts'
 import { register } from '../../../core/checks/register/check.ts'
 import { runChecks } from '../../../core/checks/run.ts'
+import type { MapPlane } from '../../../core/material/map.ts'
+import { PlaneReader } from '../../../core/material/plane.ts'
+import { tileSide } from '../../../core/material/tiles.ts'
 import { checkFinding } from '../../support/check-finding.ts'
 import { checkInput } from '../../support/check-input.ts'
 
@@ -123,6 +127,64 @@ test('what is kept within a part stands for itself, and whoever asked stands on 
   const list = await check({ ...lampMoved, map: withPlane('C').map })
   expect(runs).toEqual({ inner: 2, outer: 3 })
   expect(list.findings[0]!.message).toBe(`0.7 ${withPlane('C').map.planes.get('C')!.data[5]}`)
+})
+
+test('a part of the map is all that is there, and all that the result stands on', async () => {
+  const side = 3 * tileSide
+  const plain = checkInput(
+    { size: side, sideMm: side, gratings: 0, whites: [], spots: [], varnish: false },
+    () => ({ cmyk: [1, 0, 0, 0] }),
+    { sets: [] },
+  )
+  const tiled: MapPlane = {
+    layout: 'tiles',
+    components: 1,
+    tile: tileSide,
+    index: Int32Array.from({ length: 9 }, (_, i) => 8 - i),
+    data: new Uint8Array(side * side).fill(7),
+  }
+  const planes = new Map([...plain.map.planes, ['tiled', tiled]])
+  const wide: CheckInput = { ...plain, map: { ...plain.map, planes } }
+  const box = { leftMm: tileSide + 2, rightMm: tileSide + 9, bottomMm: tileSide + 2, topMm: tileSide + 9 }
+  const part = partOfMap(wide.map, box, 1)
+  expect(part).toEqual({ left: tileSide, top: tileSide, right: 2 * tileSide, bottom: 2 * tileSide })
+  let runs = 0
+  const keeper = new Keeper()
+  const sums = (input: CheckInput) =>
+    kept(
+      keeper.open(input),
+      'sums',
+      [],
+      own => {
+        runs++
+        return ['C', 'tiled'].map(name => {
+          const plane = new PlaneReader(own.map.planes.get(name), side)
+          let sum = 0
+          for (let y = 0; y < side; y++)
+            for (let x = 0; x < side; x++) if (plane.at(x, y) >= 0 && plane.data[plane.at(x, y)] !== 0) sum++
+          return sum
+        })
+      },
+      part,
+    )
+  expect(await sums(wide)).toEqual([tileSide ** 2, tileSide ** 2])
+  for (const name of ['C', 'tiled'])
+    for (const [at, again] of [
+      [0, 0],
+      [side - 1, 0],
+      [tileSide + tileSide * side, 1],
+      [2 * tileSide - 1 + (2 * tileSide - 1) * side, 1],
+      [2 * tileSide + 2 * tileSide * side, 0],
+    ] as const) {
+      const plane = wide.map.planes.get(name)!
+      const data = plane.data.slice()
+      data[new PlaneReader(plane, side).at(at % side, Math.floor(at / side))]! -= 1
+      const changed = new Map([...wide.map.planes, [name, { ...plane, data }]])
+      await sums(wide)
+      const before = runs
+      await sums({ ...wide, map: { ...wide.map, planes: changed } })
+      expect([name, at, runs - before]).toEqual([name, at, again])
+    }
 })
 
 test('a copy of an input with changes is not taken for the input', async () => {

@@ -1,11 +1,13 @@
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import bwip from 'bwip-js/node'
+import { expect } from 'vitest'
 import type { Box, ColorMode } from '../../../../core/art/layer.ts'
 import { openCodeReader } from '../../../../core/base/code-reader.ts'
 import { codesCheck } from '../../../../core/checks/codes/check.ts'
 import type { CheckFinding } from '../../../../core/checks/finding.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
+import { Keeper } from '../../../../core/checks/keeper.ts'
 import type { Assigned } from '../../../../core/roles/role.ts'
 import { type GeneratedKind, generatedRuns } from '../../../support/code-tile.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../../../support/paint-map.ts'
@@ -22,7 +24,13 @@ export const openReader = () => openCodeReader(readFileSync(wasm))
 /** One check for all tests of a file: its tables are made once. */
 export const codes = openReader().then(codesCheck)
 
-export const run = async (input: CheckInput): Promise<readonly CheckFinding[]> => (await codes).run(input)
+/** Where results are kept, a code sees no more of the map than what is around it: the findings are the same. */
+export async function run(input: CheckInput): Promise<readonly CheckFinding[]> {
+  const part = await codes
+  const found = await part.run(input)
+  expect(await part.run(new Keeper().open(input))).toEqual(found)
+  return found
+}
 export const codesOf = async (input: CheckInput): Promise<readonly string[]> =>
   (await run(input)).map(one => one.code)
 
