@@ -45,8 +45,16 @@ const covered = (plane: Plane, rows: Rows): Rows => ({
   bottom: Math.max(rows.bottom, plane.box.bottom),
 })
 
-/** Samples of a plane over `box`, as 0..1 of the number format's range; `outside` where the plane has none. */
-export function samplesOver(plane: Plane, box: Box, outside: number): Float32Array {
+/**
+ * Samples of a plane over `box`, as 0..1 of the number format's range; `outside` where the plane has none.
+ * @param where samples are wanted, over the same box: elsewhere, where it is 0, they stay 0; left out: everywhere
+ */
+export function samplesOver(
+  plane: Plane,
+  box: Box,
+  outside: number,
+  where: Float32Array | null = null,
+): Float32Array {
   const width = boxWidth(box)
   const out = new Float32Array(width * Math.max(0, box.bottom - box.top))
   if (outside !== 0) out.fill(outside)
@@ -57,7 +65,8 @@ export function samplesOver(plane: Plane, box: Box, outside: number): Float32Arr
   for (let y = Math.max(box.top, plane.box.top); y < Math.min(box.bottom, plane.box.bottom); y++) {
     let at = (y - box.top) * width + left - box.left
     let from = (y - plane.box.top) * stride + left - plane.box.left
-    for (let x = left; x < right; x++) out[at++] = plane.data[from++]! * k
+    if (where === null) for (let x = left; x < right; x++) out[at++] = plane.data[from++]! * k
+    else for (let x = left; x < right; x++, at++, from++) if (where[at] !== 0) out[at] = plane.data[from]! * k
   }
   return out
 }

@@ -67,7 +67,7 @@ export function paint(target: Surface, source: Surface, how: Paint): void {
     componentBlend(how.mode) ??
     (how.colorMode === 'Lab' ? null : (ofOneComponent[how.mode] ?? null))
   const weight = new Float32Array(boxWidth(source.box))
-  eachRow(target, source, (at, from, width) => {
+  eachRun(target, source, (at, from, width) => {
     weigh(target.alpha, at, source.alpha, from, width, weight)
     for (let p = 0; p < target.planes.length; p++) {
       const below = target.planes[p]!
@@ -89,20 +89,28 @@ const ofOneComponent: Partial<Record<BlendMode, Blend>> = {
   lighterColor: separable.lighten,
 }
 
-function eachRow(
+/** Pieces of rows where the source is anything at all: the rest of a row stays what it is. */
+function eachRun(
   target: Surface,
-  source: Surface,
-  row: (at: number, from: number, width: number) => void,
+  { box, alpha }: Surface,
+  run: (at: number, from: number, width: number) => void,
 ): void {
-  const width = boxWidth(source.box)
+  const width = boxWidth(box)
   const stride = boxWidth(target.box)
-  for (let y = source.box.top; y < source.box.bottom; y++)
-    row(
-      (y - target.box.top) * stride + source.box.left - target.box.left,
-      (y - source.box.top) * width,
-      width,
-    )
+  for (let y = box.top; y < box.bottom; y++) {
+    const first = (y - box.top) * width
+    const at = (y - target.box.top) * stride + box.left - target.box.left - first
+    for (let i = first; i < first + width; ) {
+      while (i < first + width && alpha[i] === 0) i++
+      const from = i
+      // Small gaps are not worth a new start.
+      for (let gap = 0; i < first + width && gap < smallGap; i++) gap = alpha[i] === 0 ? gap + 1 : 0
+      if (i > from) run(at + from, from, i - from)
+    }
+  }
 }
+
+const smallGap = 16
 
 /** The source's share αs / αr of each result. */
 function weigh(
@@ -166,7 +174,7 @@ function paintWhole(target: Surface, source: Surface, how: Paint, blend: ColorBl
   const b: Rgb = [0, 0, 0]
   const s: Rgb = [0, 0, 0]
   const out: Rgb = [0, 0, 0]
-  eachRow(target, source, (at, from, width) => {
+  eachRun(target, source, (at, from, width) => {
     for (let i = 0; i < width; i++) {
       const αs = source.alpha[from + i]!
       if (αs <= 0) continue

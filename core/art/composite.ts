@@ -184,18 +184,17 @@ async function layerSource(context: Context, layer: Layer, box: Box): Promise<Su
     return layer.fill ? solidSource(context, layer.fill, box) : null
   const part = intersect(layer.box, box)
   if (boxWidth(part) === 0 || boxHeight(part) === 0) return null
+  const shape = layer.channelIds.includes(-1) ? await context.planes.layer(layer.id, -1, part) : null
+  const alpha = shape
+    ? samplesOver(shape, part, 0)
+    : new Float32Array(boxWidth(part) * boxHeight(part)).fill(1)
   const planes: Float32Array[] = []
   for (const id of channels.slice(0, context.planeCount)) {
     const plane = await context.planes.layer(layer.id, id, part)
     if (!plane) return null
-    planes.push(samplesOver(plane, part, 0))
+    planes.push(samplesOver(plane, part, 0, alpha))
   }
-  const alpha = layer.channelIds.includes(-1) ? await context.planes.layer(layer.id, -1, part) : null
-  return {
-    box: part,
-    planes,
-    alpha: alpha ? samplesOver(alpha, part, 0) : new Float32Array(boxWidth(part) * boxHeight(part)).fill(1),
-  }
+  return { box: part, planes, alpha }
 }
 
 /** A fill without a raster covers everything; its masks cut it. */
