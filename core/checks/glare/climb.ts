@@ -4,16 +4,18 @@ import type { Frame } from './subject.ts'
 /** Farthest tilt each way that is searched, degrees. */
 export const reachDeg = 60
 
+/** First and last step, degrees. */
+export type ClimbSteps = readonly [first: number, last: number]
+
 /**
  * From a frame to the best of its surroundings: steps of half the length each time that no neighbour is better.
  * @param look null where a pose shows nothing
- * @param steps first and last, degrees
  */
 export function climbed(
   from: Frame,
   look: (pose: PanelPose) => Frame | null,
   worth: (frame: Frame) => number,
-  [firstDeg, lastDeg]: readonly [number, number],
+  [firstDeg, lastDeg]: ClimbSteps,
 ): Frame {
   let best = from
   for (let step = firstDeg; step >= lastDeg; ) {
@@ -21,7 +23,7 @@ export function climbed(
     for (const way of neighbours) {
       // A way that was better once is followed as long as it is.
       for (let next = look(stepped(best.pose, step, way)); next !== null; ) {
-        if (!(worth(next) > worth(best) + 1e-9 * Math.abs(worth(best)))) break
+        if (!(worth(next) > worth(best) + worthwhile * Math.abs(worth(best)))) break
         best = next
         next = look(stepped(best.pose, step, way))
       }
@@ -30,6 +32,9 @@ export function climbed(
   }
   return best
 }
+
+/** Part by which a step must be better: less is not worth going on for. */
+const worthwhile = 0.002
 
 type Way = readonly [forward: number, side: number, turn: number]
 
@@ -48,5 +53,16 @@ function stepped({ tiltForwardDeg, tiltSideDeg, turnDeg }: PanelPose, step: numb
     turnDeg: turned - 360 * Math.round(turned / 360),
   }
 }
+
+/** The same pose to the nearest smallest step: climbs from near each other then meet. */
+export const settled = ({ tiltForwardDeg, tiltSideDeg, turnDeg }: PanelPose): PanelPose => ({
+  tiltForwardDeg: within(nearest(tiltForwardDeg)),
+  tiltSideDeg: within(nearest(tiltSideDeg)),
+  turnDeg: nearest(turnDeg),
+})
+
+const nearest = (deg: number): number => smallestDeg * Math.round(deg / smallestDeg)
+/** A whole part of every step, and exact in binary. */
+const smallestDeg = 0.3125
 
 const within = (deg: number): number => Math.min(reachDeg, Math.max(-reachDeg, deg))

@@ -1,6 +1,6 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { PanelPose, Scene } from '../../reference/scene.ts'
-import { cellOf, tiltAndTurn } from '../sweep/cell.ts'
+import { type Cell, cellOf, tiltAndTurn } from '../sweep/cell.ts'
 import { narrowLamps } from '../sweep/narrow.ts'
 import { emptyCellLight } from '../sweep/site-sweep.ts'
 import { sceneUnder, usualGrid, type View } from '../sweep/view-grid.ts'
@@ -8,41 +8,78 @@ import { reachDeg } from './climb.ts'
 import { mirrorPose } from './mirror-pose.ts'
 import type { Subject, SubjectFace } from './subject.ts'
 
-/**
- * Where the brightest flashes of some places lie, the brightest first: each cell is looked over for flashes that none of
- * its views meets. @param views those whose cells are looked over; @param most of the poses that are returned
- */
-export function flashesOf(
-  { scene, name }: Subject,
-  faces: readonly SubjectFace[],
-  views: readonly View[],
-  most: number,
-  task?: Task,
-): readonly PanelPose[] {
-  const ways = faces.map(face => ({ ...face, ...wayOf(face.scene) }))
-  const found = emptyCellLight()
-  const flashes = views.map((view, v) => {
-    checkCancelled(task)
-    task?.progress?.(v / views.length, `${name}, flashes`)
-    let light = 0
-    let brightest = 0
-    let { pose } = view
-    for (const { sweep, counts, swing, lamps } of ways) {
-      const cell = cellOf(swing, view)
-      for (const [i, count] of counts.entries()) {
-        sweep.over(i, cell, lamps, found)
-        light += count * found.most
-        if (count * found.most <= brightest) continue
-        brightest = count * found.most
-        pose = { ...scene.view.pose, tiltForwardDeg: found.first, tiltSideDeg: 0, turnDeg: found.second }
+/** Looks over the cells of views for flashes that none of the views meets. What it works out of a cell serves all subjects. */
+export class FlashSeeker {
+  readonly #views: readonly View[]
+  readonly #ways = new Map<number, ReturnType<typeof wayOf>>()
+
+  constructor(views: readonly View[]) {
+    this.#views = views
+  }
+
+  /** For each subject where the brightest flashes of its faces' places lie, the brightest first, so many at most. */
+  of(
+    subjects: readonly { readonly scene: Scene; readonly faces: readonly SubjectFace[] }[],
+    most: number,
+    task?: Task,
+  ): readonly (readonly PanelPose[])[] {
+    const flashes = subjects.map((): Flash[] => [])
+    for (const [v, view] of this.#views.entries()) {
+      checkCancelled(task)
+      task?.progress?.(v / this.#views.length, 'flashes')
+      const cells = new Map<number, Cell>()
+      for (const [s, { scene, faces }] of subjects.entries()) {
+        const found = faces.map(face => ({ counts: face.counts, brightest: this.#brightest(face, v, cells) }))
+        flashes[s]!.push(flashOf(scene, view, found))
       }
     }
-    return { pose, light }
-  })
-  return flashes
-    .sort((a, b) => b.light - a.light)
-    .slice(0, most)
-    .map(({ pose }) => pose)
+    return flashes.map(all =>
+      all
+        .sort((a, b) => b.light - a.light)
+        .slice(0, most)
+        .map(({ pose }) => pose),
+    )
+  }
+
+  /** Of each place the brightest flash of a view's cell: its Y, tilt and turn. @param cells of the leaves, made as they are needed */
+  #brightest(face: SubjectFace, v: number, cells: Map<number, Cell>): Float32Array {
+    return face.notes.of(`flash ${v} of ${this.#views.length}`, 3, (i, out, at) => {
+      const way = this.#ways.get(face.index) ?? wayOf(face.scene)
+      this.#ways.set(face.index, way)
+      const cell = cells.get(face.index) ?? cellOf(way.swing, this.#views[v]!)
+      cells.set(face.index, cell)
+      face.sweep.over(i, cell, way.lamps, one)
+      out.set([one.most, one.first, one.second], at)
+    })
+  }
+}
+
+interface Flash {
+  readonly pose: PanelPose
+  /** Pixels times the brightest Y of each. */
+  readonly light: number
+}
+
+const one = emptyCellLight()
+
+function flashOf(
+  scene: Scene,
+  view: View,
+  faces: readonly { readonly counts: Float64Array; readonly brightest: Float32Array }[],
+): Flash {
+  let light = 0
+  let most = 0
+  let { pose } = view
+  for (const { counts, brightest } of faces)
+    for (const [i, count] of counts.entries()) {
+      const own = count * brightest[3 * i]!
+      light += own
+      if (own <= most) continue
+      most = own
+      const [tiltForwardDeg, turnDeg] = [brightest[3 * i + 1]!, brightest[3 * i + 2]!]
+      pose = { ...scene.view.pose, tiltForwardDeg, tiltSideDeg: 0, turnDeg }
+    }
+  return { pose, light }
 }
 
 /** Without the room, whose light is no flash and takes long to sum. */

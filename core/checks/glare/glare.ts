@@ -2,13 +2,17 @@ import type { Task } from '../../base/task.ts'
 import type { PanelPose } from '../../reference/scene.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { type AppliedLimit, applied } from '../limits.ts'
-import { allPixels, pixelsOfAreas } from '../sweep/map-pixels.ts'
-import { type Steps, usualGrid, usualTurns, viewsOf } from '../sweep/view-grid.ts'
-import { flashesOf, mirrorsOf } from './flashes.ts'
+import { allPixels, type MapPixels, pixelsOfAreas } from '../sweep/map-pixels.ts'
+import { degreesOf, type Steps, usualGrid, usualTurns, viewsOf } from '../sweep/view-grid.ts'
+import { brightPixels } from './bright-pixels.ts'
+import { settled } from './climb.ts'
+import { FlashSeeker, mirrorsOf } from './flashes.ts'
 import { type Fineness, type Frames, framesOf } from './frames.ts'
 import { heldWords } from './held-words.ts'
 import { glareLimits } from './limits.ts'
+import { NoteBook } from './place-notes.ts'
 import { type Frame, type Subject, subjectOf } from './subject.ts'
 
 /** Frames of the whole carton and of each area of holography, for pictures and pins. */
@@ -23,53 +27,90 @@ export interface SubjectFrames extends Pick<Subject, 'name' | 'box'> {
 }
 
 /** Places of the whole carton, and of an area. */
-const ofWhole: Fineness = { scout: 40, climb: 120 }
-const ofArea: Fineness = { scout: 32, climb: 64 }
+const ofWhole: Fineness = { scout: 48, climb: 240 }
+const ofArea: Fineness = { scout: 32, climb: 200 }
 /** Wide steps: cells are looked over whole, and what is found is climbed from. */
 const searchTilts: Steps = { fromDeg: -60, count: 13, stepDeg: 10 }
+/** Held far to a side too it may be darker than in any view. */
+const sideTurns: Steps = { fromDeg: 0, count: 12, stepDeg: 30 }
 /** Places of an area whose cells are looked over for flashes, and how many of those are gone after. */
-const flashPlaces = 5
+const flashPlaces = 4
 const flashesAfter = 4
 
 /** What the check finds, as numbers. Throws Cancelled when told to stop. */
 export function glareReport(
   input: Pick<CheckInput, 'map' | 'scene' | 'sets' | 'limits'>,
   task?: Task,
+  book = new NoteBook(),
 ): GlareReport {
+  book.open()
   const { map, scene, sets, limits } = input
   const glare = applied('glare-luminance', glareLimits['glare-luminance'], limits).value
   const [lamp] = usualGrid(scene).lamps
   const views = viewsOf({ lamps: [lamp!], tilts: searchTilts, turns: usualTurns })
-  const ofAreas = pixelsOfAreas(map)
-  const areas = map.areas.filter(({ id }) => ofAreas.has(id))
-  const part = (i: number, from: number, to: number): Task => ({
-    ...task,
-    progress: (done, what) => task?.progress?.((i + from + done * (to - from)) / (areas.length + 1), what),
-  })
-  const flashes: PanelPose[] = []
-  const found = (i: number, subject: Subject | null, fineness: Fineness, flashing: boolean) => {
-    if (subject === null) return []
-    // The carton flashes where one of its areas does, or as a mirror.
-    const own = flashing
-      ? flashesOf(subject, subject.faces(flashPlaces), views, flashesAfter, part(i, 0, 0.5))
-      : flashes
-    const poses = [...own, ...mirrorsOf(subject, subject.faces(fineness.scout))]
-    if (flashing) flashes.push(...own)
-    const frames = framesOf(subject, glare, views, poses, fineness, part(i, 0.5, 1))
-    return frames === null ? [] : [{ name: subject.name, box: subject.box, frames }]
-  }
-  const each = areas.flatMap(({ id, name }, i) =>
-    found(i, subjectOf(scene, map, sets, name, ofAreas.get(id)!), ofArea, true).map(one => ({ ...one, id })),
+  const sideways = degreesOf(sideTurns).flatMap(turnDeg =>
+    [-60, 60].flatMap(tiltForwardDeg =>
+      [-40, 40].map((tiltSideDeg): PanelPose => ({ tiltForwardDeg, tiltSideDeg, turnDeg })),
+    ),
   )
-  const carton = subjectOf(scene, map, sets, 'the whole carton', allPixels(map))
-  const [whole = null] = found(areas.length, carton, ofWhole, false)
+  const bright = brightPixels(map)
+  const subject = (name: string, key: string, pixels: MapPixels): Subject | null =>
+    subjectOf(scene, map, sets, name, pixels, {
+      bright,
+      notes: (set, words) => book.notes(`${key}, ${set}`, words),
+    })
+  const pixelsOf = pixelsOfAreas(map)
+  const areas = map.areas.flatMap(({ id, name }) => {
+    const pixels = pixelsOf.get(id)
+    const own = pixels && subject(name, `area ${id}`, pixels)
+    return own ? [{ id, subject: own, faces: own.faces(flashPlaces) }] : []
+  })
+  const seeker = new FlashSeeker(views)
+  const flashes = seeker.of(
+    areas.map(one => ({ scene, faces: one.faces })),
+    flashesAfter,
+    partOf(task, 0, 0.3),
+  )
+  const found = (own: Subject, after: readonly PanelPose[], fineness: Fineness, share: Task) => {
+    const poses = [...after, ...mirrorsOf(own, own.faces(fineness.scout))].map(settled)
+    const all = [...views.map(({ pose }) => pose), ...sideways]
+    const frames = framesOf(own, glare, all, poses, fineness, share)
+    return frames === null ? [] : [{ name: own.name, box: own.box, frames }]
+  }
+  const share = (i: number): Task =>
+    partOf(task, 0.3 + (0.7 * i) / (areas.length + 1), 0.3 + (0.7 * (i + 1)) / (areas.length + 1))
+  const each = areas.flatMap(({ id, subject: own }, i) =>
+    found(own, flashes[i]!, ofArea, share(i)).map(one => ({ ...one, id })),
+  )
+  const carton = subject('the whole carton', 'whole', allPixels(map))
+  // The carton is at its brightest, darkest and best much as one of its areas is, or as a mirror.
+  const ofAreas = each.flatMap(({ frames }) => Object.values<Frame>({ ...frames }).map(({ pose }) => pose))
+  const [whole = null] =
+    carton === null ? [] : found(carton, [...ofAreas, ...flashes.flat()], ofWhole, share(areas.length))
+  book.close()
   return { whole, areas: each }
 }
 
 export const glareCheck: CheckPart = {
   name: 'glare',
   says: 'Where the carton dazzles, where it goes dark, and how it looks best',
-  run: async (input, task) => glareFindings(glareReport(input, task), input),
+  run: async (input, task) => glareFindings(glareReport(input, task, await bookOf(input)), input),
+}
+
+/** The task of one part of the work. */
+const partOf = (task: Task | undefined, from: number, to: number): Task => ({
+  ...task,
+  progress: (done, what) => task?.progress?.(from + done * (to - from), what),
+})
+
+/** Light of a place goes by its matter, so what was worked out stays good while all else that it depends on does. */
+function bookOf(input: CheckInput): Promise<NoteBook> | NoteBook {
+  const { scene, sets, map } = input
+  const { whites, spots, varnish, gratings, grooves, viewSets } = map
+  const { width, height, widthMm, heightMm } = map
+  const size = [width, height, widthMm, heightMm]
+  const word = JSON.stringify([scene, size, whites, spots, varnish, gratings, grooves, viewSets])
+  return kept(input, 'glare, places', [word, ...sets], () => new NoteBook())
 }
 
 /** Findings of a report: all three frames of the carton; of an area only what passes a limit. */

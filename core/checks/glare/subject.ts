@@ -1,16 +1,16 @@
 import type { MaterialMap } from '../../material/map.ts'
 import type { Tables } from '../../optics/tables.ts'
-import { lightOf } from '../../reference/light.ts'
-import { fromLeaf, standIn, type Vec3 } from '../../reference/pose.ts'
+import type { Vec3 } from '../../reference/pose.ts'
 import type { PanelPose, Scene } from '../../reference/scene.ts'
 import { flatSolid, type Leaf, onLeaf } from '../../reference/solid.ts'
 import type { BoxMm } from '../finding.ts'
 import { boxAround, type MapPixels } from '../sweep/map-pixels.ts'
 import { matterPlace } from '../sweep/map-place.ts'
 import { SiteSweep } from '../sweep/site-sweep.ts'
-import { shownChroma } from './shown-chroma.ts'
-import { Sight } from './sight.ts'
-import { spreadPixels } from './spread-pixels.ts'
+import { brightPixels } from './bright-pixels.ts'
+import { PassingSites } from './passing-sites.ts'
+import { PlaceNotes, placeWords } from './place-notes.ts'
+import { spreadOver } from './spread-pixels.ts'
 
 /** Some places of a subject that lie on one flat face: the panel, or a leaf of the folded carton. */
 export interface SubjectFace {
@@ -20,11 +20,16 @@ export interface SubjectFace {
   readonly scene: Scene
   /** Object's frame. */
   readonly normal: Vec3
+  /** Made when it is asked for. */
   readonly sweep: SiteSweep
+  /** The light of a place: that of the sweep, for many places without holding all their matter. */
+  readonly sites: Pick<SiteSweep, 'at'>
   /** Of each site, mm from the middle of the art: x, y. */
   readonly at: Float64Array
   /** Pixels that each site stands for. */
   readonly counts: Float64Array
+  /** What was worked out for each site. */
+  readonly notes: PlaceNotes
 }
 
 /** An area, or the whole carton, as it is judged for glare. */
@@ -35,7 +40,7 @@ export interface Subject {
   readonly leaves: readonly Leaf[]
   /** Pixels that it has. */
   readonly pixels: number
-  /** Its faces by so many places in all, evenly spread; none where no panel shows them. Another draw has other places. */
+  /** Its faces by about so many places in all, spread over it; none where no panel shows them. Another draw has other places. */
   faces(places: number, draw?: number): readonly SubjectFace[]
 }
 
@@ -48,41 +53,59 @@ export interface Frame {
   readonly chroma: number
 }
 
-/** The subject of a set of pixels; null where there are none, or no panel of the carton shows them. */
+/**
+ * The subject of a set of pixels; null where there are none, or no panel of the carton shows them.
+ * @param known what was worked out before: `bright` by `brightPixels`, and notes of a set of places by its name and their words
+ */
 export function subjectOf(
   scene: Scene,
   map: MaterialMap,
   sets: readonly Tables[],
   name: string,
   pixels: MapPixels,
+  known?: {
+    readonly bright: Uint8Array
+    readonly notes: (set: string, words: Float64Array) => PlaceNotes
+  },
 ): Subject | null {
   const box = boxAround(map, pixels)
   if (box === null) return null
   const { solid = flatSolid(map), ...flat } = scene
   const { leaves } = solid
   const scenes = leaves.map(leaf => ({ ...flat, leaf }))
+  const spread = spreadOver(map, pixels, known?.bright ?? brightPixels(map))
   const faces = (places: number, draw = 0): readonly SubjectFace[] => {
-    const spread = spreadPixels(map, pixels, places, draw).map(({ column, row, count }) => {
+    const chosen = spread(places, draw).map(({ column, row, count }) => {
       const place = matterPlace(map, (column + 0.5) / map.width, (row + 0.5) / map.height)
       return { place, count, x: place.xMm - map.widthMm / 2, y: place.yMm - map.heightMm / 2 }
     })
     return leaves.flatMap((leaf, index): SubjectFace[] => {
       // A crease that has turned shows a strip narrower than the board is thick: it has no board of its own.
       if (leaves.length > 1 && leaf.caliperMm === 0) return []
-      const own = spread.filter(({ x, y }) => onLeaf(leaf, x, y))
+      const own = chosen.filter(({ x, y }) => onLeaf(leaf, x, y))
       if (own.length === 0) return []
+      const ownPlaces = own.map(({ place }) => place)
+      let sweep: SiteSweep | undefined
+      let passing: PassingSites | undefined
       return [
         {
           index,
           scene: scenes[index]!,
           normal: [leaf.turn[0][2], leaf.turn[1][2], leaf.turn[2][2]],
-          sweep: new SiteSweep(
-            map,
-            sets,
-            own.map(({ place }) => place),
-          ),
+          get sweep() {
+            sweep ??= new SiteSweep(map, sets, ownPlaces)
+            return sweep
+          },
+          get sites() {
+            if (own.length <= mostHeld) return this.sweep
+            passing ??= new PassingSites(map, sets, ownPlaces)
+            return passing
+          },
           at: Float64Array.from(own.flatMap(({ x, y }) => [x, y])),
           counts: Float64Array.from(own, ({ count }) => count),
+          notes:
+            known?.notes(`${places} places, draw ${draw}, leaf ${index}`, placeWords(map, ownPlaces)) ??
+            new PlaceNotes(placeWords(map, ownPlaces), null),
         },
       ]
     })
@@ -90,42 +113,5 @@ export function subjectOf(
   return { name, box, scene: flat, leaves, pixels: pixels.length, faces }
 }
 
-/**
- * How some faces of a subject look; null where less than a twentieth of them is in sight, by the picture that they take
- * over what they would take straight on.
- * @param glare Y from which a site has no colour to enjoy
- */
-export function lookAt(
-  { scene, leaves }: Pick<Subject, 'scene' | 'leaves'>,
-  faces: readonly SubjectFace[],
-  pose: PanelPose,
-  glare: number,
-): Frame | null {
-  const view = { ...scene.view, pose }
-  const standing = standIn({ ...scene, view })
-  const sight = new Sight(leaves, standing, view.eyeDistanceMm)
-  let luminance = 0
-  let chroma = 0
-  let seen = 0
-  let all = 0
-  for (const face of faces) {
-    const own = fromLeaf(standing, leaves[face.index]!)
-    const light = own.eye[2] > 0 ? lightOf(scene, own) : null
-    for (const [i, count] of face.counts.entries()) {
-      all += count
-      if (light === null) continue
-      const weight = count * sight.of(face.index, face.at[2 * i]!, face.at[2 * i + 1]!)
-      if (weight === 0) continue
-      face.sweep.at(i, light, one)
-      seen += weight
-      luminance += weight * one[1]!
-      if (one[1]! <= glare) chroma += weight * shownChroma(scene, one)
-    }
-  }
-  return seen === 0 || seen < leastSeen * all
-    ? null
-    : { pose, luminance: luminance / seen, chroma: chroma / seen }
-}
-
-const one = new Float64Array(3)
-const leastSeen = 0.05
+/** Places whose matter is held together: about 3 MB. */
+const mostHeld = 300

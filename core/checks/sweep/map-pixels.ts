@@ -45,7 +45,9 @@ export function pixelsOfAreas(map: MaterialMap): ReadonlyMap<number, MapPixels> 
 
 /** Every pixel of a map. */
 export function allPixels({ width, height }: Pick<MaterialMap, 'width' | 'height'>): MapPixels {
-  return Uint32Array.from({ length: width * height }, (_, i) => i)
+  const pixels = new Uint32Array(width * height)
+  for (let i = 0; i < pixels.length; i++) pixels[i] = i
+  return pixels
 }
 
 /** The box around pixels, their outer edges; null around none. */

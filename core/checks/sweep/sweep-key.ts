@@ -16,7 +16,7 @@ export function matterWord(map: MaterialMap, { leftMm, bottomMm, rightMm, topMm 
 }
 
 /** FNV-1a with two seeds, 32 bits each. Fowler, Noll & Vo; the offset and the prime are those of draft-eastlake-fnv. */
-class Hash {
+export class Hash {
   #a = 0x811c9dc5
   #b = 0x9e3779b9
 
@@ -24,6 +24,11 @@ class Hash {
     this.#a = Math.imul(this.#a ^ (value & 0xffff), 0x01000193)
     this.#b = Math.imul(this.#b ^ (value & 0xffff), 0x01000193)
     this.#b ^= this.#b >>> 15
+  }
+
+  /** 53 of the bits, as a whole number. */
+  number(): number {
+    return (this.#a >>> 0) * 2 ** 21 + (this.#b >>> 11)
   }
 
   word(): string {

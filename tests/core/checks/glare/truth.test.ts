@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { glareReport } from '../../../../core/checks/glare/glare.ts'
-import { lookAt, subjectOf } from '../../../../core/checks/glare/subject.ts'
+import { lookAt } from '../../../../core/checks/glare/look.ts'
+import { subjectOf } from '../../../../core/checks/glare/subject.ts'
 import { allPixels } from '../../../../core/checks/sweep/map-pixels.ts'
 import { chance } from '../../../../core/effects/chance.ts'
 import type { MaterialMap } from '../../../../core/material/map.ts'
