@@ -7,7 +7,7 @@ import { type AppliedLimit, applied } from '../limits.ts'
 import { partOfMap } from '../map-part.ts'
 import { registerLimit } from '../register/tolerance.ts'
 import { codeFindings, marginsAround } from './code-findings.ts'
-import { type FoundCode, keptCodes } from './find.ts'
+import { type FoundCode, keptSearch } from './find.ts'
 import { keptReaderTables } from './light.ts'
 import { type CodeLimitName, codeLimits } from './limits.ts'
 import { boxAround, cornersOf } from './place.ts'
@@ -16,23 +16,24 @@ import { unreadAreas } from './unread.ts'
 
 /** Bar codes and matrix codes of the print: where they are, and what a reader makes of them over foil. */
 export function codesCheck(reader: CodeReader): CheckPart {
-  const [codesIn, tablesFor] = [keptCodes(reader), keptReaderTables()]
+  const [search, tablesFor] = [keptSearch(reader), keptReaderTables()]
   return {
     name: 'codes',
     says: 'Bar codes and matrix codes: size, light margins, white beneath, and a grade at 660 nm; an estimate that does not replace verification',
-    run: (input, task) => run(input, codesIn, tablesFor, task),
+    run: (input, task) => run(input, search, tablesFor, task),
   }
 }
 
 async function run(
   input: CheckInput,
-  codesIn: ReturnType<typeof keptCodes>,
+  search: ReturnType<typeof keptSearch>,
   tablesFor: ReturnType<typeof keptReaderTables>,
   task: Task | undefined,
 ): Promise<readonly CheckFinding[]> {
   task?.progress?.(0, 'looking for codes')
-  const codes = await codesIn(input, task)
-  const found: CheckFinding[] = [...unreadAreas(input, codes)]
+  const print = await search(input, task)
+  const { codes } = print
+  const found: CheckFinding[] = [...unreadAreas(input, print)]
   const met = new Map<string, number>()
   for (const [i, code] of codes.entries()) {
     checkCancelled(task)

@@ -5,8 +5,11 @@ import { checkCancelled, type Task } from '../../base/task.ts'
 import type { Point } from '../../carton/die.ts'
 import { channelAmount } from '../../roles/amount.ts'
 import { lightnessOf, type Rgb, rgbReader } from '../../roles/tone.ts'
+import type { BoxMm } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
 import { mapTile, overprints } from './art-tile.ts'
+import { cutBars } from './cut-bars.ts'
+import { boxAround, cornersOf, overlaps } from './place.ts'
 import type { SymbolFrame } from './scan.ts'
 import { darknessOf } from './tile.ts'
 
@@ -23,12 +26,16 @@ const shared = 1250
 
 type Searched = Pick<CheckInput, 'file' | 'assigned' | 'map'>
 
-/** Every code that can be read in the art, from the upper left to the lower right. */
-export async function findCodes(
-  input: Searched,
-  reader: CodeReader,
-  task?: Task,
-): Promise<readonly FoundCode[]> {
+/** What was found in the print. */
+export interface SearchedPrint {
+  /** Every code that can be read, from the upper left to the lower right. */
+  readonly codes: readonly FoundCode[]
+  /** Bars that an edge of the art has cut, in which none can be read. */
+  readonly cut: readonly BoxMm[]
+}
+
+/** Looks for codes in all that is printed. Throws Cancelled when told to stop. */
+export async function searchPrint(input: Searched, reader: CodeReader, task?: Task): Promise<SearchedPrint> {
   const { widthMm, heightMm } = input.map
   const picture = await searchPicture(input, task)
   const perMm = [picture.width / widthMm, picture.height / heightMm] as const
@@ -48,23 +55,24 @@ export async function findCodes(
       if (!known) found.push({ kind, text, reversed, modules, frame })
     }
   }
-  return found.sort((a, b) => b.frame.start[1] - a.frame.start[1] || a.frame.start[0] - b.frame.start[0])
+  const read = found.map(({ frame }) => boxAround(cornersOf(frame)))
+  return {
+    codes: found.sort((a, b) => b.frame.start[1] - a.frame.start[1] || a.frame.start[0] - b.frame.start[0]),
+    cut: cutBars(picture, input.map).filter(box => !read.some(one => overlaps(one, box))),
+  }
 }
 
-/** {@link findCodes}, kept while art and what is printed of it stay the same. */
-export function keptCodes(
-  reader: CodeReader,
-): (input: Searched, task?: Task) => Promise<readonly FoundCode[]> {
-  let last: { readonly file: ArtFile; readonly key: string; readonly codes: readonly FoundCode[] } | null =
-    null
+/** {@link searchPrint}, kept while art and what is printed of it stay the same. */
+export function keptSearch(reader: CodeReader): (input: Searched, task?: Task) => Promise<SearchedPrint> {
+  let last: { readonly file: ArtFile; readonly key: string; readonly print: SearchedPrint } | null = null
   return async (input, task) => {
     const { file, assigned, map } = input
-    if (file === null) return findCodes(input, reader, task)
+    if (file === null) return searchPrint(input, reader, task)
     const printed = assigned.filter(({ role }) => role === 'overprint' || role === 'spotInk')
     const key = JSON.stringify([map.widthMm, map.heightMm, printed.map(({ role, target }) => [role, target])])
     if (last?.file !== file || last.key !== key)
-      last = { file, key, codes: await findCodes(input, reader, task) }
-    return last.codes
+      last = { file, key, print: await searchPrint(input, reader, task) }
+    return last.print
   }
 }
 

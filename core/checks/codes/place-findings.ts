@@ -6,6 +6,9 @@ import type { LimitOf, Told } from './told.ts'
 /** Ground round a symbol that belongs to it, mm: before, after, above and below. */
 export type Round = readonly [before: number, after: number, above: number, below: number]
 
+/** A code is known to a pixel of the picture that it was found in, mm. */
+const atEdge = 0.1
+
 /** Where a code lies: cut by the edge, on or near a fold, turned off square. */
 export function placeFindings(
   { map, blank, corners }: Pick<CheckInput, 'map' | 'blank' | 'corners'>,
@@ -16,7 +19,17 @@ export function placeFindings(
   const outline = cornersOf(frame, round)
   const box = boxAround(outline)
   const inside = Math.min(box.leftMm, box.bottomMm, map.widthMm - box.rightMm, map.heightMm - box.topMm)
+  const bars = boxAround(cornersOf(frame))
+  const bare = Math.min(bars.leftMm, bars.bottomMm, map.widthMm - bars.rightMm, map.heightMm - bars.topMm)
   const found: Told[] = []
+  if (inside >= 0 && bare < atEdge)
+    found.push({
+      severity: 'error',
+      code: 'code-cut',
+      message: 'it ends where the art ends, which may have cut it',
+      fix: 'Move it inside the panel.',
+      measured: { value: bare, unit: 'mm' },
+    })
   if (inside < 0)
     found.push({
       severity: 'error',

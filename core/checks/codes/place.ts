@@ -33,6 +33,9 @@ export function boxAround(points: readonly Point[], roundMm = 0): BoxMm {
   }
 }
 
+export const overlaps = (a: BoxMm, b: BoxMm): boolean =>
+  a.leftMm < b.rightMm && a.rightMm > b.leftMm && a.bottomMm < b.topMm && a.topMm > b.bottomMm
+
 /** Something that a code should stay away from. */
 export interface Nearness {
   /** In words: `the crease "lid"`. */

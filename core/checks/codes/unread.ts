@@ -2,23 +2,24 @@ import type { BoxMm, CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
 import { markedBox } from '../marked.ts'
 import { pixelBox } from '../spot-area.ts'
-import type { FoundCode } from './find.ts'
-import { boxAround, cornersOf } from './place.ts'
+import type { SearchedPrint } from './find.ts'
+import { boxAround, cornersOf, overlaps } from './place.ts'
 import { estimate, type Told } from './told.ts'
 
 type Read = Pick<CheckInput, 'art' | 'assigned' | 'map' | 'marked'>
 
-/** Areas kept for a code, by a layer or by a mark, in which no code can be read. */
-export function unreadAreas(input: Read, codes: readonly FoundCode[]): readonly CheckFinding[] {
+/** Areas kept for a code, by a layer or by a mark, in which no code can be read, and bars that the edge has cut. */
+export function unreadAreas(input: Read, { codes, cut }: SearchedPrint): readonly CheckFinding[] {
   const boxes = codes.map(({ frame }) => boxAround(cornersOf(frame)))
   const empty = (area: BoxMm) => !boxes.some(box => overlaps(box, area))
+  const [kept, marked] = [keptAreas(input), markedAreas(input)].map(areas =>
+    areas.filter(({ box }) => empty(box)),
+  )
+  const told = [...kept!, ...marked!]
   return [
-    ...keptAreas(input)
-      .filter(({ box }) => empty(box))
-      .map(ofKept),
-    ...markedAreas(input)
-      .filter(({ box }) => empty(box))
-      .map(ofMarked),
+    ...kept!.map(ofKept),
+    ...marked!.map(ofMarked),
+    ...cut.filter(box => !told.some(area => overlaps(box, area.box))).map(ofCut),
   ].map(({ key, where, box, told }) => ({
     check: 'codes',
     key,
@@ -104,7 +105,16 @@ const ofMarked = ({ cut, ...area }: Area): ToldArea => ({
       },
 })
 
-const inside = 'Move the code with its light margins inside the panel.'
+const ofCut = (box: BoxMm): ToldArea => ({
+  key: `codes/cut/${[box.leftMm + box.rightMm, box.bottomMm + box.topMm].map(sum => 5 * Math.round(sum / 10)).join(' ')}`,
+  where: 'print',
+  box,
+  told: {
+    severity: 'warning',
+    code: 'code-cut',
+    message: 'bars like those of a code run over the edge of the art, and no code can be read in them',
+    fix: inside,
+  },
+})
 
-const overlaps = (a: BoxMm, b: BoxMm): boolean =>
-  a.leftMm < b.rightMm && a.rightMm > b.leftMm && a.bottomMm < b.topMm && a.topMm > b.bottomMm
+const inside = 'Move the code with its light margins inside the panel.'

@@ -280,6 +280,66 @@ describe('bars and the way through the press', () => {
   })
 })
 
+describe('bars that the edge of the art has cut, marked or not', () => {
+  it.each([
+    ['EAN-13', example, 'left', { leftMm: -8 }, [0, 20]],
+    ['EAN-13', example, 'right', { leftMm: sideMm - 20 }, [sideMm - 20, sideMm]],
+    ['Code 128', 'HOS-52-A', 'left', { leftMm: -12 }, null],
+    ['ITF', '19521234567896', 'right', { leftMm: sideMm - 25 }, null],
+  ] as const)('%s %s at the %s', async (kind, text, _side, placed, reach) => {
+    const told = await run(inputOf([printed(bars(kind, text, placed))], board))
+    expect(told).toMatchObject([{ code: 'code-cut', severity: 'warning', where: 'print' }])
+    const { bottomMm, topMm, leftMm, rightMm } = told[0]!.box!
+    // Lines half a millimetre apart.
+    expect(Math.abs(bottomMm - 20)).toBeLessThan(0.7)
+    expect(Math.abs(topMm - 30)).toBeLessThan(0.7)
+    if (reach === null) return
+    // -8 + 95 · 0.3 mm; pixels of 0.1 mm.
+    const ends = reach[0] === 0 ? -8 + 28.5 : reach[1]
+    expect(Math.abs(rightMm - ends)).toBeLessThan(0.25)
+    expect(Math.abs(leftMm - reach[0])).toBeLessThan(0.25)
+  })
+
+  it('lying, at the upper and the lower edge', async () => {
+    for (const bottomMm of [sideMm - 8, -6]) {
+      const lying = bars('EAN-13', example, { turnDeg: 90, bottomMm, leftMm: 10 })
+      expect(await codesOf(inputOf([printed(lying)], board))).toEqual(['code-cut'])
+    }
+  })
+
+  it('marked, it is told once and of the mark', async () => {
+    const box = { leftMm: -2, bottomMm: 18, rightMm: 22, topMm: 32 }
+    const marked = [{ name: 'Back', kind: 'code', shape: { kind: 'box', box } }] as const
+    const told = await run(inputOf([printed(bars('EAN-13', example, { leftMm: -8 }))], board, { marked }))
+    expect(told).toMatchObject([{ code: 'code-cut', severity: 'error', where: 'marked code "Back"' }])
+  })
+
+  it('at their ends, though it reads', async () => {
+    const told = await run(inputOf([printed(bars('EAN-13', example, { bottomMm: -3 }))], board))
+    expect(told.find(one => one.code === 'code-cut')).toMatchObject({ severity: 'error' })
+    expect(told.map(one => one.code)).toContain('code-grade')
+  })
+
+  it('even stripes, a picture and a whole code at the edge are none', async () => {
+    const stripes: PaintedLayer = {
+      name: 'stripes',
+      paint: (x, y) => {
+        const inside = xMm(x) < 20 && yMm(y) > 10 && yMm(y) < 40 && Math.floor(xMm(x) / 0.4) % 2 === 1
+        return [0, 0, 0, 1, inside ? 1 : 0]
+      },
+    }
+    expect(await codesOf(inputOf([stripes], board))).toEqual(['no-code-found'])
+    const noise: PaintedLayer = {
+      name: 'sky',
+      paint: (x, y) => [0, 0, 0, 1, Math.sin(x * x * 0.37 + y * y * 0.91) > 0.3 ? 1 : 0],
+    }
+    expect(await codesOf(inputOf([noise], board))).toEqual(['no-code-found'])
+    expect(await codesOf(inputOf([printed(bars('EAN-13', example, { leftMm: 4 }))], board))).not.toContain(
+      'code-cut',
+    )
+  })
+})
+
 describe('areas that somebody marked as a code', () => {
   const area = (leftMm: number) => ({
     name: 'Back',
