@@ -203,6 +203,9 @@ export function createHost(shell: Shell): HostSide {
     flashPicture: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => checks.run('flashes', wishOf(fileId, job), task)),
 
+    heatPicture: ({ fileId, taskId, job }) =>
+      tasks.run(taskId, task => checks.run('heat', wishOf(fileId, job), task)),
+
     typePicture: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => checks.run('type', wishOf(fileId, job), task)),
 

@@ -6,6 +6,7 @@ import type { FlashMap } from '../checks/glare/flash-map.ts'
 import type { LegibilityResult } from '../checks/legibility/result.ts'
 import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
+import type { HeatMap } from '../checks/sweep/heat-map.ts'
 import type { WhitePicture } from '../checks/white/picture.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
@@ -160,6 +161,8 @@ export const requests = {
   accountPicture: v.object({ fileId, taskId, job: anyJob }),
   /** Which panel lights up at which lamp and eye place. */
   flashPicture: v.object({ fileId, taskId, job: anyJob }),
+  /** How bright every place of the art gets over all views. */
+  heatPicture: v.object({ fileId, taskId, job: anyJob }),
   /** How every piece of type reads in every view. */
   typePicture: v.object({ fileId, taskId, job: anyJob }),
   /** White before and after the job's recipe made one of the art. Longest side at most `size`. */
@@ -228,6 +231,7 @@ export interface Answers {
   slipPicture: SlipPicture
   accountPicture: HolographyAccount | null
   flashPicture: FlashMap
+  heatPicture: HeatMap
   typePicture: LegibilityResult
   whitePicture: WhitePicture
   framePicture: Picture

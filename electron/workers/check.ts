@@ -7,6 +7,8 @@ import { type LegibilityResult, legibilityResult } from '../../core/checks/legib
 import { checkParts } from '../../core/checks/parts.ts'
 import { type SlipPicture, slipPicture } from '../../core/checks/register/slip-picture.ts'
 import type { CheckList } from '../../core/checks/run.ts'
+import type { HeatMap } from '../../core/checks/sweep/heat-map.ts'
+import { lightHeat } from '../../core/checks/sweep/light-heat.ts'
 import { type WhitePicture, whitePicture } from '../../core/checks/white/picture.ts'
 import { reportPage } from '../../core/export/report.ts'
 import { makeWhite, newRecipe } from '../../core/job/made-white.ts'
@@ -39,6 +41,7 @@ export type PictureCrafts = {
   white: { input: Wish & { readonly size: number }; value: WhitePicture }
   /** Null where the job has no tables to judge by. */
   account: { input: Wish; value: HolographyAccount | null }
+  heat: { input: Wish; value: HeatMap }
   type: { input: Wish; value: LegibilityResult }
   frame: { input: Wish & FrameWish; value: SmallPicture }
 }
@@ -90,6 +93,9 @@ serveWork<CheckCrafts & PictureCrafts>({
   },
   async account(wish, task) {
     return { value: accountOfInput(await read(wish, task), partOf(task, pictureFrom, 1)) }
+  },
+  async heat(wish, task) {
+    return { value: lightHeat(await read(wish, task), partOf(task, pictureFrom, 1)) }
   },
   async type(wish, task) {
     return { value: await legibilityResult(await read(wish, task), partOf(task, pictureFrom, 1)) }

@@ -21,6 +21,7 @@ const asks = {
   account: (host: Host, asked: Asked) => host('accountPicture', asked),
   white: (host: Host, asked: Asked) => host('whitePicture', { ...asked, size: artPixels }),
   flashes: (host: Host, asked: Asked) => host('flashPicture', asked),
+  heat: (host: Host, asked: Asked) => host('heatPicture', asked),
   type: (host: Host, asked: Asked) => host('typePicture', asked),
 } as const
 export type PictureName = keyof typeof asks
@@ -48,6 +49,7 @@ const firstPictures: Pictures = {
   account: nothing,
   white: nothing,
   flashes: nothing,
+  heat: nothing,
   type: nothing,
   unmarked: [],
   recipe: null,
@@ -90,12 +92,14 @@ const reads: Readonly<Record<PictureName, readonly (keyof Job)[]>> = {
   slips: ofMap,
   account: ofInks,
   flashes: ofInks,
+  heat: [...ofInks, 'light'],
   type: [...ofInks, 'light', 'marked'],
   white: ['panel', 'roles', 'aliases', 'madeWhite'],
 }
 
 /** What a picture depends on besides those fields; where left out, nothing. */
 const readsOf: Readonly<Partial<Record<PictureName, (job: Job) => unknown>>> = {
+  heat: ({ view }) => [view.eyeDistanceMm, view.eyeAt],
   // Type is read from where the eye is, however the panel is held meanwhile.
   type: ({ view }) => [view.eyeDistanceMm, view.eyeAt],
   // The hand lamp goes all round, and so does the eye, each at its distance from the carton as it is held.

@@ -271,6 +271,15 @@ export const sittings = [
         await page.getByRole('img', { name: /^Flashes of/ }).waitFor({ timeout: 400_000 })
         await page.getByRole('button', { name: 'Put lamp and eye there' }).scrollIntoViewIfNeeded()
       }),
+      state('light-heat', async page => {
+        await press(page, 'Tilt every place')
+        await page.getByRole('img', { name: /^Light of every place/ }).waitFor({ timeout: 400_000 })
+        await page.getByRole('heading', { name: 'Light of every place' }).scrollIntoViewIfNeeded()
+      }),
+      state('light-heat-brightest', async page => {
+        await page.getByRole('radio', { name: 'At its brightest' }).check({ force: true })
+        await page.getByText('Foil goes from dark to dazzling').scrollIntoViewIfNeeded()
+      }),
     ],
   },
   {

@@ -94,6 +94,14 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
         luminance: new Float32Array(0),
         most: new Float32Array(0),
       })),
+    heatPicture: ({ taskId }) =>
+      work(taskId, () => ({
+        columns: 1,
+        rows: 1,
+        mean: Float32Array.of(0.5),
+        least: Float32Array.of(0.1),
+        most: Float32Array.of(3),
+      })),
     typePicture: ({ taskId }) => work(taskId, () => ({ lamps: [], views: [], objects: [], leftOut: 0 })),
     whitePicture: ({ taskId }) =>
       work(taskId, () => ({

@@ -1,5 +1,6 @@
 import { FlashPictures } from './FlashPictures.tsx'
 import { FramePictures } from './FramePictures.tsx'
+import { HeatPictures } from './HeatPictures.tsx'
 import type { PictureProps } from './picture-props.ts'
 import { TypePictures } from './TypePictures.tsx'
 
@@ -9,6 +10,7 @@ export function LightPictures(props: PictureProps) {
     <>
       <TypePictures {...props} />
       <FramePictures {...props} />
+      <HeatPictures {...props} />
       <FlashPictures {...props} />
     </>
   )

@@ -30,6 +30,7 @@ const handlers: Handlers = {
   slipPicture: refuse,
   accountPicture: refuse,
   flashPicture: refuse,
+  heatPicture: refuse,
   typePicture: refuse,
   whitePicture: refuse,
   framePicture: refuse,

@@ -190,3 +190,27 @@ test('frames of the glare check are drawn, each is held on the table and leads b
   await expect(carton.locator('canvas')).toHaveCount(3)
   expect(errors).toEqual([])
 })
+
+test('every place is tilted, and its light shown on average, at its darkest and at its brightest', async ({
+  open,
+}) => {
+  const { page, errors } = await open(smallArt().path)
+  await ready(page)
+  await page.getByRole('button', { name: 'Checks' }).click()
+  await page.getByRole('radio', { name: 'Light', exact: true }).check({ force: true })
+  await page.getByRole('button', { name: 'Tilt every place' }).click()
+  await expect(page.getByRole('img', { name: /^Light of every place, on average/ })).toBeVisible({
+    timeout: 120_000,
+  })
+  await page.getByRole('radio', { name: 'At its brightest' }).check({ force: true })
+  await expect(page.getByRole('img', { name: /^Light of every place, at its brightest/ })).toBeVisible()
+  const numbers = page.getByRole('table', { name: 'Part of the art by its light over all views' })
+  await page.locator('summary', { hasText: 'The same in numbers' }).first().click()
+  const dazzles = numbers.getByRole('row', { name: /^dazzles/ }).getByRole('cell')
+  // White and print lie on a part of the panel, bare foil on the rest, which mirrors the lamp at some tilt.
+  const [, darkest, brightest] = (await dazzles.allTextContents()).map(words => Number.parseInt(words, 10))
+  expect(darkest).toBe(0)
+  expect(brightest).toBeGreaterThan(20)
+  expect(brightest).toBeLessThan(100)
+  expect(errors).toEqual([])
+})

@@ -1,18 +1,10 @@
 import type { LampFlash } from '../../../state/flashes.ts'
+import { lightStep, lightSteps } from './light-steps.ts'
 
 interface Props {
   readonly panel: string
   readonly lamps: readonly LampFlash[]
 }
-
-/** From darkest to brightest: light in paper white from which each begins, and its grey. */
-const steps = [
-  { from: 0, name: 'dark', fill: '#1c1c1c' },
-  { from: 0.1, name: 'dim', fill: '#5a5a5a' },
-  { from: 0.7, name: 'as paper', fill: '#a0a0a0' },
-  { from: 2, name: 'flashes', fill: '#e0e0e0' },
-  { from: 20, name: 'dazzles', fill: '#ffffff' },
-] as const
 
 const side = 320
 const radius = 132
@@ -35,7 +27,7 @@ export function FlashPolar({ panel, lamps }: Props) {
           const [a, b, middle] = [-half, half, 0].map(by => turn(pose.azimuthDeg + by))
           const at = ([x, y]: readonly [number, number], r: number) =>
             `${(side / 2 + x * r).toFixed(1)} ${(side / 2 + y * r).toFixed(1)}`
-          const step = stepOf(most)
+          const step = lightStep(most)
           const [x, y] = at(middle!, (inner! + outer!) / 2)
             .split(' ')
             .map(Number)
@@ -85,7 +77,7 @@ export function FlashPolar({ panel, lamps }: Props) {
       </svg>
       <figcaption>
         <ul className="account-key" aria-label="What the greys mean">
-          {steps.map(({ name, fill, from }) => (
+          {lightSteps.map(({ name, fill, from }) => (
             <li key={name}>
               <span className="fill" style={{ backgroundColor: fill }} aria-hidden="true" /> {name}
               {from === 0 ? '' : `, from ${from} times paper`}
@@ -100,5 +92,3 @@ export function FlashPolar({ panel, lamps }: Props) {
     </figure>
   )
 }
-
-const stepOf = (most: number) => steps.findLast(step => most >= step.from)

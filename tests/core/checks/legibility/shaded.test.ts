@@ -2,8 +2,8 @@ import { expect, test } from 'vitest'
 import { shadedLuminances } from '../../../../core/checks/legibility/shaded.ts'
 import { heldViews } from '../../../../core/checks/legibility/usual.ts'
 import type { Spot } from '../../../../core/checks/legibility/view.ts'
+import { sweepSites } from '../../../../core/checks/sweep/sweep-sites.ts'
 import { usualGrid } from '../../../../core/checks/sweep/view-grid.ts'
-import { sweepSites } from '../../../support/sweep-sites.ts'
 import { groove, label, pixels, sideMm } from './fixture.ts'
 
 /** Columns of foil, inked foil, half-covered foil and full white. */

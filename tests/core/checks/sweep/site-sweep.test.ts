@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { cellOf, tiltAndTurn } from '../../../../core/checks/sweep/cell.ts'
 import { narrowLamps } from '../../../../core/checks/sweep/narrow.ts'
 import { emptyCellLight, SiteSweep } from '../../../../core/checks/sweep/site-sweep.ts'
+import { sweepSites } from '../../../../core/checks/sweep/sweep-sites.ts'
 import {
   type GridLamp,
   sceneUnder,
@@ -23,7 +24,6 @@ import type { LampPose, Scene } from '../../../../core/reference/scene.ts'
 import { Sweeper } from '../../../../core/reference/sweep.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../../../support/paint-map.ts'
 import { discLamp, oneLamp, sceneFor } from '../../../support/scene.ts'
-import { sweepSites } from '../../../support/sweep-sites.ts'
 
 const grating = (azimuthDeg: number, pitch: number, share = 1): Grating => ({
   pitch,
@@ -107,6 +107,18 @@ describe('a sweep of sites', () => {
       }
     }
     expect(compared).toBe(3 * 3 * 9 * 4 * 3)
+  })
+
+  test('can be stopped, and says how far it is', () => {
+    const heard: number[] = []
+    const stop = new AbortController()
+    const progress = (done: number): void => {
+      heard.push(done)
+      if (heard.length === 2) stop.abort()
+    }
+    expect(() => sweepSites(input, { signal: stop.signal, progress })).toThrow('cancelled')
+    expect(heard).toHaveLength(2)
+    expect(heard[0]).toBeCloseTo(25 / 81, 9)
   })
 })
 
