@@ -22,14 +22,15 @@ export function averageOver(
   const left = Math.max(first, within.left)
   const right = Math.min(end, within.right)
   const alone = columns.most === 1 && rows.most === 1
-  for (let y = from; y < to; y++)
+  for (let y = from; y < to; y++) {
+    if (alone) {
+      const down = rows.start[y]!
+      if (down < box.top || down >= box.bottom) continue
+      const line = (down - box.top) * width - box.left
+      for (let x = left; x < right; x++) put(x, y, read(line + columns.start[x]!))
+      continue
+    }
     for (let x = left; x < right; x++) {
-      if (alone) {
-        const down = rows.start[y]!
-        if (down < box.top || down >= box.bottom) break
-        put(x, y, read((down - box.top) * width + columns.start[x]! - box.left))
-        continue
-      }
       let sum = 0
       for (let j = 0; j < rows.count[y]!; j++) {
         const down = rows.start[y]! + j
@@ -44,4 +45,5 @@ export function averageOver(
       }
       put(x, y, sum)
     }
+  }
 }

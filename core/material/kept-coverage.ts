@@ -4,6 +4,7 @@ import type { Task } from '../base/task.ts'
 import { coverageRows } from './coverage.ts'
 import type { Coverage, CoverageRows, Need } from './covered.ts'
 import { type Grid, under } from './grid.ts'
+import { type PackedFloats, packedFloats } from './packed-floats.ts'
 import type { AreaSource, MadeSource } from './plates.ts'
 import { TileGrid } from './tiles.ts'
 
@@ -11,8 +12,10 @@ const needs: readonly Need[] = ['amount', 'alpha', 'colour']
 
 /** A coverage over the whole document, cut to where it is something. */
 export interface Kept {
-  /** Null: it is nothing anywhere. */
-  readonly coverage: Coverage | null
+  /** False: it is nothing anywhere. */
+  readonly isThere: boolean
+  /** The rows of it that lie in top..bottom, made anew each time; null where there are none. */
+  coverage(top: number, bottom: number): Coverage | null
   /** Numbers of the map's tiles where the amount is not zero, in rising order. */
   readonly tiles: readonly number[]
 }
@@ -30,7 +33,7 @@ const stripKeep = 64 * 2 ** 20
 export class CoverageShelf {
   readonly #file: ArtFile
   readonly #grid: Grid
-  readonly #kept = new Map<string, { readonly need: Need; readonly kept: Kept; readonly bytes: number }>()
+  readonly #kept = new Map<string, { readonly need: Need; readonly kept: Packed; readonly bytes: number }>()
   readonly #coming = new Map<string, { readonly need: Need; readonly parts: Coverage[] }>()
   #bytes = 0
 
@@ -101,18 +104,46 @@ export class CoverageShelf {
       }
   }
 
-  #put(key: string, need: Need, kept: Kept): void {
+  #put(key: string, need: Need, kept: Packed): void {
     this.#bytes -= this.#kept.get(key)?.bytes ?? 0
     this.#kept.delete(key)
-    const bytes = kept.coverage ? bytesOf(kept.coverage) : 0
+    const { bytes } = kept
     if (this.#bytes + bytes > mostBytes) return
     this.#kept.set(key, { need, kept, bytes })
     this.#bytes += bytes
   }
 
-  #whole(parts: readonly Coverage[]): Kept {
+  #whole(parts: readonly Coverage[]): Packed {
     const coverage = joined(parts)
-    return { coverage, tiles: coverage === null ? [] : tilesOf(this.#grid, coverage) }
+    return coverage === null
+      ? { isThere: false, coverage: () => null, tiles: [], bytes: 0 }
+      : { isThere: true, ...packed(coverage), tiles: tilesOf(this.#grid, coverage) }
+  }
+}
+
+interface Packed extends Kept {
+  readonly bytes: number
+}
+
+/** A coverage in as many bytes as it needs; what comes back is the same, bit by bit. */
+function packed({ box, data, surface }: Coverage): Pick<Packed, 'coverage' | 'bytes'> {
+  const amount = packedFloats(data)
+  const alpha = surface && packedFloats(surface.alpha)
+  const planes = surface?.planes.map(packedFloats) ?? []
+  return {
+    coverage: (top, bottom) => {
+      const cut: Box = { ...box, top: Math.max(top, box.top), bottom: Math.min(bottom, box.bottom) }
+      if (cut.top >= cut.bottom) return null
+      const width = box.right - box.left
+      const part = (floats: PackedFloats) =>
+        floats.floats((cut.top - box.top) * width, (cut.bottom - box.top) * width)
+      return {
+        box: cut,
+        data: part(amount),
+        surface: alpha && { box: cut, planes: planes.map(part), alpha: part(alpha) },
+      }
+    },
+    bytes: [amount, ...(alpha === null ? [] : [alpha]), ...planes].reduce((sum, { bytes }) => sum + bytes, 0),
   }
 }
 

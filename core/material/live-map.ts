@@ -10,7 +10,7 @@ import type { Coverage } from './covered.ts'
 import { designKey, sameDesign } from './design-key.ts'
 import { type Dirty, dirtySince, nextEdition } from './edition.ts'
 import { coverageAt, type FirstLook, lookLevel, paintLook, tilesAt } from './first-look.ts'
-import { coarser, type Grid, gridOf, onItself } from './grid.ts'
+import { coarser, type Grid, gridOf, onItself, under } from './grid.ts'
 import { CoverageShelf, type Kept, sourceKey } from './kept-coverage.ts'
 import type { MapPlane, MaterialMap } from './map.ts'
 import { type MapHead, mapHead } from './map-head.ts'
@@ -53,7 +53,7 @@ export class LiveMap {
   /** Areas as the last first look had them, so that they are not opened twice. */
   #looked: readonly Laid[] = []
   /** Coverages as coarser levels have them. */
-  readonly #coarser = new WeakMap<Coverage, Map<number, Coverage>>()
+  readonly #coarser = new WeakMap<Kept, Map<number, Coverage>>()
 
   private constructor(file: ArtFile, whole: Awaited<ReturnType<typeof buildMap>>, more: Opened) {
     this.#file = file
@@ -144,7 +144,7 @@ export class LiveMap {
     const standing = laid.flatMap(one => {
       const coverage = kept.get(one)
       if (!coverage || !isThere(coverage)) return []
-      const at = ({ coverage }: Kept) => this.#coarse(coverage!, level, grid)
+      const at = (one: Kept) => this.#coarse(one, level, grid)
       return [
         { area: one.area, own: coverage.own && at(coverage.own), mask: coverage.mask && at(coverage.mask) },
       ]
@@ -154,10 +154,10 @@ export class LiveMap {
     return quick.notes.slots > gratings.length ? null : { level, reached: Int32Array.from(tiles), planes }
   }
 
-  #coarse(coverage: Coverage, level: number, grid: Grid): Coverage {
-    const known = this.#coarser.get(coverage) ?? new Map<number, Coverage>()
-    this.#coarser.set(coverage, known)
-    const found = known.get(level) ?? coverageAt(coverage, grid)
+  #coarse(kept: Kept, level: number, grid: Grid): Coverage {
+    const known = this.#coarser.get(kept) ?? new Map<number, Coverage>()
+    this.#coarser.set(kept, known)
+    const found = known.get(level) ?? coverageAt(kept.coverage(0, this.#file.art.height)!, grid)
     known.set(level, found)
     return found
   }
@@ -224,14 +224,27 @@ export class LiveMap {
       there.data instanceof Uint8Array ? new Uint8Array(width * height) : new Uint16Array(width * height)
     const band = painter.band()
     const reach = new Map([...kept.keys()].map(one => [one, new Set(one.tiles)]))
+    // Each row of tiles has its document rows of what is laid there.
+    let rows = { top: -1, open: new Map<Kept, Coverage | null>() }
     for (const [first, run] of grid.runs(tiles)) {
       checkCancelled(task)
-      band.open(grid.box(first, run))
+      const box = grid.box(first, run)
+      const [top, bottom] = under(this.#grid.rows, box.top, box.bottom)
+      if (rows.top !== top) rows = { top, open: new Map() }
+      const { open } = rows
+      const opened = (one: Kept | null): Coverage | null => {
+        if (one === null) return null
+        const found = open.has(one) ? open.get(one)! : one.coverage(top, bottom)
+        open.set(one, found)
+        return found
+      }
+      band.open(box)
       for (const one of laid) {
-        const coverage = kept.get(one)
-        if (!coverage || !isThere(coverage) || !anyOf(reach.get(one)!, first, run)) continue
-        const { own, mask } = coverage
-        layArea(painter, one.area, own?.coverage ?? null, mask?.coverage ?? null, band)
+        const standing = kept.get(one)
+        if (!standing || !isThere(standing) || !anyOf(reach.get(one)!, first, run)) continue
+        const [own, mask] = [opened(standing.own), opened(standing.mask)]
+        if ((standing.own && !own) || (standing.mask && !mask)) continue
+        layArea(painter, one.area, own, mask, band)
       }
       painter.finish(band, ids)
     }
@@ -303,7 +316,7 @@ async function layOut(
 
 /** Whether an area is anywhere at all. */
 const isThere = ({ own, mask }: StandsOn): boolean =>
-  (own === null || own.coverage !== null) && (mask === null || mask.coverage !== null)
+  (own === null || own.isThere) && (mask === null || mask.isThere)
 
 const sourcesOf = (laid: readonly Laid[]) =>
   laid.flatMap(({ area }) => [area.source, ...(area.mask ? [area.mask] : [])])

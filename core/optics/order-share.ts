@@ -68,6 +68,8 @@ export function vectorWeight(groove: Groove): number {
 }
 
 const steps = 32
+const angles = Float64Array.from({ length: steps }, (_, i) => ((i + 0.5) * Math.PI) / steps)
+const sines = angles.map(Math.sin)
 /** Farther ones are below 1e-30 at the phases in use. */
 const farthestBessel = 31
 
@@ -77,9 +79,6 @@ const farthestBessel = 31
  */
 export function besselJ(m: number, x: number): number {
   let sum = 0
-  for (let i = 0; i < steps; i++) {
-    const θ = ((i + 0.5) * Math.PI) / steps
-    sum += Math.cos(m * θ - x * Math.sin(θ))
-  }
+  for (let i = 0; i < steps; i++) sum += Math.cos(m * angles[i]! - x * sines[i]!)
   return sum / steps
 }
