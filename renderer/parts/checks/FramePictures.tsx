@@ -101,13 +101,15 @@ const ofCarton = (one: FrameFinding): boolean => subjectOf(one) === 'carton'
 /** The whole carton first; of each subject as the words order them. */
 const rank = (one: FrameFinding): number => (ofCarton(one) ? 0 : 10) + frameOrder.indexOf(one.code)
 
-/** Part of the picture that an area fills. */
+/** Part of the picture that an area fills; a small one keeps enough around it to be known again. */
 const fills = 0.8
+const closest = 4
 
 /** The whole carton as it lies in the middle of the table, or the area where the carton shows it. */
 function zoomOf(job: Job, finding: FrameFinding): Zoom {
   if (ofCarton(finding)) return wholeView
   const { box, held } = finding
   const scene = sceneWith(job, job.light.lamps[0].pose, held)
-  return zoomOn(lookAt(scene, job.panel, wholeView, frameSide, frameSide), box, 0, fills) ?? wholeView
+  const zoom = zoomOn(lookAt(scene, job.panel, wholeView, frameSide, frameSide), box, 0, fills)
+  return zoom === null ? wholeView : { ...zoom, scale: Math.min(closest, zoom.scale) }
 }

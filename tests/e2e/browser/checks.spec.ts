@@ -138,12 +138,14 @@ test('the sheet of checks keeps to WCAG 2.2 AA, light and dark', async ({ open, 
   await run(page)
   await press(page, /^Show it/)
   await press(page, 'Let it stand…')
-  for (const name of ['Found', 'Register', 'Marks', 'Limits'] as const) {
+  for (const name of ['Found', 'Register', 'Light', 'Marks', 'Limits'] as const) {
     await part(page, name)
     if (name === 'Limits') {
       await sheetOf(page).locator('summary').first().click()
       await press(page, /^Set another/)
     }
+    if (name === 'Light')
+      await expect(sheetOf(page).locator('.frame-card canvas').nth(2)).toBeVisible(patient)
     for (const theme of ['dark', 'light'] as const) {
       await page.emulateMedia({ colorScheme: theme })
       await expect(page.locator('html')).toHaveAttribute('data-theme', theme)

@@ -1,5 +1,5 @@
 import type { PanelFlashes } from '../../../state/flashes.ts'
-import { eyeWords, lampWords, timesPaper } from './flash-words.ts'
+import { eyeWords, lampWords, shortLight } from './flash-words.ts'
 import { shareWords } from './words.ts'
 
 interface Props {
@@ -13,7 +13,8 @@ export function FlashTable({ panels, chosen }: Props) {
   return (
     <table className="flash-table">
       <caption>
-        Each panel over all places of lamp and eye: how often it flashes, and where it is brightest
+        Each panel over all places of lamp and eye: how often it flashes, and where it is brightest, times
+        paper white
       </caption>
       <thead>
         <tr>
@@ -37,8 +38,8 @@ export function FlashTable({ panels, chosen }: Props) {
             ) : (
               <>
                 <td className="number-cell">{shareWords(flashing)}</td>
-                <td className="number-cell">{timesPaper(brightest.most)}</td>
-                <td>{lampWords(brightest.pose)}</td>
+                <td className="number-cell">{shortLight(brightest.most)}</td>
+                <td className="whole">{lampWords(brightest.pose)}</td>
                 <td>{eyeWords(brightest.eye)}</td>
               </>
             )}

@@ -1,4 +1,5 @@
 import type { LampFlash } from '../../../state/flashes.ts'
+import { shortLight } from './flash-words.ts'
 
 interface Props {
   readonly panel: string
@@ -53,7 +54,5 @@ const sides = new Map([
 
 const inOrder = (all: readonly number[]): readonly number[] => [...new Set(all)].sort((a, b) => a - b)
 
-function lightWords(flash: LampFlash | undefined): string {
-  if (flash === undefined || Number.isNaN(flash.most)) return 'not seen'
-  return flash.most < 10 ? flash.most.toFixed(1) : String(Math.round(flash.most))
-}
+const lightWords = (flash: LampFlash | undefined): string =>
+  flash === undefined || Number.isNaN(flash.most) ? 'not seen' : shortLight(flash.most)

@@ -1,8 +1,10 @@
 import type { EyeAt, LampPose } from '../../../../core/reference/scene.ts'
 
+/** Light in paper white, as short as it can be told apart. */
+export const shortLight = (most: number): string => (most < 10 ? most.toFixed(1) : String(Math.round(most)))
+
 /** `12 times paper` */
-export const timesPaper = (most: number): string =>
-  `${most < 10 ? most.toFixed(1) : Math.round(most)} times paper`
+export const timesPaper = (most: number): string => `${shortLight(most)} times paper`
 
 /** `30° round, 50° up` */
 export const lampWords = ({ azimuthDeg, elevationDeg }: LampPose): string =>
