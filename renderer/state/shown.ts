@@ -1,8 +1,7 @@
 import type { BoxMm } from '../../core/checks/finding.ts'
 import type { PanelPose } from '../../core/reference/scene.ts'
-import { holdPanel } from './actions.ts'
-import { sceneOf } from './look.ts'
 import { inView, type State } from './state.ts'
+import { look } from './steps.ts'
 
 /** A place of the panel that the checks speak of. */
 export interface Place {
@@ -13,12 +12,16 @@ export interface Place {
   readonly held: PanelPose | null
 }
 
-/** Outlines the place and holds the panel as it says; from place to place, the way back leads to before the first. */
+/**
+ * Outlines the place and holds the panel as it says, under the job's own lamps: a light run ends for it. From place to
+ * place, the way back leads to before the first.
+ */
 export function showPlace(state: State, { key, title, box, held }: Place): State {
   const { job, view } = state
   if (job === null) return state
-  const before = view.shown?.before ?? { pose: sceneOf(job, view.run).view.pose, zoom: view.zoom }
-  const there = held === null ? state : holdPanel(state, held)
+  const { timeS } = view.run
+  const before = view.shown?.before ?? { pose: job.view.pose, zoom: view.zoom, timeS }
+  const there = held === null ? state : look(atTime(state, null), { pose: held })
   return inView(there, { shown: { key, title, box, before }, compare: null, spot: null })
 }
 
@@ -26,9 +29,13 @@ export function showPlace(state: State, { key, title, box, held }: Place): State
 export function goBack(state: State): State {
   const { shown } = state.view
   if (shown === null) return state
-  const { pose, zoom } = shown.before
-  return inView(holdPanel(state, pose), { zoom, shown: null })
+  const { pose, zoom, timeS } = shown.before
+  return inView(look(atTime(state, timeS), { pose }), { zoom, shown: null })
 }
+
+/** The light run stands there; null: nothing runs. */
+const atTime = (state: State, timeS: number | null): State =>
+  inView(state, { run: { ...state.view.run, timeS, playing: false } })
 
 /** The view stays, without the outline. */
 export const stayHere = (state: State): State => inView(state, { shown: null })

@@ -69,7 +69,7 @@ export interface ShownPlace {
   readonly title: string
   readonly box: BoxMm
   /** How the panel was held and looked at before, to go back to. */
-  readonly before: { readonly pose: PanelPose; readonly zoom: Zoom }
+  readonly before: Pick<View, 'zoom'> & Pick<RunView, 'timeS'> & { readonly pose: PanelPose }
 }
 
 /** Shapes that the hand draws on the panel. */

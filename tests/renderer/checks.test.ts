@@ -3,6 +3,7 @@ import { setLight, setPanel } from '../../core/job/edit.ts'
 import { putMark, renameMark, setLimit, setMisfit, waive } from '../../core/job/edit-checks.ts'
 import type { Job } from '../../core/job/job.ts'
 import { blankJob } from '../../core/job/new.ts'
+import { defaultPaths } from '../../core/job/paths.ts'
 import { sceneWith } from '../../core/job/scene.ts'
 import { wholeView } from '../../core/reference/camera.ts'
 import { lookAt, pixelOver } from '../../renderer/scene/place.ts'
@@ -156,6 +157,22 @@ describe('a place', () => {
     const back = goBack(second)
     expect(back.job?.view.pose).toEqual(job.view.pose)
     expect(back.view).toMatchObject({ zoom: closer.view.zoom, shown: null })
+  })
+
+  it('stands under the lamps that the checks knew, and the way back leads into the light run', () => {
+    const running = {
+      ...state,
+      job: { ...job, paths: defaultPaths },
+      view: { ...state.view, run: { ...state.view.run, timeS: 0.7, playing: true } },
+    }
+    const there = showPlace(running, { key: 'a', title: 'A', box, held })
+    expect(there.job).toEqual({ ...running.job, view: { ...job.view, pose: held } })
+    expect(there.view.run).toMatchObject({ timeS: null, playing: false })
+    const back = goBack(there)
+    expect(back.job).toEqual(running.job)
+    expect(back.view.run).toMatchObject({ timeS: 0.7, playing: false })
+    // A place that is held in no way of its own is looked at while the run goes on.
+    expect(showPlace(running, { key: 'a', title: 'A', box, held: null }).view.run.playing).toBe(true)
   })
 
   it('comes into the middle of the table that no sheet covers, and fills a part of it', () => {
