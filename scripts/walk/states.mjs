@@ -192,6 +192,10 @@ export const sittings = [
       state('checks-light', page =>
         page.getByRole('radio', { name: 'Light', exact: true }).check({ force: true }),
       ),
+      state('checks-frames', async page => {
+        await page.locator('.frames canvas').nth(2).waitFor({ timeout: 120_000 })
+        await page.getByRole('heading', { name: /^Brightest, darkest/ }).scrollIntoViewIfNeeded()
+      }),
       state('checks-limits', async page => {
         await page.getByLabel('Limits', { exact: true }).check({ force: true })
         await page.locator('.limits-page summary').nth(1).click()

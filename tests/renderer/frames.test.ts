@@ -122,6 +122,8 @@ test('a frame says its number, and a limit only where it passes it', () => {
   expect(words('glare-worst', 36.2, 10)).toEqual(['36 times paper white', 'limit passed: 10'])
   expect(words('glare-worst', 2.24, 10)).toEqual(['2.2 times paper white', null])
   expect(words('dark-worst', 0.0071, 0.03)).toEqual(['0.7 % of paper white', 'limit passed: 3 %'])
+  expect(words('dark-worst', 2e-6, 0.03)).toEqual(['under 0.1 % of paper white', 'limit passed: 3 %'])
+  expect(words('dark-worst', 0, 0.03)[0]).toBe('0 % of paper white')
   expect(words('dark-worst', 0.124, 0.03)).toEqual(['12 % of paper white', null])
   expect(words('best-view', 15.9, null)).toEqual(['mean chroma 16', null])
 })

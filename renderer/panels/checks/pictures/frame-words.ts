@@ -33,4 +33,8 @@ export function frameWords({ code, measured, limit }: CheckFinding): FrameWords 
 /** Order of the frames of one subject. */
 export const frameOrder: readonly string[] = ['glare-worst', 'dark-worst', 'best-view']
 
-const percent = (part: number): string => `${Number((100 * part).toFixed(part < 0.1 ? 1 : 0))}\u00a0%`
+/** What is there is never 0 %. */
+const percent = (part: number): string =>
+  part > 0 && part < 0.0005
+    ? 'under 0.1\u00a0%'
+    : `${Number((100 * part).toFixed(part < 0.1 ? 1 : 0))}\u00a0%`
