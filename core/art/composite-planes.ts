@@ -47,16 +47,17 @@ const covered = (plane: Plane, rows: Rows): Rows => ({
 
 /**
  * Samples of a plane over `box`, as 0..1 of the number format's range; `outside` where the plane has none.
+ * @param out   zeros that they are written to; left out: an array of their own
  * @param where samples are wanted, over the same box: elsewhere, where it is 0, they stay 0; left out: everywhere
  */
 export function samplesOver(
   plane: Plane,
   box: Box,
   outside: number,
+  out: Float32Array = new Float32Array(boxWidth(box) * Math.max(0, box.bottom - box.top)),
   where: Float32Array | null = null,
 ): Float32Array {
   const width = boxWidth(box)
-  const out = new Float32Array(width * Math.max(0, box.bottom - box.top))
   if (outside !== 0) out.fill(outside)
   const k = plane.data instanceof Uint8Array ? 1 / 255 : plane.data instanceof Uint16Array ? 1 / 65535 : 1
   const stride = boxWidth(plane.box)

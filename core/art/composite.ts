@@ -79,6 +79,8 @@ interface Context {
   readonly include: (layer: Layer) => boolean
   readonly visible: (layer: Layer) => boolean
   readonly planes: PlaneStore
+  /** Arrays of layers that were painted, for the next one: fresh ones of megabytes cost more than what is put in them. */
+  readonly spare: Float32Array[]
   readonly task: Task | undefined
 }
 
@@ -90,6 +92,7 @@ function contextOf(file: ArtFile, options: CompositeOptions, task: Task | undefi
     include: options.include ?? (() => true),
     visible: options.visible ?? (layer => layer.visible),
     planes: planeStore(file, options.keep ?? 256 * 2 ** 20),
+    spare: [],
     task,
   }
 }
@@ -153,6 +156,18 @@ async function paintRun(
     fill: inside ? layer.fillOpacity : 1,
     colorMode: context.mode,
   })
+  context.spare.push(...[source.alpha, ...source.planes].slice(0, mostSpare - context.spare.length))
+}
+
+/** As many as one layer has in any colour mode. */
+const mostSpare = 5
+
+/** An array of zeros, a spare one where it is large enough. */
+function zeros({ spare }: Context, size: number): Float32Array {
+  const at = spare.findIndex(one => one.buffer.byteLength >= 4 * size)
+  if (at < 0) return new Float32Array(size)
+  const [found] = spare.splice(at, 1)
+  return new Float32Array(found!.buffer, 0, size).fill(0)
 }
 
 async function paintThrough(context: Context, { layer, children }: Node, target: Surface): Promise<void> {
@@ -185,14 +200,13 @@ async function layerSource(context: Context, layer: Layer, box: Box): Promise<Su
   const part = intersect(layer.box, box)
   if (boxWidth(part) === 0 || boxHeight(part) === 0) return null
   const shape = layer.channelIds.includes(-1) ? await context.planes.layer(layer.id, -1, part) : null
-  const alpha = shape
-    ? samplesOver(shape, part, 0)
-    : new Float32Array(boxWidth(part) * boxHeight(part)).fill(1)
+  const size = boxWidth(part) * boxHeight(part)
+  const alpha = shape ? samplesOver(shape, part, 0, zeros(context, size)) : zeros(context, size).fill(1)
   const planes: Float32Array[] = []
   for (const id of channels.slice(0, context.planeCount)) {
     const plane = await context.planes.layer(layer.id, id, part)
     if (!plane) return null
-    planes.push(samplesOver(plane, part, 0, alpha))
+    planes.push(samplesOver(plane, part, 0, zeros(context, size), alpha))
   }
   return { box: part, planes, alpha }
 }

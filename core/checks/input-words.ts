@@ -76,12 +76,15 @@ export function partWord(
       hash.add(data.subarray((y * width + left) * components, (y * width + right) * components))
   else {
     const { tile, index } = plane
-    const size = tile * tile * components
     const perRow = Math.ceil(width / tile)
-    for (let y = Math.floor(top / tile); y < Math.ceil(bottom / tile); y++)
-      for (let x = Math.floor(left / tile); x < Math.ceil(right / tile); x++) {
-        const block = index[y * perRow + x]!
-        hash.add(block < 0 ? nothing : data.subarray(block * size, (block + 1) * size))
+    for (let y = top; y < bottom; y++)
+      for (let from = left; from < right; ) {
+        const x = Math.floor(from / tile)
+        const to = Math.min(right, (x + 1) * tile)
+        const block = index[Math.floor(y / tile) * perRow + x]!
+        const line = (block * tile + (y % tile)) * tile - x * tile
+        hash.add(block < 0 ? nothing : data.subarray((line + from) * components, (line + to) * components))
+        from = to
       }
   }
   return `${layout} ${components} ${hash.word}`

@@ -92,7 +92,7 @@ serveWork<CheckCrafts & PictureCrafts>({
     return { value: await whitePicture(file, assigned, white, size, partOf(task, 0.9, 1)) }
   },
   async account(wish, task) {
-    return { value: accountOfInput(await read(wish, task), partOf(task, pictureFrom, 1)) }
+    return { value: await accountOfInput(await read(wish, task), partOf(task, pictureFrom, 1)) }
   },
   async heat(wish, task) {
     return { value: lightHeat(await read(wish, task), partOf(task, pictureFrom, 1)) }

@@ -4,10 +4,9 @@ import type { Blank } from '../../carton/blank.ts'
 import type { Point } from '../../carton/die.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
-import type { Tables } from '../../optics/tables.ts'
 import { boardOf, coveredOf } from './covered.ts'
-import { passingOf } from './passing.ts'
 import { pixelShares } from './pixel-shares.ts'
+import { type PrintedClass, printedClasses } from './printed-class.ts'
 
 /** What becomes of a place of a panel. Glue goes before flaps, and both before what is printed. */
 export const accountClasses = [
@@ -45,19 +44,11 @@ export interface HolographyAccount {
   readonly seenCm2: number
 }
 
-/** Least parts of the metal's light, 0..1, that make each class. */
-export interface ClassLimits {
-  readonly bare: number
-  readonly tinted: number
-  readonly halfHidden: number
-}
-
 interface Accounted {
   readonly map: MaterialMap
-  readonly tables: Tables
+  readonly classOf: PrintedClass
   readonly blank: Blank | null
   readonly corners: ReadonlyMap<string, Point>
-  readonly limits: ClassLimits
   readonly coverGapMm: number
 }
 
@@ -105,19 +96,15 @@ export function holographyAccount(what: Accounted, task?: Task): HolographyAccou
 }
 
 type Classify = (column: number, row: number) => number
-const printedClasses = ['bare', 'tinted', 'half-hidden', 'hidden'] as const
 type Counts = Float64Array
 const noCounts = (): Counts => new Float64Array(printedClasses.length)
 
 /** Index into {@link printedClasses}; -1 where there is no holography. */
-function classifier({ map, tables, limits: { bare, tinted, halfHidden } }: Accounted): Classify {
-  const passing = passingOf(map, tables)
+function classifier({ map, classOf }: Accounted): Classify {
   const areas = new PlaneReader(map.planes.get('area'), map.width)
   return (column, row) => {
     const at = areas.at(column, row)
-    if (at < 0 || areas.data[at] === 0) return -1
-    const left = passing(column, row)
-    return left >= bare ? 0 : left >= tinted ? 1 : left >= halfHidden ? 2 : 3
+    return at < 0 || areas.data[at] === 0 ? -1 : classOf(column, row)
   }
 }
 

@@ -1,37 +1,41 @@
 import type { Task } from '../../base/task.ts'
 import type { BoxMm, CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
+import { kept } from '../keeper.ts'
 import { type AppliedLimit, applied } from '../limits.ts'
 import { type HolographyAccount, holographyAccount } from './account.ts'
 import { accountingLimits } from './limits.ts'
+import { printedClass } from './printed-class.ts'
 
 /** Where the holography that is paid for goes. */
 export const accounting: CheckPart = {
   name: 'accounting',
   says: 'how much of the holography is seen on each panel, and how much is hidden, covered or waste',
   run: async (input: CheckInput, task?: Task) => {
-    const account = accountOfInput(input, task)
+    const account = await accountOfInput(input, task)
     return account === null ? [] : accountFindings(account, input)
   },
 }
 
 /** The account of a job; null where it has no tables to judge by. */
-export function accountOfInput(input: CheckInput, task?: Task): HolographyAccount | null {
-  const [tables] = input.sets
-  if (tables === undefined) return null
+export async function accountOfInput(input: CheckInput, task?: Task): Promise<HolographyAccount | null> {
+  if (input.sets.length === 0) return null
   const { map, blank, corners, limits } = input
-  const part = (key: keyof typeof accountingLimits) => limitOf(key, limits).value / 100
+  // What is printed stays the same while holography is edited.
+  const classOf = await kept(input, 'accounting, what is printed', [], own => {
+    const part = (key: keyof typeof accountingLimits) => limitOf(key, own.limits).value / 100
+    return printedClass(own.map, own.sets[0]!, {
+      bare: part('accounting.bare'),
+      tinted: part('accounting.tinted'),
+      halfHidden: part('accounting.half-hidden'),
+    })
+  })
   return holographyAccount(
     {
       map,
-      tables,
+      classOf,
       blank,
       corners,
-      limits: {
-        bare: part('accounting.bare'),
-        tinted: part('accounting.tinted'),
-        halfHidden: part('accounting.half-hidden'),
-      },
       coverGapMm: limitOf('accounting.cover-gap', limits).value,
     },
     task,

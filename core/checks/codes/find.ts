@@ -104,11 +104,16 @@ async function searchPicture({ file, assigned, map }: Searched, task?: Task): Pr
     let i = 0
     for (let y = box.top; y < box.bottom; y++)
       for (let x = box.left; x < box.right; x++, i++) {
-        let light = 1 - alpha[i]! * (1 - lightnessOf(...rgb(surface, i, colour)))
-        planes.forEach((plane, s) => {
-          const at = (y - plane.box.top) * (plane.box.right - plane.box.left) + x - plane.box.left
-          light *= 1 - spotDarkens * channelAmount(spots[s]!.kind, plane.data, at)
-        })
+        let light = 1
+        if (alpha[i]! > 0) {
+          rgb(surface, i, colour)
+          light = 1 - alpha[i]! * (1 - lightnessOf(colour[0], colour[1], colour[2]))
+        }
+        for (let s = 0; s < planes.length; s++) {
+          const { box: own, data } = planes[s]!
+          const at = (y - own.top) * (own.right - own.left) + x - own.left
+          light *= 1 - spotDarkens * channelAmount(spots[s]!.kind, data, at)
+        }
         const to = Math.floor(y / factor) * width + Math.floor(x / factor)
         sums[to]! += light
         counts[to]!++

@@ -9,6 +9,8 @@ export class ContourTracer {
   readonly #pixelMm: readonly [x: number, y: number]
   readonly #heightMm: number
   #above: Float32Array
+  /** Nothing lies in the row above. */
+  #bare = true
   #row = 0
   /** Crossings by the side of a cell that they lie on. */
   readonly #numbers = new Map<number, number>()
@@ -25,6 +27,12 @@ export class ContourTracer {
 
   /** The next row, coverage 0..1. */
   push(row: Float32Array): void {
+    const bare = isBare(row)
+    if (bare && this.#bare) {
+      this.#row++
+      return
+    }
+    this.#bare = bare
     const above = this.#above
     let [a, c] = [0, 0]
     for (let x = 0; x <= this.#width; x++) {
@@ -92,6 +100,11 @@ export class ContourTracer {
 }
 
 const half = 0.5
+
+function isBare(row: Float32Array): boolean {
+  for (let x = 0; x < row.length; x++) if (row[x] !== 0) return false
+  return true
+}
 
 const upper = 0
 const lower = 1

@@ -170,18 +170,25 @@ export function mapRows(map: MaterialMap, group: PrintedGroup, isArea: (id: numb
     white: (value: number) => value / 255,
     colour: (value: number) => Math.min(1, value / 255 / leastDensity),
   }[group]
+  // Of each number that a plane can hold there: bytes, or more where there are many areas.
+  const most = readers.some(({ data }) => !(data instanceof Uint8Array)) ? 65_536 : 256
+  const amounts = Float32Array.from({ length: most }, (_, value) => amount(value))
   return {
     width,
     height,
     parts: readers.map(reader => ({
       over: async (top, bottom) => {
         const data = new Float32Array(width * (bottom - top))
+        let any = false
         for (let y = top, i = 0; y < bottom; y++)
           for (let x = 0; x < width; x++, i++) {
             const at = reader.at(x, y)
-            if (at >= 0) data[i] = amount(reader.data[at]!)
+            const value = at < 0 ? 0 : amounts[reader.data[at]!]!
+            if (value === 0) continue
+            data[i] = value
+            any = true
           }
-        return { box: { left: 0, top, right: width, bottom }, data, surface: null }
+        return any ? { box: { left: 0, top, right: width, bottom }, data, surface: null } : null
       },
     })),
   }

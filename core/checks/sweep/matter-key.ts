@@ -11,7 +11,7 @@ export interface MatterReader {
 }
 
 export function matterReader(map: MaterialMap): MatterReader {
-  const planes = planesOf(map).flatMap(({ name, named }) => {
+  const planes = matterPlanes(map).flatMap(({ name, named }) => {
     const plane = map.planes.get(name)
     return plane === undefined ? [] : [{ reader: new PlaneReader(plane, map.width), named, plane }]
   })
@@ -33,7 +33,9 @@ export function matterReader(map: MaterialMap): MatterReader {
 }
 
 /** Planes that matter is read from, and which of their components are names. */
-function planesOf(map: MaterialMap): readonly { readonly name: string; readonly named: readonly number[] }[] {
+export function matterPlanes(
+  map: MaterialMap,
+): readonly { readonly name: string; readonly named: readonly number[] }[] {
   const plain = [
     'metal',
     'C',

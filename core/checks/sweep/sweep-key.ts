@@ -1,6 +1,7 @@
 import type { MaterialMap } from '../../material/map.ts'
 import type { BoxMm } from '../finding.ts'
-import { matterReader } from './matter-key.ts'
+import { partWord } from '../input-words.ts'
+import { matterPlanes } from './matter-key.ts'
 
 /** A word for the matter of a map in a box, cut to the map: equal matter at the same place, equal word. */
 export function matterWord(map: MaterialMap, { leftMm, bottomMm, rightMm, topMm }: BoxMm): string {
@@ -8,11 +9,9 @@ export function matterWord(map: MaterialMap, { leftMm, bottomMm, rightMm, topMm 
   const column = (mm: number) => Math.min(width, Math.max(0, Math.round((mm / widthMm) * width)))
   const row = (mm: number) => Math.min(height, Math.max(0, Math.round((1 - mm / heightMm) * height)))
   const [left, right, top, bottom] = [column(leftMm), column(rightMm), row(topMm), row(bottomMm)]
-  const hash = new Hash()
-  const read = matterReader(map)
-  for (let y = top; y < bottom; y++)
-    for (let x = left; x < right; x++) for (const value of read.at(x, y)) hash.add(value)
-  return `${[left, right, top, bottom].join(' ')} ${hash.word()}`
+  const part = { left, right, top, bottom }
+  const words = matterPlanes(map).map(({ name }) => partWord(map.planes.get(name), map, part))
+  return [left, right, top, bottom, ...words].join(' ')
 }
 
 /** FNV-1a with two seeds, 32 bits each. Fowler, Noll & Vo; the offset and the prime are those of draft-eastlake-fnv. */
@@ -29,9 +28,5 @@ export class Hash {
   /** 53 of the bits, as a whole number. */
   number(): number {
     return (this.#a >>> 0) * 2 ** 21 + (this.#b >>> 11)
-  }
-
-  word(): string {
-    return [this.#a, this.#b].map(part => (part >>> 0).toString(16).padStart(8, '0')).join('')
   }
 }

@@ -9,6 +9,7 @@ import { accountFindings } from '../../../../core/checks/accounting/check.ts'
 import { boardOf, coveredOf } from '../../../../core/checks/accounting/covered.ts'
 import { passingOf } from '../../../../core/checks/accounting/passing.ts'
 import { pixelShares } from '../../../../core/checks/accounting/pixel-shares.ts'
+import { printedClass } from '../../../../core/checks/accounting/printed-class.ts'
 import { illuminantSpectrum, spectrumToXyz } from '../../../../core/color/spectrum.ts'
 import type { MapPlane, MaterialMap } from '../../../../core/material/map.ts'
 import { bakeTables } from '../../../../core/optics/bake.ts'
@@ -56,7 +57,7 @@ const limits = { bare: 0.8, tinted: 0.25, halfHidden: 0.05 }
 const tablesOf = ({ whites }: MaterialMap) => bakeTables({ illuminant: 'D50', board, whites })
 const over = (blank: Blank) => new Map(blank.panels.map(({ name }) => [name, [0, 0] as Point]))
 const account = (map: MaterialMap, blank: Blank | null, corners = blank === null ? new Map() : over(blank)) =>
-  holographyAccount({ map, tables: tablesOf(map), blank, corners, limits, coverGapMm: 5 })
+  holographyAccount({ map, classOf: printedClass(map, tablesOf(map), limits), blank, corners, coverGapMm: 5 })
 
 test('shares of pixels are exact areas, windows left out', () => {
   const rings = [
