@@ -156,6 +156,12 @@ export const faults: readonly Fault[] = [
     code: 'type-too-small',
     key: () => 'legibility type-too-small mark Lot',
   },
+  {
+    done: 'the sunburst on that dot, for a client who wants nothing 50 times as bright as paper',
+    check: 'glare',
+    code: 'glare-worst',
+    key: () => 'glare-worst area Holo glint 6',
+  },
 ]
 
 /** The layered file: the demo's without clouds, its tints even, so that it is small; and what is planted. */
@@ -203,6 +209,7 @@ function jobEdits(art: Art): readonly ((job: Job) => Job)[] {
     mark('Tracking code', 'code', [6, 98, 14, 103]),
     mark('Lot', 'text', [77.8, 33, 84, 34.8]),
     setLimit('white.creaseHits', 0.8, 'plant: this board cracks'),
+    setLimit('glare-luminance', 50, 'client: nothing is to dazzle more'),
     setLimit('accounting.hidden-share', 0, 'client: all that is paid for is to be seen'),
   ]
 }
