@@ -36,6 +36,12 @@ export const remedies = {
     says: 'Make it one plain grating',
     values: { kind, id },
   }),
+  /** @param under ids of the layers that get it, at least one */
+  makeWhite: (under: readonly string[]): Remedy => ({
+    name: 'make-white',
+    says: 'Make a white under all print',
+    values: { under: under.join('\n') },
+  }),
   panelSize: (widthMm: number, heightMm: number): Remedy => ({
     name: 'panel-size',
     says: `Make the panel ${Number(widthMm.toFixed(2))} × ${Number(heightMm.toFixed(2))} mm`,

@@ -4,6 +4,7 @@ import type { Remedy } from '../checks/finding.ts'
 import { plain } from '../effects/plain.ts'
 import { sameTarget, setEffect, setPanel, setRole, setWhite } from './edit.ts'
 import type { Job } from './job.ts'
+import { newRecipe, setMadeWhite } from './made-white.ts'
 import { effectTarget } from './schema/effect.ts'
 import { hits } from './schema/ink.ts'
 import { role, target } from './schema/target.ts'
@@ -46,6 +47,7 @@ const schema = v.variant('name', [
     value: v.number(),
   }),
   fields({ name: v.literal('plain-effect'), ...ofEffect }),
+  fields({ name: v.literal('make-white'), under: text('ids of layers, one a line') }),
   fields({ name: v.literal('panel-size'), widthMm: length, heightMm: length }),
 ])
 
@@ -80,6 +82,11 @@ function edited(job: Job, one: v.InferOutput<typeof schema>): Job {
         parameters: Object.fromEntries(kept),
       })(job)
     }
+    case 'make-white':
+      // One that somebody made goes before.
+      return job.madeWhite === null
+        ? setMadeWhite({ ...newRecipe(job), under: one.under.split('\n') })(job)
+        : job
     case 'panel-size':
       return setPanel({ widthMm: one.widthMm, heightMm: one.heightMm })(job)
   }

@@ -74,6 +74,18 @@ describe('a remedy takes its finding away', () => {
     expect(left).toBeUndefined()
   })
 
+  test('print on foil without a white, by one that is made under it', async () => {
+    const sky: PaintedLayer = { name: 'Sky', paint: (x, y) => [0, 0.8, 0, 0, disc(70)(x, y)] }
+    const file = paintedFile({ width: size, height: size, layers: [sky, star] })
+    const { job, left, before, after } = await mended({ file }, 'white-missing')
+    expect(before.remedy).toMatchObject({ name: 'make-white' })
+    expect(left).toBeUndefined()
+    expect(after.madeWhite).toMatchObject({ under: ['Sky', 'Star'], design: { chokeMm: 0.15 } })
+    // One that somebody made stays.
+    const own = { ...job, madeWhite: { ...after.madeWhite!, under: ['Star'] } }
+    expect(applyRemedy(own, before.remedy!)).toBe(own)
+  })
+
   test('a white plate that is empty as it is read', async () => {
     const drawn: PaintedLayer = { name: 'White plate', paint: (x, y) => [0, 0, 0, 0, disc(40)(x, y)] }
     const file = paintedFile({ width: size, height: size, layers: [drawn, star] })

@@ -1,6 +1,7 @@
 import type { CheckFinding, Remedy } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
 import { anyInk, anyWhite, bytesOf } from '../plane-bytes.ts'
+import { colourRoles, layersOf } from '../printed.ts'
 import { remedies, whiteTarget } from '../remedy.ts'
 import { SpotArea } from '../spot-area.ts'
 import { mm2 } from '../words.ts'
@@ -31,9 +32,15 @@ export function missingWhite(input: CheckInput): readonly CheckFinding[] {
       box: area.box,
       measured: measured(area.mm2, 'mm²', 0),
       limit: least,
-      remedy: empty ? ownShape(input) : null,
+      remedy: empty ? ownShape(input) : underPrint(input),
     }),
   ]
+}
+
+/** White under every printed layer; null where print is plates alone, which a white is not made of. */
+function underPrint(input: CheckInput): Remedy | null {
+  const ids = layersOf(input, colourRoles).map(({ id }) => id)
+  return ids.length === 0 ? null : remedies.makeWhite(ids)
 }
 
 /** A plate that is drawn light has nothing dark in it, and the other way round: its shape alone counts then. */
