@@ -1,7 +1,7 @@
 import type { MaterialMap } from '../../material/map.ts'
 import { matterReader } from '../sweep/matter-key.ts'
+import { Hash } from '../sweep/matter-word.ts'
 import type { SitePlace } from '../sweep/site-sweep.ts'
-import { Hash } from '../sweep/sweep-key.ts'
 
 /**
  * Numbers that were worked out for places, by what they are of, as the light held one way. They stand on a place's own

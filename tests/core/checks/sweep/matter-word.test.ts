@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { matterWord } from '../../../../core/checks/sweep/sweep-key.ts'
+import { matterWord } from '../../../../core/checks/sweep/matter-word.ts'
 import { type PaintPlan, type PaintStack, paintMap } from '../../../support/paint-map.ts'
 
 const plan: PaintPlan = {
