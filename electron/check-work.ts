@@ -7,6 +7,7 @@ import { Keeper } from '../core/checks/keeper.ts'
 import { knownLimits } from '../core/checks/known-limits.ts'
 import { type CheckList, runChecks } from '../core/checks/run.ts'
 import { type CheckedWork, checkInput, requireLimits, toldFindings } from '../core/job/check-input.ts'
+import { dropRoomOrders } from '../core/reference/room-orders.ts'
 import type { JobWork } from './art-work.ts'
 import { KeptTables } from './kept-tables.ts'
 import { LiveWork } from './live-work.ts'
@@ -47,6 +48,7 @@ export class CheckWork {
       partOf(task, 0.3, 1),
       toldFindings(work.job, file.art, [...file.art.findings, ...findings]),
     )
+    for (const tables of input.sets) dropRoomOrders(tables)
     return { ...made, list }
   }
 

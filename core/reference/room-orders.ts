@@ -102,6 +102,14 @@ const kept = new WeakMap<Tables, RoomOrders>()
 let lastTables: Tables | null = null
 let lastOrders: RoomOrders | null = null
 
+/** Lets go of what was kept with these tables: tens of megabytes, for whoever holds tables but makes no pictures for a while. */
+export function dropRoomOrders(tables: Tables): void {
+  kept.delete(tables)
+  if (lastTables !== tables) return
+  lastTables = null
+  lastOrders = null
+}
+
 export function roomOrders(tables: Tables): RoomOrders {
   if (lastOrders !== null && lastTables === tables) return lastOrders
   let orders = kept.get(tables)
