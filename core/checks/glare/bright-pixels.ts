@@ -1,4 +1,4 @@
-import type { MaterialMap } from '../../material/map.ts'
+import type { MaterialMap, PlaneData } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
 
 /**
@@ -6,25 +6,15 @@ import { PlaneReader } from '../../material/plane.ts'
  * steers which pixels are looked at more often, and counts for each that is looked at as much less: no mean moves with it.
  */
 export function brightPixels(map: MaterialMap): Uint8Array {
-  const { width, height } = map
-  const pixels = width * height
+  const pixels = map.width * map.height
   const out = new Float32Array(pixels)
-  each(map, 'metal', (pixel, metal) => {
-    out[pixel] = metal / 255
-  })
-  for (const { coverage } of map.whites)
-    each(map, coverage, (pixel, white) => {
-      out[pixel]! *= 1 - white / 255
-    })
-  for (let pixel = 0; pixel < pixels; pixel++)
-    out[pixel] = whiteOverMetal + (1 - whiteOverMetal) * out[pixel]!
-  for (const name of ['C', 'M', 'K', ...map.spots.map(spot => spot.coverage)])
-    each(map, name, (pixel, ink) => {
-      out[pixel]! *= 1 - ink / 255
-    })
+  const metal = valuesOf(map, 'metal')
+  for (let i = 0; i < pixels; i++) out[i] = metal[i]! / 255
+  for (const { coverage } of map.whites) cover(out, valuesOf(map, coverage))
+  for (let i = 0; i < pixels; i++) out[i] = whiteOverMetal + (1 - whiteOverMetal) * out[i]!
+  for (const name of ['C', 'M', 'K', ...map.spots.map(spot => spot.coverage)]) cover(out, valuesOf(map, name))
   const bright = new Uint8Array(pixels)
-  for (let pixel = 0; pixel < pixels; pixel++)
-    bright[pixel] = Math.round(255 * (least + (1 - least) * out[pixel]!))
+  for (let i = 0; i < pixels; i++) bright[i] = Math.round(255 * (least + (1 - least) * out[i]!))
   return bright
 }
 
@@ -32,15 +22,20 @@ export function brightPixels(map: MaterialMap): Uint8Array {
 const whiteOverMetal = 0.5
 const least = 0.2
 
-function each(
-  { width, height, planes }: MaterialMap,
-  name: string,
-  visit: (pixel: number, value: number) => void,
-): void {
-  const plane = new PlaneReader(planes.get(name), width)
-  for (let row = 0, pixel = 0; row < height; row++)
-    for (let column = 0; column < width; column++, pixel++) {
-      const at = plane.at(column, row)
-      if (at >= 0) visit(pixel, plane.data[at]!)
+function cover(out: Float32Array, values: PlaneData): void {
+  for (let i = 0; i < out.length; i++) out[i]! *= 1 - values[i]! / 255
+}
+
+/** A plane of one byte a pixel, row by row; zeros where it is missing. */
+function valuesOf({ width, height, planes }: MaterialMap, name: string): PlaneData {
+  const plane = planes.get(name)
+  if (plane?.layout === 'full') return plane.data
+  const out = new Uint8Array(width * height)
+  const reader = new PlaneReader(plane, width)
+  for (let row = 0, i = 0; row < height; row++)
+    for (let column = 0; column < width; column++, i++) {
+      const at = reader.at(column, row)
+      if (at >= 0) out[i] = reader.data[at]!
     }
+  return out
 }

@@ -17,12 +17,11 @@ export class FlashSeeker {
     this.#views = views
   }
 
-  /** For each subject where the brightest flashes of its faces' places lie, the brightest first, so many at most. */
+  /** For each subject and view the brightest flash of its faces' places in the view's cell, the brightest first. */
   of(
     subjects: readonly { readonly scene: Scene; readonly faces: readonly SubjectFace[] }[],
-    most: number,
     task?: Task,
-  ): readonly (readonly PanelPose[])[] {
+  ): readonly (readonly Flash[])[] {
     const flashes = subjects.map((): Flash[] => [])
     for (const [v, view] of this.#views.entries()) {
       checkCancelled(task)
@@ -33,12 +32,7 @@ export class FlashSeeker {
         flashes[s]!.push(flashOf(scene, view, found))
       }
     }
-    return flashes.map(all =>
-      all
-        .sort((a, b) => b.light - a.light)
-        .slice(0, most)
-        .map(({ pose }) => pose),
-    )
+    return flashes.map(all => all.sort((a, b) => b.light - a.light))
   }
 
   /** Of each place the brightest flash of a view's cell: its Y, tilt and turn. @param cells of the leaves, made as they are needed */
@@ -54,7 +48,8 @@ export class FlashSeeker {
   }
 }
 
-interface Flash {
+export interface Flash {
+  /** The view's own where nothing flashes in its cell. */
   readonly pose: PanelPose
   /** Pixels times the brightest Y of each. */
   readonly light: number
@@ -62,20 +57,22 @@ interface Flash {
 
 const one = emptyCellLight()
 
+/** Y of the least flash, in paper white: a view of a cell with less shows what there is to see. */
+const leastFlash = 0.2
+
 function flashOf(
   scene: Scene,
   view: View,
   faces: readonly { readonly counts: Float64Array; readonly brightest: Float32Array }[],
 ): Flash {
   let light = 0
-  let most = 0
+  let most = leastFlash
   let { pose } = view
   for (const { counts, brightest } of faces)
     for (const [i, count] of counts.entries()) {
-      const own = count * brightest[3 * i]!
-      light += own
-      if (own <= most) continue
-      most = own
+      light += count * brightest[3 * i]!
+      if (brightest[3 * i]! <= most) continue
+      most = brightest[3 * i]!
       const [tiltForwardDeg, turnDeg] = [brightest[3 * i + 1]!, brightest[3 * i + 2]!]
       pose = { ...scene.view.pose, tiltForwardDeg, tiltSideDeg: 0, turnDeg }
     }

@@ -26,12 +26,16 @@ export interface Fineness {
 interface Goal {
   readonly worth: (frame: Frame) => number
   readonly what: Measured
-  /** Views that are looked at by more places, as the given poses are, before hills are chosen; 0: hills are those of the first look. */
+  /** Views that are looked at by more places before hills are chosen; 0: hills are those of the first look. */
   readonly again: number
+  /** Whether the given poses are looked at by more places too. */
+  readonly given: boolean
   /** Hills that climbs begin on. */
   readonly hills: number
   readonly far: ClimbSteps
-  /** From where the best of those ended, by more places; null: that is good enough. */
+  /** Where those ended is judged by many places; of the best so many are gone on from. */
+  readonly ends: number
+  /** Null: that is good enough. */
   readonly near: ClimbSteps | null
   /** The light that a climb from a pose goes by. */
   readonly lightOf: (from: PanelPose) => LightOf
@@ -42,10 +46,12 @@ const goals: Readonly<Record<keyof Frames, Goal>> = {
   glare: {
     worth: ({ luminance }) => luminance,
     what: 'luminance',
-    again: 16,
-    hills: 3,
-    far: [2.5, 1.25],
-    near: [0.625, 0.3125],
+    again: 8,
+    given: true,
+    hills: 6,
+    far: [2.5, 2.5],
+    ends: 2,
+    near: [1.25, 0.3125],
     lightOf: () => 'lamps',
   },
   // Darkness is wide.
@@ -53,8 +59,10 @@ const goals: Readonly<Record<keyof Frames, Goal>> = {
     worth: ({ luminance }) => -luminance,
     what: 'luminance',
     again: 0,
+    given: false,
     hills: 3,
     far: [10, 2.5],
+    ends: 0,
     near: null,
     lightOf: () => 'all',
   },
@@ -62,9 +70,11 @@ const goals: Readonly<Record<keyof Frames, Goal>> = {
     worth: ({ chroma }) => chroma,
     what: 'chroma',
     again: 12,
-    hills: 2,
-    far: [2.5, 1.25],
-    near: [0.625, 0.3125],
+    given: false,
+    hills: 6,
+    far: [2.5, 2.5],
+    ends: 1,
+    near: [1.25, 0.625],
     lightOf: from => from,
   },
 }
@@ -92,13 +102,15 @@ export function framesOf(
   }
   const scout = looker(fineness.scout)
   const close = looker(fineness.climb)
-  const measured = measurer(subject, glare, task)
+  const { judged, measured } = measurer(subject, glare, task)
   const lookedAt = (all: readonly PanelPose[]) => all.flatMap(pose => scout(pose, roughly(pose)) ?? [])
   const likely = lookedAt(given)
   const looked = [...likely, ...lookedAt(views)]
   if (looked.length === 0) return null
-  const found = ({ worth, what, again, hills, far, near, lightOf }: Goal): Frame => {
-    const byWorth = (a: Frame, b: Frame): number => worth(b) - worth(a)
+  const found = ({ worth, what, again, given: withGiven, hills, far, ends, near, lightOf }: Goal): Frame => {
+    const rank = (frame: Frame): number => Math.round(Math.log(Math.abs(worth(frame)) + least) / alike)
+    const up = worth({ pose: subject.scene.view.pose, luminance: 1, chroma: 1 })
+    const byWorth = (a: Frame, b: Frame): number => up * (rank(b) - rank(a))
     const climbs = (frames: readonly Frame[], look: typeof scout, steps: ClimbSteps): readonly Frame[] =>
       frames
         .flatMap(({ pose }) => {
@@ -110,10 +122,15 @@ export function framesOf(
     const nearby = (frames: Iterable<Frame>): readonly Frame[] =>
       [...frames].flatMap(({ pose }) => close(pose, lightOf(roughly(pose))) ?? []).sort(byWorth)
     const seen = looked.toSorted(byWorth)
-    const begin = again === 0 ? seen : nearby(new Set([...likely, ...seen.slice(0, again)]))
-    const ends = climbs(hillsOf(begin, hills), again === 0 ? scout : close, far)
-    const best = near === null ? nearby(ends) : climbs(ends.slice(0, 1), close, near)
-    return measured(best[0] ?? seen[0]!, what)
+    const begin =
+      again === 0 ? seen : nearby(new Set([...(withGiven ? likely : []), ...hillsOf(seen, again)]))
+    const reached = climbs(hillsOf(begin, hills), again === 0 ? scout : close, far)
+    const surely = (frames: readonly Frame[]): readonly Frame[] =>
+      frames.flatMap(({ pose }) => judged(pose, lightOf(pose)) ?? [])
+    const sure = surely(reached).toSorted(byWorth)
+    const last = near === null ? [] : surely(climbs(sure.slice(0, ends), close, near))
+    const [best = seen[0]!] = [...sure, ...last].sort(byWorth)
+    return measured(best, what)
   }
   const of = (goal: keyof Frames, i: number): Frame => {
     task?.progress?.(i / 3, subject.name)
@@ -121,6 +138,11 @@ export function framesOf(
   }
   return { glare: of('glare', 0), darkest: of('darkest', 1), best: of('best', 2) }
 }
+
+/** Frames whose worth differs by less, as a part, are alike: the first of them is taken, whatever an edit elsewhere changes. */
+const alike = 0.005
+/** What is darker, or has less colour, is nothing. */
+const least = 1e-6
 
 /** A pose near by, the same for all around: its room's light is theirs, near enough to tell where to begin. */
 function roughly({ tiltForwardDeg, tiltSideDeg, turnDeg }: PanelPose): PanelPose {

@@ -8,7 +8,7 @@ import { allPixels, type MapPixels, pixelsOfAreas } from '../sweep/map-pixels.ts
 import { degreesOf, type Steps, usualGrid, usualTurns, viewsOf } from '../sweep/view-grid.ts'
 import { brightPixels } from './bright-pixels.ts'
 import { settled } from './climb.ts'
-import { FlashSeeker, mirrorsOf } from './flashes.ts'
+import { type Flash, FlashSeeker, mirrorsOf } from './flashes.ts'
 import { type Fineness, type Frames, framesOf } from './frames.ts'
 import { heldWords } from './held-words.ts'
 import { glareLimits } from './limits.ts'
@@ -27,33 +27,34 @@ export interface SubjectFrames extends Pick<Subject, 'name' | 'box'> {
 }
 
 /** Places of the whole carton, and of an area. */
-const ofWhole: Fineness = { scout: 48, climb: 240 }
-const ofArea: Fineness = { scout: 32, climb: 200 }
+const ofWhole: Fineness = { scout: 40, climb: 200 }
+const ofArea: Fineness = { scout: 28, climb: 160 }
 /** Wide steps: cells are looked over whole, and what is found is climbed from. */
 const searchTilts: Steps = { fromDeg: -60, count: 13, stepDeg: 10 }
 /** Held far to a side too it may be darker than in any view. */
 const sideTurns: Steps = { fromDeg: 0, count: 12, stepDeg: 30 }
 /** Places of an area whose cells are looked over for flashes, and how many of those are gone after. */
-const flashPlaces = 4
+const flashPlaces = 3
 const flashesAfter = 4
 
 /** What the check finds, as numbers. Throws Cancelled when told to stop. */
 export function glareReport(
   input: Pick<CheckInput, 'map' | 'scene' | 'sets' | 'limits'>,
   task?: Task,
-  book = new NoteBook(),
+  known: Known = { book: new NoteBook(), bright: brightPixels(input.map) },
 ): GlareReport {
+  const { book, bright } = known
   book.open()
   const { map, scene, sets, limits } = input
   const glare = applied('glare-luminance', glareLimits['glare-luminance'], limits).value
   const [lamp] = usualGrid(scene).lamps
   const views = viewsOf({ lamps: [lamp!], tilts: searchTilts, turns: usualTurns })
+  const straight = views.map(({ pose }) => pose)
   const sideways = degreesOf(sideTurns).flatMap(turnDeg =>
     [-60, 60].flatMap(tiltForwardDeg =>
       [-40, 40].map((tiltSideDeg): PanelPose => ({ tiltForwardDeg, tiltSideDeg, turnDeg })),
     ),
   )
-  const bright = brightPixels(map)
   const subject = (name: string, key: string, pixels: MapPixels): Subject | null =>
     subjectOf(scene, map, sets, name, pixels, {
       bright,
@@ -68,25 +69,38 @@ export function glareReport(
   const seeker = new FlashSeeker(views)
   const flashes = seeker.of(
     areas.map(one => ({ scene, faces: one.faces })),
-    flashesAfter,
     partOf(task, 0, 0.3),
   )
-  const found = (own: Subject, after: readonly PanelPose[], fineness: Fineness, share: Task) => {
-    const poses = [...after, ...mirrorsOf(own, own.faces(fineness.scout))].map(settled)
-    const all = [...views.map(({ pose }) => pose), ...sideways]
-    const frames = framesOf(own, glare, all, poses, fineness, share)
+  const found = (
+    own: Subject,
+    around: readonly PanelPose[],
+    after: readonly PanelPose[],
+    fineness: Fineness,
+    part: Task,
+  ) => {
+    const given = [...after, ...mirrorsOf(own, own.faces(fineness.scout))].map(settled)
+    const frames = framesOf(own, glare, [...straight, ...around, ...sideways], given, fineness, part)
     return frames === null ? [] : [{ name: own.name, box: own.box, frames }]
   }
+  const brightest = (all: readonly Flash[]) => all.slice(0, flashesAfter).map(({ pose }) => pose)
   const share = (i: number): Task =>
     partOf(task, 0.3 + (0.7 * i) / (areas.length + 1), 0.3 + (0.7 * (i + 1)) / (areas.length + 1))
   const each = areas.flatMap(({ id, subject: own }, i) =>
-    found(own, flashes[i]!, ofArea, share(i)).map(one => ({ ...one, id })),
+    found(
+      own,
+      flashes[i]!.map(({ pose }) => settled(pose)),
+      brightest(flashes[i]!),
+      ofArea,
+      share(i),
+    ).map(one => ({ ...one, id })),
   )
   const carton = subject('the whole carton', 'whole', allPixels(map))
   // The carton is at its brightest, darkest and best much as one of its areas is, or as a mirror.
   const ofAreas = each.flatMap(({ frames }) => Object.values<Frame>({ ...frames }).map(({ pose }) => pose))
   const [whole = null] =
-    carton === null ? [] : found(carton, [...ofAreas, ...flashes.flat()], ofWhole, share(areas.length))
+    carton === null
+      ? []
+      : found(carton, [], [...ofAreas, ...flashes.flatMap(brightest)], ofWhole, share(areas.length))
   book.close()
   return { whole, areas: each }
 }
@@ -94,7 +108,7 @@ export function glareReport(
 export const glareCheck: CheckPart = {
   name: 'glare',
   says: 'Where the carton dazzles, where it goes dark, and how it looks best',
-  run: async (input, task) => glareFindings(glareReport(input, task, await bookOf(input)), input),
+  run: async (input, task) => glareFindings(glareReport(input, task, await knownOf(input)), input),
 }
 
 /** The task of one part of the work. */
@@ -103,14 +117,24 @@ const partOf = (task: Task | undefined, from: number, to: number): Task => ({
   progress: (done, what) => task?.progress?.(from + done * (to - from), what),
 })
 
+/** What goes on from check to check. */
+interface Known {
+  readonly book: NoteBook
+  /** By `brightPixels`. */
+  readonly bright: Uint8Array
+}
+
 /** Light of a place goes by its matter, so what was worked out stays good while all else that it depends on does. */
-function bookOf(input: CheckInput): Promise<NoteBook> | NoteBook {
+async function knownOf(input: CheckInput): Promise<Known> {
   const { scene, sets, map } = input
   const { whites, spots, varnish, gratings, grooves, viewSets } = map
   const { width, height, widthMm, heightMm } = map
   const size = [width, height, widthMm, heightMm]
   const word = JSON.stringify([scene, size, whites, spots, varnish, gratings, grooves, viewSets])
-  return kept(input, 'glare, places', [word, ...sets], () => new NoteBook())
+  return {
+    book: await kept(input, 'glare, places', [word, ...sets], () => new NoteBook()),
+    bright: await kept(input, 'glare, brightness', [], own => brightPixels(own.map)),
+  }
 }
 
 /** Findings of a report: all three frames of the carton; of an area only what passes a limit. */

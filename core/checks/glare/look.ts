@@ -57,11 +57,12 @@ export function lookAt(
       out[to + 1] = one[1]!
       if (one[1]! <= glare && lightOf !== 'lamps' && lightOf !== 'room') out[to + 2] = shownChroma(scene, one)
     })
+    const lit = lightOf === 'lamps' ? face.near : counts
     for (let i = 0, from = 0; i < counts.length; i++, from += 3) {
-      const weight = counts[i]! * looks[from]!
-      seen += weight
-      luminance += weight * looks[from + 1]!
-      chroma += weight * looks[from + 2]!
+      const part = looks[from]!
+      seen += counts[i]! * part
+      luminance += lit[i]! * part * looks[from + 1]!
+      chroma += counts[i]! * part * looks[from + 2]!
     }
   }
   return seen === 0 || seen < leastSeen * all

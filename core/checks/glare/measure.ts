@@ -1,4 +1,5 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
+import type { PanelPose } from '../../reference/scene.ts'
 import { type LightOf, lookAt } from './look.ts'
 import type { Frame, Subject, SubjectFace } from './subject.ts'
 
@@ -9,69 +10,87 @@ export type Measured = 'luminance' | 'chroma'
 const fewPixels = 2500
 /** Places of a draw, and how many draws there are at most. */
 const placesADraw = 400
-const mostDraws = 24
+const mostDraws = { luminance: 24, chroma: 12 } as const
+/** Those that ends of climbs are told apart by. */
+const judgedDraws = 2
 /** Fewer than this do not tell how far they lie apart. */
 const leastDraws = 3
 /** Deviation of the mean of the draws, over it, that is good enough: 19 in 20 means are then within 1 %, of chroma 2 %. */
 const goodEnough = { luminance: 0.005, chroma: 0.01 } as const
 
+export interface Measurer {
+  /** By some draws, enough to tell ends of climbs apart; null out of sight. */
+  readonly judged: (pose: PanelPose, light: LightOf) => Frame | null
+  readonly measured: (found: Frame, what: Measured) => Frame
+}
+
 /**
  * Measures frames of a subject: by all of its pixels where they are few, otherwise by draws of places until they agree.
  * @param glare Y from which a site has no colour to enjoy
  */
-export function measurer(
-  subject: Subject,
-  glare: number,
-  task?: Task,
-): (found: Frame, what: Measured) => Frame {
+export function measurer(subject: Subject, glare: number, task?: Task): Measurer {
+  const few = subject.pixels <= fewPixels
   const draws: (readonly SubjectFace[])[] = []
-  const look = ({ pose }: Frame, draw: number, light: LightOf, places = placesADraw): Frame | null => {
+  const look = (pose: PanelPose, draw: number, light: LightOf): Frame | null => {
     checkCancelled(task)
-    draws[draw] ??= subject.faces(places, draw)
+    draws[draw] ??= few ? subject.faces(fewPixels) : subject.faces(placesADraw, draw)
     return lookAt(subject, draws[draw], pose, glare, light)
   }
-  return (found, what) => {
-    if (subject.pixels <= fewPixels) return look(found, 0, 'all', fewPixels) ?? found
-    switch (what) {
-      case 'luminance':
-        return byLight(found, look)
-      case 'chroma':
-        return byChroma(found, look)
-    }
+  return {
+    judged: (pose, light) => {
+      const frames = Array.from({ length: few ? 1 : judgedDraws }, (_, i) => look(pose, i + 1, light))
+      return meanOf(
+        pose,
+        frames.flatMap(frame => frame ?? []),
+      )
+    },
+    measured: (found, what) => {
+      if (few) return look(found.pose, 1, 'all') ?? found
+      switch (what) {
+        case 'luminance':
+          return byLight(found, look)
+        case 'chroma':
+          return byChroma(found, look)
+      }
+    },
   }
 }
 
-type Look = (found: Frame, draw: number, light: LightOf) => Frame | null
+type Look = (pose: PanelPose, draw: number, light: LightOf) => Frame | null
 
 /** Lamps and room add up. The room's light takes longest to sum and varies least, so it gets no more draws than it needs. */
 function byLight(found: Frame, look: Look): Frame {
   const lamps: number[] = []
   const room: number[] = []
-  for (let draw = 1; draw <= mostDraws; draw++) {
-    const frame = look(found, draw, 'lamps')
+  for (let draw = 1; draw <= mostDraws.luminance; draw++) {
+    const frame = look(found.pose, draw, 'lamps')
     if (frame === null) continue
     lamps.push(frame.luminance)
     if (room.length < leastDraws || deviation(room) > deviation(lamps) / 2)
-      room.push(look(found, draw, 'room')!.luminance)
+      room.push(look(found.pose, draw, 'room')!.luminance)
     const off = Math.hypot(deviation(lamps), deviation(room))
     if (off <= goodEnough.luminance * (mean(lamps) + mean(room))) break
   }
   if (lamps.length === 0) return found
-  const { chroma } = look(found, 1, 'all') ?? found
+  const { chroma } = look(found.pose, 1, 'all') ?? found
   return { pose: found.pose, luminance: mean(lamps) + mean(room), chroma }
 }
 
 function byChroma(found: Frame, look: Look): Frame {
   const frames: Frame[] = []
-  for (let draw = 1; draw <= mostDraws; draw++) {
-    const frame = look(found, draw, 'all')
+  for (let draw = 1; draw <= mostDraws.chroma; draw++) {
+    const frame = look(found.pose, draw, 'all')
     if (frame !== null) frames.push(frame)
     const chroma = frames.map(one => one.chroma)
     if (deviation(chroma) <= goodEnough.chroma * mean(chroma)) break
   }
-  if (frames.length === 0) return found
+  return meanOf(found.pose, frames) ?? found
+}
+
+function meanOf(pose: PanelPose, frames: readonly Frame[]): Frame | null {
+  if (frames.length === 0) return null
   return {
-    pose: found.pose,
+    pose,
     luminance: mean(frames.map(({ luminance }) => luminance)),
     chroma: mean(frames.map(({ chroma }) => chroma)),
   }

@@ -6,8 +6,10 @@ import type { MapPixels } from '../sweep/map-pixels.ts'
 export interface SpreadPixel {
   readonly column: number
   readonly row: number
-  /** Pixels that it stands for, itself too. */
+  /** Pixels that it stands for, itself too: right for how bright the set is made as a whole. */
   readonly count: number
+  /** The same, right for its surroundings alone: what a flash that lies there is weighed by. */
+  readonly near: number
 }
 
 /**
@@ -17,9 +19,9 @@ export interface SpreadPixel {
 export type Spread = (most: number, draw?: number) => readonly SpreadPixel[]
 
 /**
- * Spreads pixels of a set: each square of a raster gives one or more, the brighter ones more often and counted less, so
- * that a mean over them is one over the set, with less noise. A pixel is chosen by what lies in its own square alone:
- * after an edit elsewhere the same ones are.
+ * Spreads pixels of a set: squares are divided until each is about as bright, and each gives one pixel, brighter ones more
+ * often and counted less, so that a mean over them is one over the set, with less noise. A pixel is chosen by what lies in
+ * its own square alone: after an edit elsewhere the same ones are.
  * @param bright of each pixel of the map, as `brightPixels` has it
  */
 export function spreadOver(
@@ -51,55 +53,91 @@ export function spreadOver(
   }
   const at = (i: number, count: number): SpreadPixel => {
     const column = sorted[i]! % width
-    return { column, row: (sorted[i]! - column) / width, count }
+    return { column, row: (sorted[i]! - column) / width, count, near: count }
   }
-  const known = new Map<number, number>()
+  const balance = balanceOf(pixels, bright)
   return (most, draw = 0) => {
     if (pixels.length <= most) return Array.from(sorted, (_, i) => at(i, 1))
-    const together = known.get(most) ?? coarseness(starts, most)
-    known.set(most, together)
     // Rounded, so that an edit does not move all of them.
-    const step = 2 ** (Math.round(4 * Math.log2(sums[count]! / most)) / 4)
+    const step = split * 2 ** (Math.round(4 * Math.log2(sums[count]! / most)) / 4)
     const out: SpreadPixel[] = []
-    for (let first = 0; first < count; first += together) {
+    const choose = (first: number, together: number): void => {
       const last = Math.min(count, first + together)
-      const whole = sums[last]! - sums[first]!
-      if (whole === 0) continue
-      const taken = Math.max(1, Math.round(whole / step))
-      const start = chance(first, together, draw, 0)
-      let square = first
-      let i = starts[first]!
-      let passed = sums[first]!
-      for (let k = 0; k < taken; k++) {
-        const target = sums[first]! + ((k + start) * whole) / taken
-        if (sums[square + 1]! <= target) {
-          while (sums[square + 1]! <= target) square++
-          i = starts[square]!
-          passed = sums[square]!
-        }
-        while (passed + bright[sorted[i]!]! <= target) passed += bright[sorted[i++]!]!
-        out.push(at(i, whole / (taken * bright[sorted[i]!]!)))
+      const whole = last <= first ? 0 : sums[last]! - sums[first]!
+      if (whole === 0) return
+      if (whole > step && together > 1) {
+        for (let quarter = 0; quarter < 4; quarter++) choose(first + (quarter * together) / 4, together / 4)
+        return
+      }
+      const square = together === 1 ? first : drawn(sums, first, last, draw)
+      const own = sums[square + 1]! - sums[square]!
+      // The smallest squares are not divided: they give as many as are wanted.
+      const wanted = together === 1 ? Math.ceil(whole / step) : 1
+      const start = chance(square, together, draw, 1)
+      let i = starts[square]!
+      let passed = bright[sorted[i]!]!
+      for (let k = 0; k < wanted; k++) {
+        for (const target = ((k + start) / wanted) * own; passed <= target; passed += bright[sorted[i]!]!) i++
+        out.push(at(i, whole / (wanted * bright[sorted[i]!]!)))
       }
     }
-    return out
+    choose(0, 4 ** Math.ceil(Math.log2(count) / 2))
+    return balance(out, width)
   }
 }
+
+/**
+ * One of some squares, each as likely as it is bright: the first to ring of clocks that run as fast. A square that
+ * changes leaves the others' clocks as they were.
+ */
+function drawn(sums: Float64Array, first: number, last: number, draw: number): number {
+  let earliest = Number.POSITIVE_INFINITY
+  let chosen = first
+  for (let square = first; square < last; square++) {
+    const weight = sums[square + 1]! - sums[square]!
+    if (weight === 0) continue
+    const rings = -Math.log(1 - chance(square, first, draw, 0)) / weight
+    if (rings >= earliest) continue
+    earliest = rings
+    chosen = square
+  }
+  return chosen
+}
+
+/**
+ * Sets counts right by brightness: those of each class sum to its pixels. Chosen by chance, they only do so in the mean.
+ */
+function balanceOf(pixels: MapPixels, bright: Uint8Array) {
+  const having = new Float64Array(256)
+  for (let i = 0; i < pixels.length; i++) having[bright[pixels[i]!]!]!++
+  const whole = having.reduce((sum, count, value) => sum + count * value, 0)
+  let passed = 0
+  const classOf = Uint8Array.from(having, (count, value) => {
+    const middle = passed + (count * value) / 2
+    passed += count * value
+    return Math.min(classes - 1, Math.floor((classes * middle) / whole))
+  })
+  const pixelsOf = new Float64Array(classes)
+  for (const [value, count] of having.entries()) pixelsOf[classOf[value]!]! += count
+  return (chosen: readonly SpreadPixel[], width: number): readonly SpreadPixel[] => {
+    const counts = new Float64Array(classes)
+    const classFor = ({ column, row }: SpreadPixel): number => classOf[bright[row * width + column]!]!
+    for (const one of chosen) counts[classFor(one)]! += one.near
+    return chosen.map(one => {
+      const own = classFor(one)
+      return { ...one, count: (one.near * pixelsOf[own]!) / counts[own]! }
+    })
+  }
+}
+
+/** Classes of brightness, each with as much chance to be chosen. */
+const classes = 6
 
 /** Squares of the finest raster are at least so many pixels wide, as a power of two, and at most so many lie side by side. */
-const finest = 3
+const finest = 4
 const mostAcross = 1024
-/** Part of the pixels that are asked for which one a square takes; the others go where it is bright. */
-const evenly = 0.6
-
-/** Squares that are taken as one, 1, 4, 16 …, so that not too many have pixels. */
-function coarseness(starts: Uint32Array, most: number): number {
-  for (let together = 1; ; together *= 4) {
-    let used = 0
-    for (let first = 0; first < starts.length - 1; first += together)
-      if (starts[Math.min(starts.length - 1, first + together)]! > starts[first]!) used++
-    if (used <= Math.max(1, evenly * most)) return together
-  }
-}
+/** Squares are divided as long as they are this many times as bright as is asked for on the mean. */
+const split = 2
 
 /** For each number up to `last` its bits with a 0 between each two. */
 function interleaved(last: number): Uint32Array {

@@ -26,8 +26,9 @@ export interface SubjectFace {
   readonly sites: Pick<SiteSweep, 'at'>
   /** Of each site, mm from the middle of the art: x, y. */
   readonly at: Float64Array
-  /** Pixels that each site stands for. */
+  /** Pixels that each site stands for, and those near it: see `SpreadPixel`. */
   readonly counts: Float64Array
+  readonly near: Float64Array
   /** What was worked out for each site. */
   readonly notes: PlaceNotes
 }
@@ -75,9 +76,9 @@ export function subjectOf(
   const scenes = leaves.map(leaf => ({ ...flat, leaf }))
   const spread = spreadOver(map, pixels, known?.bright ?? brightPixels(map))
   const faces = (places: number, draw = 0): readonly SubjectFace[] => {
-    const chosen = spread(places, draw).map(({ column, row, count }) => {
+    const chosen = spread(places, draw).map(({ column, row, count, near }) => {
       const place = matterPlace(map, (column + 0.5) / map.width, (row + 0.5) / map.height)
-      return { place, count, x: place.xMm - map.widthMm / 2, y: place.yMm - map.heightMm / 2 }
+      return { place, count, near, x: place.xMm - map.widthMm / 2, y: place.yMm - map.heightMm / 2 }
     })
     return leaves.flatMap((leaf, index): SubjectFace[] => {
       // A crease that has turned shows a strip narrower than the board is thick: it has no board of its own.
@@ -103,6 +104,7 @@ export function subjectOf(
           },
           at: Float64Array.from(own.flatMap(({ x, y }) => [x, y])),
           counts: Float64Array.from(own, ({ count }) => count),
+          near: Float64Array.from(own, ({ near }) => near),
           notes:
             known?.notes(`${places} places, draw ${draw}, leaf ${index}`, placeWords(map, ownPlaces)) ??
             new PlaceNotes(placeWords(map, ownPlaces), null),

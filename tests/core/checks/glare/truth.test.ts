@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { brightPixels } from '../../../../core/checks/glare/bright-pixels.ts'
 import { glareReport } from '../../../../core/checks/glare/glare.ts'
 import { lookAt } from '../../../../core/checks/glare/look.ts'
+import { NoteBook } from '../../../../core/checks/glare/place-notes.ts'
 import { subjectOf } from '../../../../core/checks/glare/subject.ts'
 import { allPixels } from '../../../../core/checks/sweep/map-pixels.ts'
 import { chance } from '../../../../core/effects/chance.ts'
@@ -126,6 +128,67 @@ describe('what the search of glare found', () => {
       expect(frame.chroma).toBeLessThan(1.1 * frames.best.chroma)
     }
   })
+})
+
+describe('a dense raster of poses', () => {
+  const striped = (x: number): number => (Math.abs(x * 8) % 1 < 0.5 ? 1100 : 1400)
+  const map = withArea(
+    paintMap(plan(60, 60), (x, y) =>
+      Math.abs(x) < 0.8 && Math.abs(y) < 0.8 ? grating(striped(x), 0.4 + 0.3 * y) : { whites: [1] },
+    ),
+    (x, y) => Math.abs(x) < 0.8 && Math.abs(y) < 0.8,
+  )
+  const sets = setsOf(map)
+  const { areas } = glareReport({ map, scene, sets, limits: {} })
+  const pixels = allPixels(map).filter(pixel => map.planes.get('area')!.data[pixel] === 5)
+  const subject = subjectOf(scene, map, sets, 'Comet', pixels)!
+  const faces = subject.faces(120)
+  const steps = (most: number, step: number) =>
+    Array.from({ length: (2 * most) / step + 1 }, (_, i) => i * step - most)
+
+  test('has no frame that is more than a few percent brighter, darker or more colourful', () => {
+    const { frames } = areas[0]!
+    const own = (frame: keyof typeof frames) => lookAt(subject, faces, frames[frame].pose, 10)!
+    const found = {
+      glare: own('glare').luminance,
+      darkest: own('darkest').luminance,
+      best: own('best').chroma,
+    }
+    let [light, dark, colour] = [0, Number.POSITIVE_INFINITY, 0]
+    for (const turnDeg of steps(180, 30))
+      for (const tiltSideDeg of steps(60, 20))
+        for (const tiltForwardDeg of steps(60, 4)) {
+          const { luminance, chroma } = lookAt(subject, faces, { tiltForwardDeg, tiltSideDeg, turnDeg }, 10)!
+          light = Math.max(light, luminance)
+          dark = Math.min(dark, luminance)
+          colour = Math.max(colour, chroma)
+        }
+    // By the same places, which are others than those of the search: 5 % are theirs.
+    expect(found.glare).toBeGreaterThan(0.95 * light)
+    expect(found.darkest).toBeLessThan(1.05 * dark)
+    expect(found.best).toBeGreaterThan(0.95 * colour)
+  }, 60_000)
+
+  test('an edit is found the same whether something is known from before or not', () => {
+    const paint = (shift: number) =>
+      withArea(
+        paintMap(plan(60, 60), (x, y) =>
+          Math.abs(x - shift) < 0.4 && Math.abs(y) < 0.8
+            ? grating(striped(x), 0.4 + 0.3 * y)
+            : { whites: [1] },
+        ),
+        (x, y) => Math.abs(x - shift) < 0.4 && Math.abs(y) < 0.8,
+      )
+    const book = new NoteBook()
+    const reportOf = (edited: MaterialMap, known: NoteBook) =>
+      glareReport({ map: edited, scene, sets, limits: {} }, undefined, {
+        book: known,
+        bright: brightPixels(edited),
+      })
+    reportOf(paint(0), book)
+    const moved = paint(0.1)
+    expect(reportOf(moved, book)).toEqual(reportOf(moved, new NoteBook()))
+  }, 60_000)
 })
 
 describe('a folded carton', () => {
