@@ -1,14 +1,16 @@
 import {
   BufferGeometry,
   Float32BufferAttribute,
+  GLSL3,
   Matrix4,
   Mesh,
-  MeshBasicMaterial,
+  ShaderMaterial,
   ShapeUtils,
   Scene as ThreeScene,
   Vector2,
 } from 'three'
 import type { Leaf, LeafPoint, Solid } from '../../core/reference/solid.ts'
+import depthVertex from './glsl/depth.vert.glsl?raw'
 
 /** A leaf as meshes, with its own frame's matrix. */
 export interface LeafMeshes {
@@ -20,12 +22,11 @@ export interface LeafMeshes {
 /** The leaves of a solid, ready to be drawn: first all depths, then one leaf after the other. */
 export class Leaves {
   readonly #world = new ThreeScene()
-  readonly #depth = new MeshBasicMaterial({
+  readonly #depth = new ShaderMaterial({
+    glslVersion: GLSL3,
+    vertexShader: depthVertex,
+    fragmentShader: 'void main() {}',
     colorWrite: false,
-    // A little farther than the faces themselves, which are drawn by other programs.
-    polygonOffset: true,
-    polygonOffsetFactor: 1,
-    polygonOffsetUnits: 1,
   })
   #leaves: LeafMeshes[] = []
 

@@ -1,4 +1,13 @@
-import { GLSL3, NoBlending, ShaderMaterial, type Texture, Vector2, Vector3 } from 'three'
+import {
+  EqualStencilFunc,
+  GLSL3,
+  IncrementStencilOp,
+  NoBlending,
+  ShaderMaterial,
+  type Texture,
+  Vector2,
+  Vector3,
+} from 'three'
 import { type Affine, inverseOf, type PrintedGroup, turnOf } from '../../core/checks/register/groups.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
 import { dirtySince } from '../../core/material/edition.ts'
@@ -51,6 +60,13 @@ const oftenFetched: ReadonlySet<string> = new Set<TableName>(['uInkPath', 'uSpot
 /** What the board's shader is compiled with besides its own. */
 const sharedDefines: ReadonlySet<string> = new Set(['LAMPS', 'SETS'])
 
+/** A pixel of a sample that a leaf was drawn to takes no other. */
+const oneLeaf = {
+  stencilFunc: EqualStencilFunc,
+  stencilRef: 0,
+  stencilZPass: IncrementStencilOp,
+} as const
+
 /** The diffractive material: a map, tables and light in; linear X, Y, Z out. */
 export class PanelMaterial extends ShaderMaterial {
   /** The same with screen values out: for a single sample a pixel, which needs no sum. */
@@ -86,6 +102,7 @@ export class PanelMaterial extends ShaderMaterial {
       ].join('\n'),
       depthTest: false,
       depthWrite: false,
+      ...oneLeaf,
       blending: NoBlending,
       defines: {
         MOST_LEVELS: mostLevels,
@@ -146,11 +163,14 @@ export class PanelMaterial extends ShaderMaterial {
     const face = {
       glslVersion: GLSL3,
       vertexShader: boardVertex,
+      depthWrite: false,
       blending: NoBlending,
       uniforms: this.uniforms,
     } as const
     this.board = new ShaderMaterial({
       ...face,
+      ...oneLeaf,
+      stencilWrite: true,
       fragmentShader: boardFragment,
       defines: { ROOM_FLOOR: float(roomFloor) },
     })
@@ -162,14 +182,13 @@ export class PanelMaterial extends ShaderMaterial {
   }
 
   /**
-   * Whether leaves of a solid are drawn, whose depths are known already, or the panel alone. Leaves write theirs again:
-   * those that are known lie a little farther, the more so the more a leaf is seen along its face.
+   * Whether leaves of a solid are drawn, whose depths are known already, or the panel alone. Of leaves that lie in one
+   * plane the first takes the pixel: a sum would have the light of all of them.
    */
   setSolid(solid: boolean): void {
-    for (const material of [this, this.direct]) {
-      material.depthTest = solid
-      material.depthWrite = solid
-    }
+    this.depthTest = solid
+    this.direct.depthTest = solid
+    this.stencilWrite = solid
     this.#define({ SOLID: Number(solid) })
   }
 

@@ -258,7 +258,7 @@ export class Stage {
   #drawLeaves(scene: Scene, print: Material, board: Material): void {
     const renderer = this.#renderer
     if (scene.solid !== undefined) {
-      renderer.clear(false, true, false)
+      renderer.clear(false, true, true)
       renderer.render(this.#leaves.depths, this.camera)
     }
     const whole = standIn(scene)

@@ -32,6 +32,7 @@ export class SumTarget {
       minFilter: NearestFilter,
       magFilter: NearestFilter,
       depthBuffer: true,
+      stencilBuffer: true,
     })
   }
 

@@ -1,4 +1,6 @@
 // The printed face of a leaf lies in the leaf's frame, in mm; the model matrix puts it where it stands.
+// To the bit where its depth was drawn.
+invariant gl_Position;
 // Place on the panel, mm from the art's middle, x right, y up.
 out vec2 vPlace;
 #if OVERLAY == 1
