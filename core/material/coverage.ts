@@ -52,12 +52,14 @@ export function coverageRows(
   }
   const region = reachOf(file.art, source.layers)
   const read = amountReader(file, source.amount)
-  const colours = need === 'colour' || (source.amount.from !== 'alpha' && source.amount.from !== 'plane')
+  const asPainted = source.amount.from === 'alpha' || source.amount.from === 'plane'
+  const colours = need === 'colour' || !asPainted
   const rows = new SurfaceRows(layerStrips(file, source.layers, region, options, colours), region)
   return {
     over: async (top, bottom) => {
       const surface = await rows.over(top, bottom)
       if (!surface) return null
+      if (asPainted) return { box: surface.box, data: surface.alpha, surface }
       const data = new Float32Array(surface.alpha.length)
       for (let i = 0; i < data.length; i++) data[i] = read(surface, i)
       return { box: surface.box, data, surface }

@@ -32,13 +32,22 @@ export async function layerShape(file: ArtFile, layer: Layer, task?: Task): Prom
     const part = await rows.over(top, Math.min(box.bottom, top + stripRows))
     if (part === null) continue
     const across = part.box.right - part.box.left
-    for (let y = Math.max(top, part.box.top); y < Math.min(box.bottom, part.box.bottom, top + stripRows); y++)
-      for (let x = Math.max(box.left, part.box.left); x < Math.min(box.right, part.box.right); x++) {
-        const amount = part.data[(y - part.box.top) * across + x - part.box.left]!
+    const left = Math.max(box.left, part.box.left)
+    const right = Math.min(box.right, part.box.right)
+    for (
+      let y = Math.max(top, part.box.top);
+      y < Math.min(box.bottom, part.box.bottom, top + stripRows);
+      y++
+    ) {
+      const from = (y - part.box.top) * across - part.box.left
+      const to = (y - box.top) * width - box.left
+      for (let x = left; x < right; x++) {
+        const amount = part.data[from + x]!
         if (amount <= 0) continue
         any = true
-        data[(y - box.top) * width + x - box.left] = Math.round(255 * Math.min(1, amount))
+        data[to + x] = Math.round(255 * Math.min(1, amount))
       }
+    }
   }
   return any ? { width, height, data, left: box.left, top: box.top } : null
 }

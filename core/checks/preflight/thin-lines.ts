@@ -56,8 +56,13 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
 const grounds = ['OnWhite', 'OnFoil'] as const
 
 /** A see-through layer as if it were none: how wide its lines are has nothing to do with that. */
-const asSolid = (data: Uint8Array, opacity: number): Uint8Array =>
-  opacity === 0 || opacity === 1 ? data : data.map(one => Math.min(255, Math.round(one / opacity)))
+function asSolid(data: Uint8Array, opacity: number): Uint8Array {
+  if (opacity === 0 || opacity === 1) return data
+  const whole = Uint8Array.from({ length: 256 }, (_, one) => Math.min(255, Math.round(one / opacity)))
+  const out = new Uint8Array(data.length)
+  for (let i = 0; i < data.length; i++) out[i] = whole[data[i]!]!
+  return out
+}
 
 function told(
   layer: Layer,
@@ -168,7 +173,7 @@ const softShare = 0.02
 /** Whether a shape fades: hard shapes have half covered pixels along their edges only. */
 function isSoft({ width, height, data }: CoveragePlane): boolean {
   const partly = (i: number) => data[i]! >= 8 && data[i]! < solid
-  const across = (i: number, step: number) =>
+  const beside = (i: number, step: number) =>
     partly(i + step) && partly(i - step) && partly(i + 2 * step) && partly(i - 2 * step)
   let [covered, soft] = [0, 0]
   for (let y = 2; y + 2 < height; y++)
@@ -176,7 +181,7 @@ function isSoft({ width, height, data }: CoveragePlane): boolean {
       if (data[i]! < 8) continue
       covered++
       // Two pixels all round: a line that is thinner than a pixel, and the edge of a shape, reach no farther.
-      if (data[i]! < solid && across(i, 1) && across(i, width)) soft++
+      if (data[i]! < solid && beside(i, 1) && beside(i, width)) soft++
     }
   return soft > softShare * covered
 }
@@ -187,20 +192,31 @@ const tolerance = 0.05
 /** From here on a pixel is covered wholly, 0..255: soft edges belong to what lies outside. */
 const solid = 247
 
+/** Ways in which a pixel is open to the rim. */
+const across = 1
+const down = 2
+
 /** What a shape leaves open inside itself: gaps that it bounds on two sides across or down; what reaches the rim is none. */
 function gapsOf({ width, height, data }: CoveragePlane): CoveragePlane {
-  const out = data.map(one => 255 - one)
   const open = new Uint8Array(data.length)
-  const mark = (first: number, step: number, count: number, bit: number): void => {
-    for (const [from, by] of [
-      [first, step],
-      [first + (count - 1) * step, -step],
-    ] as const)
-      for (let n = 0, i = from; n < count && data[i]! < solid; n++, i += by) open[i]! |= bit
+  for (let first = 0; first < data.length; first += width) {
+    for (let i = first; i < first + width && data[i]! < solid; i++) open[i] = across
+    for (let i = first + width - 1; i >= first && data[i]! < solid; i--) open[i] = across
   }
-  for (let y = 0; y < height; y++) mark(y * width, 1, width, 1)
-  for (let x = 0; x < width; x++) mark(x, width, height, 2)
+  // Down and up, row by row, as far as each column goes on.
+  for (const from of [0, height - 1]) {
+    const on = new Uint8Array(width).fill(1)
+    for (let n = 0; n < height; n++) {
+      const first = Math.abs(from - n) * width
+      for (let x = 0; x < width; x++)
+        if (on[x] === 1) {
+          if (data[first + x]! < solid) open[first + x]! |= down
+          else on[x] = 0
+        }
+    }
+  }
   // Open to the rim both across and down: outside, not a gap. Open one way only: a gap with an open end.
-  for (let i = 0; i < out.length; i++) if (open[i] === 3) out[i] = 0
+  const out = new Uint8Array(data.length)
+  for (let i = 0; i < out.length; i++) if (open[i] !== (across | down)) out[i] = 255 - data[i]!
   return { width, height, data: out }
 }
