@@ -46,5 +46,7 @@ export interface CheckPart {
   readonly name: CheckName
   /** What it looks at, for a reader. */
   readonly says: string
+  /** It is worked out elsewhere: others run meanwhile. */
+  readonly beside?: boolean
   run(input: CheckInput, task?: Task): Promise<readonly CheckFinding[]>
 }

@@ -30,7 +30,8 @@ export interface CheckSums {
 }
 
 /**
- * Runs checks one after another and makes one list of what they find. Rejects with Cancelled when told to stop.
+ * Runs checks one after another, those that are worked out elsewhere beside them, and makes one list of what they find.
+ * Rejects with Cancelled when told to stop.
  * @param told findings from elsewhere that belong into the list
  */
 export async function runChecks(
@@ -40,24 +41,33 @@ export async function runChecks(
   task?: Task,
   told: readonly CheckFinding[] = [],
 ): Promise<CheckList> {
-  const found: CheckFinding[] = [...told]
-  for (const [i, part] of parts.entries()) {
-    checkCancelled(task)
-    const whole = (done: number): number => (i + Math.min(1, Math.max(0, done))) / parts.length
-    task?.progress?.(whole(0), part.name)
-    found.push(
-      ...(await kept(input, part.name, [], own =>
-        part.run(own, {
-          ...(task?.signal === undefined ? {} : { signal: task.signal }),
-          progress: (done, what) => task?.progress?.(whole(done), `${part.name}, ${what}`),
-        }),
-      )),
-    )
+  const done = parts.map(() => 0)
+  const tell = (i: number, share: number, what: string): void => {
+    done[i] = Math.min(1, Math.max(0, share))
+    task?.progress?.(done.reduce((sum, one) => sum + one, 0) / parts.length, what)
   }
+  const run = async (part: CheckPart, i: number): Promise<readonly CheckFinding[]> => {
+    checkCancelled(task)
+    tell(i, 0, part.name)
+    const found = await kept(input, part.name, [], own =>
+      part.run(own, {
+        ...(task?.signal === undefined ? {} : { signal: task.signal }),
+        progress: (share, what) => tell(i, share, `${part.name}, ${what}`),
+      }),
+    )
+    done[i] = 1
+    return found
+  }
+  const found: (readonly CheckFinding[])[] = []
+  const begun = parts.flatMap((part, i) => (part.beside ? [{ i, work: run(part, i) }] : []))
+  // What fails beside is heard once it is waited for; where another fails first, nobody waits.
+  for (const { work } of begun) work.catch(() => null)
+  for (const [i, part] of parts.entries()) if (!part.beside) found[i] = await run(part, i)
+  for (const { i, work } of begun) found[i] = await work
   checkCancelled(task)
   task?.progress?.(1, 'list')
   return listed(
-    found,
+    [...told, ...found.flat()],
     waivers,
     parts.map(part => part.name),
   )

@@ -18,6 +18,7 @@ import { type SmallPicture, smallPicture } from '../../core/reference/small-pict
 import { ArtShelf, type JobWork, rolesForJob } from '../art-work.ts'
 import { CheckWork, type ReadyJob } from '../check-work.ts'
 import { codeReader } from '../code-reader.ts'
+import { GlareThread } from '../glare-thread.ts'
 import { KeptLevels } from '../kept-levels.ts'
 import { partOf } from '../task-part.ts'
 import { serveWork } from '../worker-side.ts'
@@ -55,7 +56,10 @@ interface FrameWish {
 }
 
 const shelf = new ArtShelf()
-const checks = new CheckWork(async () => checkParts(await codeReader()))
+const glare = new GlareThread()
+const checks = new CheckWork(async () =>
+  checkParts(await codeReader()).map(part => (part.name === 'glare' ? glare.part(part) : part)),
+)
 const levels = new KeptLevels()
 
 /** The job as the checks read it, for one of their pictures. */

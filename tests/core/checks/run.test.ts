@@ -37,6 +37,54 @@ describe('runChecks', () => {
     ])
   })
 
+  test('what is worked out elsewhere runs beside the others, and keeps its place in the list', async () => {
+    const order: string[] = []
+    let end = (): void => undefined
+    const elsewhere = new Promise<void>(done => {
+      end = done
+    })
+    const beside: CheckPart = {
+      ...part('codes', async () => {
+        order.push('codes begins')
+        await elsewhere
+        order.push('codes ends')
+        return [checkFinding({ check: 'codes', key: 'a' })]
+      }),
+      beside: true,
+    }
+    const list = await runChecks(
+      input,
+      [
+        part('legibility', async () => [checkFinding({ check: 'legibility', key: 'a' })]),
+        beside,
+        part('white', async () => {
+          order.push('white')
+          end()
+          return [checkFinding({ check: 'white', key: 'a' })]
+        }),
+      ],
+      [],
+    )
+    expect(order).toEqual(['codes begins', 'white', 'codes ends'])
+    expect(list.ran).toEqual(['legibility', 'codes', 'white'])
+    expect(list.findings.map(({ check, key }) => `${check} ${key}`).toSorted()).toEqual([
+      'codes a (2)',
+      'legibility a',
+      'white a (3)',
+    ])
+  })
+
+  test('what fails elsewhere fails the check, once the others are through', async () => {
+    const beside: CheckPart = { ...part('codes', () => Promise.reject(new Error('lost'))), beside: true }
+    const ran: string[] = []
+    const other = part('white', async () => {
+      ran.push('white')
+      return []
+    })
+    await expect(runChecks(input, [beside, other], [])).rejects.toThrow('lost')
+    expect(ran).toEqual(['white'])
+  })
+
   test('stops between parts, and hands the signal to each', async () => {
     const stop = new AbortController()
     const ran: string[] = []

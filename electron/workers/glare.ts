@@ -1,0 +1,48 @@
+import { memoryUsage } from 'node:process'
+import { blankArt } from '../../core/art/blank.ts'
+import { glareCheck } from '../../core/checks/glare/glare.ts'
+import { Keeper } from '../../core/checks/keeper.ts'
+import type { Tables } from '../../core/optics/tables.ts'
+import { dropRoomOrders } from '../../core/reference/room-orders.ts'
+import type { GlareCrafts } from '../glare-thread.ts'
+import { serveWork } from '../worker-side.ts'
+
+const keeper = new Keeper()
+
+/** The check reads the map alone. */
+const { art } = blankArt({ widthMm: 1, heightMm: 1, whitePart: 0 })
+
+/** Tables by the numbers that they came with; asked for last, last. */
+const known = new Map<number, Tables>()
+/** One for each spectrum of as many lamps as a job may have. */
+const mostSets = 6
+
+serveWork<GlareCrafts>({
+  async glare({ map, scene, limits, sets }, task) {
+    const own = sets.map(({ id, tables }) => {
+      const kept = known.get(id) ?? tables
+      known.delete(id)
+      known.set(id, kept)
+      return kept
+    })
+    for (const id of [...known.keys()].slice(0, -mostSets)) known.delete(id)
+    const input = keeper.open({
+      ...{ art, file: null, assigned: [], blank: null, corners: new Map() },
+      ...{ map, scene, limits, sets: own },
+    })
+    try {
+      return { value: await glareCheck.run(input, task) }
+    } finally {
+      for (const tables of own) dropRoomOrders(tables)
+    }
+  },
+  async held() {
+    // Buffers go in the background, after the objects that had them.
+    for (let i = 0; i < 3; i++) {
+      globalThis.gc?.()
+      await new Promise(done => setTimeout(done, 100))
+    }
+    const { heapUsed, arrayBuffers } = memoryUsage()
+    return { value: heapUsed + arrayBuffers }
+  },
+})
