@@ -3,6 +3,7 @@ import { type Lab, labToXyz } from './lab.ts'
 import { conditionNodes, type PrintCondition, storeFactor } from './print-condition.ts'
 import { asMeasured, type ColorEngine, type Rendering } from './profile.ts'
 import { requirePrinting } from './profile-header.ts'
+import type { XYZ } from './xyz.ts'
 
 /**
  * The profile's colours for an intent, read off the engine in full precision. 33 nodes an ink, linear between: over
@@ -19,26 +20,35 @@ export function readPrintCondition(
 ): PrintCondition {
   requirePrinting(icc, subject)
   const { name } = engine.inspect(icc, subject)
-  const solids = labs(engine, icc, asMeasured, primaryTones, subject)
+  const solids = reading(engine, icc, asMeasured, subject, labsOf => {
+    const values = labsOf(primaryTones)
+    return Array.from({ length: values.length / 3 }, (_, i) => labAt(values, i))
+  })
   requirePlausible(solids, subject)
   const way: Rendering =
     rendering.intent === 'absolute' ? { intent: 'relative', blackPoint: false } : rendering
   const factors = new Uint16Array(3 * conditionNodes ** 4)
   const plane = conditionNodes ** 3
-  // A plane of equal black at a time, so that the engine's memory stays small.
-  for (let k = 0; k < conditionNodes; k++) {
-    const colors = labs(engine, icc, way, tonesOfBlack(k), subject)
-    for (let i = 0; i < plane; i++) {
-      const xyz = labToXyz(colors[i]!, [1, 1, 1])
-      for (let c = 0; c < 3; c++) factors[3 * (k * plane + i) + c] = storeFactor(xyz[c as 0 | 1 | 2])
+  const tones = tonesWithoutBlack()
+  reading(engine, icc, way, subject, labsOf => {
+    // A plane of equal black at a time, so that the engine's memory stays small.
+    for (let k = 0; k < conditionNodes; k++) {
+      for (let i = 0; i < plane; i++) tones[4 * i + 3] = k / (conditionNodes - 1)
+      const values = labsOf(tones)
+      for (let i = 0; i < plane; i++) {
+        const xyz = labToXyz(labAt(values, i), white)
+        for (let c = 0; c < 3; c++) factors[3 * (k * plane + i) + c] = storeFactor(xyz[c as 0 | 1 | 2])
+      }
     }
-  }
+  })
   return { name, rendering, solids, factors }
 }
 
+const white: XYZ = [1, 1, 1]
 const primaryTones = Float32Array.from({ length: 64 }, (_, i) => ((i >> 2) >> (i & 3)) & 1)
 
-function tonesOfBlack(k: number): Float32Array {
+/** Cyan, magenta and yellow of the nodes of one plane. */
+function tonesWithoutBlack(): Float32Array {
   const last = conditionNodes - 1
   const tones = new Float32Array(4 * conditionNodes ** 3)
   for (let i = 0; i < tones.length; i += 4) {
@@ -46,30 +56,31 @@ function tonesOfBlack(k: number): Float32Array {
     tones[i] = (node % conditionNodes) / last
     tones[i + 1] = (Math.floor(node / conditionNodes) % conditionNodes) / last
     tones[i + 2] = Math.floor(node / conditionNodes ** 2) / last
-    tones[i + 3] = k / last
   }
   return tones
 }
 
-function labs(
+/** @param read gets a way from tones to Lab numbers as the engine has them; the next call takes the place of the last */
+function reading<T>(
   engine: ColorEngine,
   icc: Uint8Array,
   rendering: Rendering,
-  tones: Float32Array,
   subject: string,
-): Lab[] {
+  read: (labsOf: (tones: Float32Array) => Float32Array) => T,
+): T {
   const transform = engine.transform({ icc }, 'Lab', rendering, subject)
   try {
-    const v = transform.run(tones)
-    return Array.from({ length: v.length / 3 }, (_, i) => [
-      v[3 * i]! * 100,
-      v[3 * i + 1]! * 255 - 128,
-      v[3 * i + 2]! * 255 - 128,
-    ])
+    return read(tones => transform.run(tones))
   } finally {
     transform.close()
   }
 }
+
+const labAt = (values: Float32Array, i: number): Lab => [
+  values[3 * i]! * 100,
+  values[3 * i + 1]! * 255 - 128,
+  values[3 * i + 2]! * 255 - 128,
+]
 
 /** A damaged table would print black on white paper or nothing on black: said here, never shown. */
 function requirePlausible(solids: readonly Lab[], subject: string): void {
