@@ -11,7 +11,7 @@ import { add, nothing, playwrightReport, vitestReport } from './sums.mjs'
 const root = fileURLToPath(new URL('..', import.meta.url))
 const results = join(root, 'test-results', 'sums')
 /** A suite that hangs is ended and counts as failed. */
-const limitMs = 30 * 60_000
+const limitMs = 45 * 60_000
 
 rmSync(results, { recursive: true, force: true })
 mkdirSync(results, { recursive: true })
