@@ -31,7 +31,10 @@ export function lookAt(
   }
   const { standing, lightOn } = held(pose)
   const other = typeof lightOf === 'string' ? null : lightOf
-  const what = `${wordOf(pose)}, ${glare}, ${other === null ? lightOf : wordOf(other)}`
+  const word = wordOf(pose)
+  const what = [word, glare, other === null ? lightOf : wordOf(other)].join(', ')
+  // Lamps or room alone are looked at for their light only.
+  const each = lightOf === 'lamps' || lightOf === 'room' ? 1 : 2
   let sight: Sight | undefined
   let luminance = 0
   let chroma = 0
@@ -44,25 +47,26 @@ export function lookAt(
     if (light === null) continue
     const own = lightOf === 'all' ? light : lightOf === 'room' ? withoutLamps(light) : withoutRoom(light)
     let room: Float32Array | undefined
-    const looks = notes.of(what, 3, (i, out, to) => {
+    const parts = notes.of(['sight', word].join(', '), 1, (i, out, to) => {
       sight ??= new Sight(leaves, standing, scene.view.eyeDistanceMm)
-      const part = sight.of(index, at[2 * i]!, at[2 * i + 1]!)
-      if (part === 0) return
+      out[to] = sight.of(index, at[2 * i]!, at[2 * i + 1]!)
+    })
+    const looks = notes.of(what, each, (i, out, to) => {
+      if (parts[i] === 0) return
       face.sites.at(i, own, one)
       if (other !== null) {
         room ??= roomOn(face, other, held(other).lightOn(index))
         for (let c = 0; c < 3; c++) one[c]! += room[3 * i + c]!
       }
-      out[to] = part
-      out[to + 1] = one[1]!
-      if (one[1]! <= glare && lightOf !== 'lamps' && lightOf !== 'room') out[to + 2] = shownChroma(scene, one)
+      out[to] = one[1]!
+      if (each === 2 && one[1]! <= glare) out[to + 1] = shownChroma(scene, one)
     })
     const lit = lightOf === 'lamps' ? face.near : counts
-    for (let i = 0, from = 0; i < counts.length; i++, from += 3) {
-      const part = looks[from]!
+    for (let i = 0, from = 0; i < counts.length; i++, from += each) {
+      const part = parts[i]!
       seen += counts[i]! * part
-      luminance += lit[i]! * part * looks[from + 1]!
-      chroma += counts[i]! * part * looks[from + 2]!
+      luminance += lit[i]! * part * looks[from]!
+      if (each === 2) chroma += counts[i]! * part * looks[from + 1]!
     }
   }
   return seen === 0 || seen < leastSeen * all
@@ -73,7 +77,7 @@ export function lookAt(
 /** X, Y, Z of the room alone at each place of a face, held another way; 0 where that shows its back. */
 function roomOn({ notes, sites }: SubjectFace, pose: PanelPose, light: Light | null): Float32Array {
   const room = light && withoutLamps(light)
-  return notes.of(`room, ${wordOf(pose)}`, 3, (i, out, to) => {
+  return notes.of(['room', wordOf(pose)].join(', '), 3, (i, out, to) => {
     if (room !== null) out.set(sites.at(i, room, ofRoom), to)
   })
 }
@@ -82,8 +86,9 @@ const withoutRoom = (light: Light): Light => ({ ...light, surround: { ...light.s
 
 const withoutLamps = (light: Light): Light => ({ ...light, lamps: [] })
 
+/** Joined, so that it lies in one piece where it is kept. */
 const wordOf = ({ tiltForwardDeg, tiltSideDeg, turnDeg }: PanelPose): string =>
-  `${tiltForwardDeg} ${tiltSideDeg} ${turnDeg}`
+  [tiltForwardDeg, tiltSideDeg, turnDeg].join(' ')
 
 const one = new Float64Array(3)
 const ofRoom = new Float64Array(3)
