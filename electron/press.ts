@@ -7,6 +7,7 @@ import { type ColorEngine, openColorEngine, type Rendering } from '../core/color
 import { readPrintCondition } from '../core/color/read-condition.ts'
 import type { Press } from '../core/material/inks.ts'
 import type { PlacedFile } from './asset-places.ts'
+import { lightCondition } from './light-condition.ts'
 import { distFolder } from './places.ts'
 import { readWhole } from './read-whole.ts'
 
@@ -43,8 +44,10 @@ export async function openPress(
   const name = basename(path)
   // Reading takes half a second, and a map is built many times.
   const key = JSON.stringify([path, intent, blackPoint, bytes.length, sum(bytes)])
-  if (last?.key !== key)
-    last = { key, bytes, condition: readPrintCondition(engine, bytes, { intent, blackPoint }, name) }
+  if (last?.key !== key) {
+    const read = readPrintCondition(engine, bytes, { intent, blackPoint }, name)
+    last = { key, bytes, condition: lightCondition(read).condition }
+  }
   const { condition } = last
   return { press: { engine, profile: last.bytes, name, condition }, findings: placed(profile) }
 }
