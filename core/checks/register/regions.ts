@@ -6,6 +6,7 @@ import { ContourTracer } from './contours.ts'
 import { dieRings } from './die-rings.ts'
 import { artRows, drawnOnMap, mapRows, rowsOf } from './group-rows.ts'
 import type { Group } from './groups.ts'
+import { type PackedRings, packedRings, ringsOf } from './packed-rings.ts'
 import type { RowPicture } from './row-picture.ts'
 
 /** Where each group prints or cuts, mm from the art's lower left corner; a group that is not there is left out. */
@@ -19,31 +20,40 @@ export type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' |
  * of an ink on, white and holography from a half of their plate.
  */
 export async function regionsOf(input: RegionInput, task?: Task): Promise<Regions> {
-  const out = new Map<Group, Rings>()
+  return unpacked(await edgesOf(input, task))
+}
+
+/** The same as they are kept: equal objects, equal edges. */
+export async function edgesOf(input: RegionInput, task?: Task): Promise<ReadonlyMap<Group, PackedRings>> {
+  const out = new Map<Group, PackedRings>()
   for (const group of ['holography', 'white', 'colour'] as const) {
-    const rings = await kept(input, `register, edges of ${group}`, [], own => ringsOf(own, group, task))
-    if (rings.length > 0) out.set(group, rings)
+    const rings = await kept(input, `register, edges of ${group}`, [], own => groupEdges(own, group, task))
+    if (rings.ends.length > 0) out.set(group, rings)
   }
   const die = await kept(input, 'register, edges of die', [], own => {
     const rings = dieRings(own)
-    return rings !== null && shared(rings, frameOf(own.map)).length > 0 ? rings : null
+    return rings !== null && shared(rings, frameOf(own.map)).length > 0 ? packedRings(rings) : null
   })
   if (die !== null) out.set('die', die)
   return out
 }
 
-async function ringsOf(
+export const unpacked = (edges: ReadonlyMap<Group, PackedRings>): Regions =>
+  new Map(Array.from(edges, ([group, rings]) => [group, ringsOf(rings)]))
+
+async function groupEdges(
   input: RegionInput,
   group: Exclude<Group, 'die'>,
   task: Task | undefined,
-): Promise<Rings> {
+): Promise<PackedRings> {
   const { map, file } = input
-  if (file === null) return joinedRings([], [mapRows(map, group, () => true)], map, task)
+  if (file === null) return packedRings(await joinedRings([], [mapRows(map, group, () => true)], map, task))
   // The art stays the same while areas are drawn on the map.
-  const ofArt = await kept(input, `register, edges of ${group} in the art`, [], own =>
-    joinedRings([], artRows(own.assigned, own.file!, group, task), own.map, task),
+  const ofArt = await kept(input, `register, edges of ${group} in the art`, [], async own =>
+    packedRings(await joinedRings([], artRows(own.assigned, own.file!, group, task), own.map, task)),
   )
-  return joinedRings(ofArt, drawnOnMap(map, file.art, group), map, task)
+  const drawn = drawnOnMap(map, file.art, group)
+  return drawn.length === 0 ? ofArt : packedRings(await joinedRings(ringsOf(ofArt), drawn, map, task))
 }
 
 async function joinedRings(

@@ -5,7 +5,7 @@ import { type Cluster, clustersOf } from './clusters.ts'
 import { drawSlips, drawsOf, quantile, type Slip, slipAt } from './draws.ts'
 import { asDrawn, type Group, type Motions } from './groups.ts'
 import { type Halo, haloRule, stripWidth } from './halo.ts'
-import { type RegionInput, type Regions, regionsOf } from './regions.ts'
+import { edgesOf, type RegionInput, type Regions, unpacked } from './regions.ts'
 import { type SharedEdges, sharedEdges } from './shared-edges.ts'
 import { type Slivers, sliversOf } from './slivers.ts'
 import {
@@ -63,14 +63,15 @@ export async function registerReport(
   task?: Task,
 ): Promise<RegisterReport> {
   task?.progress?.(0, 'following the edges of white, colours and holography')
-  const regions = await regionsOf(input, task)
+  const edges = await edgesOf(input, task)
+  const regions = unpacked(edges)
   const { widthMm, heightMm } = input.map
   const out: PairReport[] = []
   for (const [i, pair] of pairs.entries()) {
     checkCancelled(task)
     task?.progress?.(0.5 + i / (2 * pairs.length), `slipping ${pair[0]} and ${pair[1]}`)
     if (!regions.has(pair[0]) || !regions.has(pair[1])) continue
-    const rings = [...pair, 'white'].map(group => regions.get(group as Group))
+    const rings = [...pair, 'white'].map(group => edges.get(group as Group))
     const keys = [...rings, options.draws, options.seed, widthMm, heightMm]
     out.push(
       await kept(input, `register, ${pair.join(' ')}`, keys, own =>
