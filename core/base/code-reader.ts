@@ -32,8 +32,13 @@ export interface CodeReader {
 
 /** @param wasm the reader's program (`zxing_reader.wasm` of the package); nothing is fetched */
 export async function openCodeReader(wasm: Uint8Array): Promise<CodeReader> {
-  const wasmBinary = wasm.slice().buffer as ArrayBuffer
-  await prepareZXingModule({ overrides: { wasmBinary }, fireImmediately: true })
+  // Bytes that are handed over would stay in memory beside the program that was made of them.
+  const program = new WebAssembly.Module(wasm)
+  const instantiateWasm = (imports: object, receive: (made: WebAssembly.Instance) => void): object => {
+    receive(new WebAssembly.Instance(program, imports))
+    return {}
+  }
+  await prepareZXingModule({ overrides: { instantiateWasm }, fireImmediately: true })
   return {
     read: async picture => {
       const found = await readBarcodes(coloured(picture), { ...settings, formats: [...formats.keys()] })
