@@ -133,7 +133,8 @@ async function knownOf(input: CheckInput): Promise<Known> {
   const word = JSON.stringify([scene, size, whites, spots, varnish, gratings, grooves, viewSets])
   return {
     book: await kept(input, 'glare, places', [word, ...sets], () => new NoteBook()),
-    bright: await kept(input, 'glare, brightness', [], own => brightPixels(own.map)),
+    // A plane as large as the map, made in a moment: not kept.
+    bright: brightPixels(map),
   }
 }
 
