@@ -4,7 +4,7 @@ import { compositeDifference, differenceFinding } from '../core/art/composite-di
 import type { Art, ArtFile } from '../core/art/layer.ts'
 import { readArt } from '../core/art/read.ts'
 import { BadInput, type Finding } from '../core/base/finding.ts'
-import type { Task } from '../core/base/task.ts'
+import { partOf, type Task } from '../core/base/task.ts'
 import type { WhiteRecipe } from '../core/checks/white/recipe.ts'
 import type { Picture } from '../core/host/contract.ts'
 import { jobFindings } from '../core/job/compare.ts'
@@ -24,7 +24,6 @@ import { type FileSource, openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { layerPicture } from './layer-picture.ts'
 import { openPress, printOnScreen } from './press.ts'
-import { partOf } from './task-part.ts'
 
 /** Rules alone: nobody has decided anything yet. */
 export const noDecisions: Pick<Job, 'aliases' | 'roles'> = { aliases: [], roles: [] }

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { ArtFile } from '../core/art/layer.ts'
 import type { Finding } from '../core/base/finding.ts'
-import type { Task } from '../core/base/task.ts'
+import { partOf, type Task } from '../core/base/task.ts'
 import type { CheckInput, CheckPart } from '../core/checks/input.ts'
 import { Keeper } from '../core/checks/keeper.ts'
 import { knownLimits } from '../core/checks/known-limits.ts'
@@ -11,7 +11,6 @@ import { dropRoomOrders } from '../core/reference/room-orders.ts'
 import type { JobWork } from './art-work.ts'
 import { KeptTables } from './kept-tables.ts'
 import { LiveWork } from './live-work.ts'
-import { partOf } from './task-part.ts'
 
 /** A job as the checks read it, and what was said while it was worked out. */
 export interface ReadyJob {

@@ -1,5 +1,6 @@
 import type { Task } from '../core/base/task.ts'
 import type { CheckFinding } from '../core/checks/finding.ts'
+import { glareCheck } from '../core/checks/glare/glare.ts'
 import { glareLimits } from '../core/checks/glare/limits.ts'
 import type { CheckInput, CheckPart } from '../core/checks/input.ts'
 import type { OwnLimits } from '../core/checks/limits.ts'
@@ -34,13 +35,13 @@ export class GlareThread {
   readonly #ids = new WeakMap<Tables, number>()
   #count = 0
 
-  /** The check, done there. What it found here before is kept as that of any other. */
-  part(glare: CheckPart): CheckPart {
-    return {
-      ...glare,
-      beside: true,
-      run: (input, task) => this.#run(this.#asked(input), task),
-    }
+  /** The checks with glare done there. What it found here before is kept as that of any other. */
+  among(parts: readonly CheckPart[]): readonly CheckPart[] {
+    return parts.map(part =>
+      part.name === glareCheck.name
+        ? { ...part, beside: true, run: (input, task) => this.#run(this.#asked(input), task) }
+        : part,
+    )
   }
 
   held(): Promise<number> {

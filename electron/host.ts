@@ -1,6 +1,7 @@
 import { stat } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
+import { partOf } from '../core/base/task.ts'
 import { usualTurning } from '../core/effects/object/turn.ts'
 import {
   type AddedAsset,
@@ -31,7 +32,6 @@ import { readText } from './read-text.ts'
 import { RecentFiles } from './recent.ts'
 import { RunningTasks } from './running.ts'
 import type { Dialogs, HostSide, Shell } from './shell.ts'
-import { partOf } from './task-part.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
 import type { CheckCrafts, PictureCrafts } from './workers/check.ts'

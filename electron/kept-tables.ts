@@ -24,4 +24,4 @@ export class KeptTables {
 }
 
 /** One for each spectrum of as many lamps as a job may have. */
-const mostSets = 6
+export const mostSets = 6

@@ -1,6 +1,6 @@
 import type { ArtFile } from '../core/art/layer.ts'
 import { BadInput } from '../core/base/finding.ts'
-import { Cancelled, type Task } from '../core/base/task.ts'
+import { Cancelled, partOf, type Task } from '../core/base/task.ts'
 import type { BuiltMap } from '../core/host/contract.ts'
 import { encodeWire } from '../core/host/wire.ts'
 import { changeOf } from '../core/material/change.ts'
@@ -8,7 +8,6 @@ import { dirtySince } from '../core/material/edition.ts'
 import { LiveMap } from '../core/material/live-map.ts'
 import type { MaterialMap } from '../core/material/map.ts'
 import { type JobWork, mapWork } from './art-work.ts'
-import { partOf } from './task-part.ts'
 
 /** Maps that a page may still hold while it asks for the next. */
 const mostPast = 8

@@ -1,5 +1,5 @@
 import type { ArtFile } from '../art/layer.ts'
-import type { Task } from '../base/task.ts'
+import { partOf, type Task } from '../base/task.ts'
 import { type WhiteFromArt, whiteFromArt } from '../checks/white/from-art.ts'
 import { whiteLimits } from '../checks/white/limits.ts'
 import type { WhiteRecipe } from '../checks/white/recipe.ts'
@@ -38,15 +38,8 @@ export async function makeWhite(
 ): Promise<WhiteFromArt> {
   const { art } = file
   const size = { width: art.width, height: art.height, widthMm, heightMm }
-  const quiet: Task = task?.signal ? { signal: task.signal } : {}
-  const sources = await whiteSources({ art, file, map: size }, recipe, {
-    ...quiet,
-    progress: (done, what) => task?.progress?.(0.7 * done, what),
-  })
-  return whiteFromArt(size, sources, recipe.design, {
-    ...quiet,
-    progress: (done, what) => task?.progress?.(0.7 + 0.3 * done, what),
-  })
+  const sources = await whiteSources({ art, file, map: size }, recipe, partOf(task, 0, 0.7))
+  return whiteFromArt(size, sources, recipe.design, partOf(task, 0.7, 1))
 }
 
 /** Takes a white made of the art, changes it, or with null takes it out with what was measured of it. */

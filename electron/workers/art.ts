@@ -1,3 +1,4 @@
+import { partOf } from '../../core/base/task.ts'
 import type { BuiltMap, Picture } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
@@ -6,7 +7,6 @@ import type { PlacedAsset } from '../asset-places.ts'
 import { type ReadAsset, readAsset } from '../asset-views.ts'
 import { LiveWork } from '../live-work.ts'
 import { checkProfile } from '../press.ts'
-import { partOf } from '../task-part.ts'
 import { serveWork } from '../worker-side.ts'
 
 export type ArtCrafts = {

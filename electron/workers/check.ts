@@ -1,4 +1,4 @@
-import type { Task } from '../../core/base/task.ts'
+import { partOf, type Task } from '../../core/base/task.ts'
 import type { HolographyAccount } from '../../core/checks/accounting/account.ts'
 import { accountOfInput } from '../../core/checks/accounting/check.ts'
 import { type FlashMap, flashMap, usualFlashGrid } from '../../core/checks/glare/flash-map.ts'
@@ -20,7 +20,6 @@ import { CheckWork, type ReadyJob } from '../check-work.ts'
 import { codeReader } from '../code-reader.ts'
 import { GlareThread } from '../glare-thread.ts'
 import { KeptLevels } from '../kept-levels.ts'
-import { partOf } from '../task-part.ts'
 import { serveWork } from '../worker-side.ts'
 
 /** A null path stands for a panel without art. */
@@ -57,9 +56,7 @@ interface FrameWish {
 
 const shelf = new ArtShelf()
 const glare = new GlareThread()
-const checks = new CheckWork(async () =>
-  checkParts(await codeReader()).map(part => (part.name === 'glare' ? glare.part(part) : part)),
-)
+const checks = new CheckWork(async () => glare.among(checkParts(await codeReader())))
 const levels = new KeptLevels()
 
 /** The job as the checks read it, for one of their pictures. */
@@ -99,7 +96,9 @@ serveWork<CheckCrafts & PictureCrafts>({
     return { value: await accountOfInput(await read(wish, task), partOf(task, pictureFrom, 1)) }
   },
   async heat(wish, task) {
-    return { value: lightHeat(await read(wish, task), partOf(task, pictureFrom, 1)) }
+    const { made, input } = await ready(wish, task)
+    const all = levels.of(made.map, made.art, wish)
+    return { value: lightHeat(input, all, partOf(task, pictureFrom, 1)) }
   },
   async type(wish, task) {
     return { value: await legibilityResult(await read(wish, task), partOf(task, pictureFrom, 1)) }

@@ -1,10 +1,11 @@
-import { memoryUsage } from 'node:process'
 import { blankArt } from '../../core/art/blank.ts'
 import { glareCheck } from '../../core/checks/glare/glare.ts'
 import { Keeper } from '../../core/checks/keeper.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { dropRoomOrders } from '../../core/reference/room-orders.ts'
 import type { GlareCrafts } from '../glare-thread.ts'
+import { heldBytes } from '../held-bytes.ts'
+import { mostSets } from '../kept-tables.ts'
 import { serveWork } from '../worker-side.ts'
 
 const keeper = new Keeper()
@@ -14,8 +15,6 @@ const { art } = blankArt({ widthMm: 1, heightMm: 1, whitePart: 0 })
 
 /** Tables by the numbers that they came with; asked for last, last. */
 const known = new Map<number, Tables>()
-/** One for each spectrum of as many lamps as a job may have. */
-const mostSets = 6
 
 serveWork<GlareCrafts>({
   async glare({ map, scene, limits, sets }, task) {
@@ -37,12 +36,6 @@ serveWork<GlareCrafts>({
     }
   },
   async held() {
-    // Buffers go in the background, after the objects that had them.
-    for (let i = 0; i < 3; i++) {
-      globalThis.gc?.()
-      await new Promise(done => setTimeout(done, 100))
-    }
-    const { heapUsed, arrayBuffers } = memoryUsage()
-    return { value: heapUsed + arrayBuffers }
+    return { value: await heldBytes() }
   },
 })

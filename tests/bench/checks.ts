@@ -11,6 +11,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { CheckWork } from '../../electron/check-work.ts'
 import { codeReader } from '../../electron/code-reader.ts'
 import { GlareThread } from '../../electron/glare-thread.ts'
+import { heldBytes } from '../../electron/held-bytes.ts'
 import type { BenchResult, BenchRow } from './bench.ts'
 
 /** Seconds on two cores. */
@@ -39,11 +40,7 @@ export async function run(): Promise<BenchResult> {
     },
   })
   const glare = new GlareThread()
-  const checks = new CheckWork(async () =>
-    checkParts(await codeReader())
-      .map(part => (part.name === 'glare' ? glare.part(part) : part))
-      .map(timed),
-  )
+  const checks = new CheckWork(async () => glare.among(checkParts(await codeReader())).map(timed))
   const check = async (job: Job, of: ArtFile = file) => {
     parts.clear()
     const start = { wall: seconds(), busy: busySeconds() }
@@ -56,7 +53,7 @@ export async function run(): Promise<BenchResult> {
   const each = (name: string) => {
     for (const [part, took] of parts) row(`${name}, ${part}`, took, null)
   }
-  const all = async () => (await held()) + (await glare.held())
+  const all = async () => (await heldBytes()) + (await glare.held())
   const before = await all()
   const { map, ...full } = await check(starAt(plain, 40))
   const kept = (await all()) - before
@@ -98,14 +95,4 @@ const seconds = (): number => performance.now() / 1000
 function busySeconds(): number {
   const { user, system } = process.cpuUsage()
   return (user + system) / 1e6
-}
-
-/** Bytes that are held once what is not needed is gone: buffers go in the background, after the objects that had them. */
-async function held(): Promise<number> {
-  for (let i = 0; i < 3; i++) {
-    globalThis.gc?.()
-    await new Promise(done => setTimeout(done, 100))
-  }
-  const { heapUsed, arrayBuffers } = process.memoryUsage()
-  return heapUsed + arrayBuffers
 }

@@ -1,6 +1,4 @@
 import { expect, test } from 'vitest'
-import type { ArtFile } from '../../core/art/layer.ts'
-import { readArt } from '../../core/art/read.ts'
 import { Cancelled } from '../../core/base/task.ts'
 import { panelOf } from '../../core/carton/blank.ts'
 import type { CheckInput, CheckPart } from '../../core/checks/input.ts'
@@ -9,11 +7,11 @@ import { cartonJob } from '../../core/job/carton-job.ts'
 import { setCarton, setForm, setLight } from '../../core/job/edit.ts'
 import { putMark, setLimit, waive } from '../../core/job/edit-checks.ts'
 import type { Job } from '../../core/job/job.ts'
-import { blankJob, newJob } from '../../core/job/new.ts'
+import { blankJob } from '../../core/job/new.ts'
 import { blankFor, type JobWork } from '../../electron/art-work.ts'
 import { CheckWork } from '../../electron/check-work.ts'
 import { checkFinding, waiverOf } from '../support/check-finding.ts'
-import { lensArt, lensSize } from '../support/lens-art.ts'
+import { lensJob, lensSize } from '../support/lens-art.ts'
 
 /** What the parts were given, one entry a run. */
 function listening(): { readonly part: CheckPart; readonly heard: CheckInput[] } {
@@ -31,20 +29,9 @@ function listening(): { readonly part: CheckPart; readonly heard: CheckInput[] }
 
 const work = (job: Job): JobWork => ({ job, assets: [], profile: null })
 
-async function lens(): Promise<{ readonly file: ArtFile; readonly job: Job }> {
-  const bytes = lensArt()
-  const source = {
-    name: 'lens.psd',
-    size: bytes.length,
-    read: async (offset: number, count: number) => bytes.slice(offset, offset + count),
-  }
-  const file = await readArt(source, {})
-  return { file, job: newJob(file.art, 'ab'.repeat(32), 'lens.psd', []) }
-}
-
 test('a part gets the job as it was worked out', async () => {
   const { part, heard } = listening()
-  const { file, job: plain } = await lens()
+  const { file, job: plain } = await lensJob()
   const area = {
     name: 'Rings',
     kind: 'plain',
@@ -105,7 +92,7 @@ test('progress rises to the end; what an edit reaches is looked at again, and no
       return []
     },
   }
-  const { file, job } = await lens()
+  const { file, job } = await lensJob()
   const checks = new CheckWork(async () => [reads, lit])
   const seen: number[] = []
   await checks.check(file, work(job), { progress: done => seen.push(done) })
@@ -119,7 +106,7 @@ test('progress rises to the end; what an edit reaches is looked at again, and no
 
 test('a job that is given up is not checked', async () => {
   const { part, heard } = listening()
-  const { file, job } = await lens()
+  const { file, job } = await lensJob()
   const signal = AbortSignal.abort()
   await expect(new CheckWork(async () => [part]).check(file, work(job), { signal })).rejects.toThrow(
     Cancelled,

@@ -1,34 +1,25 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { readArt } from '../../core/art/read.ts'
 import { Cancelled } from '../../core/base/task.ts'
 import { glareCheck } from '../../core/checks/glare/glare.ts'
 import { putOutline, setEffect } from '../../core/job/edit.ts'
 import { setLimit } from '../../core/job/edit-checks.ts'
 import type { Job } from '../../core/job/job.ts'
-import { newJob } from '../../core/job/new.ts'
 import { CheckWork } from '../../electron/check-work.ts'
 import { GlareThread } from '../../electron/glare-thread.ts'
 import { build } from '../../scripts/build.mjs'
-import { lensArt } from '../support/lens-art.ts'
+import { lensJob } from '../support/lens-art.ts'
 
 const glare = new GlareThread()
 afterAll(() => glare.close())
 beforeAll(() => build('workers'))
 
-const bytes = lensArt()
-const source = {
-  name: 'lens.psd',
-  size: bytes.length,
-  read: async (offset: number, count: number) => bytes.slice(offset, offset + count),
-}
-const file = await readArt(source, {})
-const plain = newJob(file.art, 'ab'.repeat(32), 'lens.psd', [])
+const { file, job: plain } = await lensJob()
 const list = async (checks: CheckWork, job: Job) =>
   (await checks.check(file, { job, assets: [], profile: null })).list
 const here = () => new CheckWork(async () => [glareCheck])
 
 test('what another thread finds is what this one finds, first and after edits and limits', async () => {
-  const there = new CheckWork(async () => [glare.part(glareCheck)])
+  const there = new CheckWork(async () => glare.among([glareCheck]))
   const ring = [
     [1, 1],
     [3, 1],
@@ -46,7 +37,7 @@ test('what another thread finds is what this one finds, first and after edits an
 })
 
 test('it is given up when the task is', async () => {
-  const there = new CheckWork(async () => [glare.part(glareCheck)])
+  const there = new CheckWork(async () => glare.among([glareCheck]))
   const stop = new AbortController()
   const work = { job: plain, assets: [], profile: null }
   const progress = (_: number, what: string): void => {

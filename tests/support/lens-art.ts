@@ -1,3 +1,8 @@
+import type { ArtFile } from '../../core/art/layer.ts'
+import { readArt } from '../../core/art/read.ts'
+import { memorySource } from '../../core/base/source.ts'
+import type { Job } from '../../core/job/job.ts'
+import { newJob } from '../../core/job/new.ts'
 import { writePsd } from './psd-write.ts'
 
 /** 120 × 80 px at 300 ppi: 10.16 × 6.773 mm. Holography left, cyan ink right, white over the upper half. */
@@ -72,4 +77,10 @@ export function lensArt(
       },
     ],
   })
+}
+
+/** The same, read, with a new job for it. */
+export async function lensJob(): Promise<{ readonly file: ArtFile; readonly job: Job }> {
+  const file = await readArt(memorySource('lens.psd', lensArt()))
+  return { file, job: newJob(file.art, 'ab'.repeat(32), 'lens.psd', []) }
 }

@@ -1,4 +1,4 @@
-import type { Task } from '../../base/task.ts'
+import { partOf, type Task } from '../../base/task.ts'
 import type { PanelPose } from '../../reference/scene.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput, CheckPart } from '../input.ts'
@@ -110,12 +110,6 @@ export const glareCheck: CheckPart = {
   says: 'Where the carton dazzles, where it goes dark, and how it looks best',
   run: async (input, task) => glareFindings(glareReport(input, task, await knownOf(input)), input),
 }
-
-/** The task of one part of the work. */
-const partOf = (task: Task | undefined, from: number, to: number): Task => ({
-  ...task,
-  progress: (done, what) => task?.progress?.(from + done * (to - from), what),
-})
 
 /** What goes on from check to check. */
 interface Known {

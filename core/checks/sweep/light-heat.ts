@@ -1,5 +1,5 @@
 import type { Task } from '../../base/task.ts'
-import { pyramid } from '../../material/mip.ts'
+import type { MaterialMap } from '../../material/map.ts'
 import type { CheckInput } from '../input.ts'
 import { type HeatMap, heatMap } from './heat-map.ts'
 import { type Steps, usualGrid, type ViewGrid } from './view-grid.ts'
@@ -15,17 +15,19 @@ const usualPlaces = 40
 /**
  * How bright every place of the art gets in the hand, flat under the job's lamps where they stand, tilted up to 60° and
  * turned all round; views count by their solid angle.
+ * @param levels the map and its coarser levels, finest first
  * @param longest places along the longer side
  * Throws Cancelled when told to stop.
  */
 export function lightHeat(
   { scene, map, sets }: Pick<CheckInput, 'scene' | 'map' | 'sets'>,
+  levels: readonly MaterialMap[],
   task?: Task,
   longest = usualPlaces,
 ): HeatMap {
   const columns = Math.max(1, Math.round(longest * Math.min(1, map.width / map.height)))
   // The level of which a pixel is about a place: its matter is that of the whole place.
-  const level = pyramid(map).findLast(({ width }) => width >= columns) ?? map
+  const level = levels.findLast(({ width }) => width >= columns) ?? map
   const { solid: _, ...flat } = scene
   const [lamp] = usualGrid(scene).lamps
   const grid: ViewGrid = { lamps: [lamp!], tilts, turns }

@@ -5,6 +5,7 @@ import { matterPlace } from '../../../../core/checks/sweep/map-place.ts'
 import { sweepSites } from '../../../../core/checks/sweep/sweep-sites.ts'
 import { usualGrid, type ViewGrid } from '../../../../core/checks/sweep/view-grid.ts'
 import { weightsOf } from '../../../../core/checks/sweep/view-weights.ts'
+import { pyramid } from '../../../../core/material/mip.ts'
 import { bakeTables } from '../../../../core/optics/bake.ts'
 import { bakingsOf } from '../../../../core/reference/baking.ts'
 import { paintMap } from '../../../support/paint-map.ts'
@@ -59,7 +60,7 @@ test('a place is the sweep of its pixel, summed up by the weights of the views',
 })
 
 test('foil goes from darker than white to far brighter, and is darker on average', () => {
-  const { columns, rows, mean, least, most } = lightHeat({ scene, map, sets }, undefined, 8)
+  const { columns, rows, mean, least, most } = lightHeat({ scene, map, sets }, pyramid(map), undefined, 8)
   expect([columns, rows]).toEqual([8, 8])
   const middle = (rows / 2) * columns
   const [white, foil] = [middle + 1, middle + 6]
@@ -76,6 +77,8 @@ test('it stops when told to', () => {
   const progress = (): void => {
     if (++heard === 3) stop.abort()
   }
-  expect(() => lightHeat({ scene, map, sets }, { signal: stop.signal, progress })).toThrow('cancelled')
+  expect(() => lightHeat({ scene, map, sets }, pyramid(map), { signal: stop.signal, progress })).toThrow(
+    'cancelled',
+  )
   expect(heard).toBe(3)
 })
