@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto'
+import { holdPictures } from '../core/art/held-picture.ts'
 import type { ArtFile } from '../core/art/layer.ts'
 import type { Finding } from '../core/base/finding.ts'
 import { partOf, type Task } from '../core/base/task.ts'
@@ -38,17 +39,22 @@ export class CheckWork {
 
   /** Rejects with BadInput for a job that cannot be checked, Cancelled when told to stop. */
   async check(file: ArtFile, work: JobWork, task?: Task): Promise<CheckedJob> {
-    const { made, input, findings } = await this.ready(file, work, partOf(task, 0, 0.3))
-    this.#parts ??= this.parts()
-    const list = await runChecks(
-      input,
-      await this.#parts,
-      work.job.waivers,
-      partOf(task, 0.3, 1),
-      toldFindings(work.job, file.art, [...file.art.findings, ...findings]),
-    )
-    for (const tables of input.sets) dropRoomOrders(tables)
-    return { ...made, list }
+    const letGo = holdPictures(file)
+    try {
+      const { made, input, findings } = await this.ready(file, work, partOf(task, 0, 0.3))
+      this.#parts ??= this.parts()
+      const list = await runChecks(
+        input,
+        await this.#parts,
+        work.job.waivers,
+        partOf(task, 0.3, 1),
+        toldFindings(work.job, file.art, [...file.art.findings, ...findings]),
+      )
+      for (const tables of input.sets) dropRoomOrders(tables)
+      return { ...made, list }
+    } finally {
+      letGo()
+    }
   }
 
   /** What every check and every picture of one reads. Rejects as `check` does. */

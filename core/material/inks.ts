@@ -1,4 +1,5 @@
-import { compositeStrips, type Surface } from '../art/composite.ts'
+import type { Surface } from '../art/composite.ts'
+import { heldStrips } from '../art/held-picture.ts'
 import type { Art, ArtFile, Box, ColorMode, Layer } from '../art/layer.ts'
 import { BadInput, type Finding } from '../base/finding.ts'
 import type { PrintCondition } from '../color/print-condition.ts'
@@ -46,11 +47,7 @@ export function inkRows(
   const chosen = new Set(layers.map(layer => layer.id))
   const region: Box = { left: 0, top: 0, right: art.width, bottom: art.height }
   const quiet = options.task?.signal ? { signal: options.task.signal } : undefined
-  const strips = compositeStrips(
-    file,
-    { include: layer => chosen.has(layer.id), region, stripRows: options.rows, keep: options.keep },
-    quiet,
-  )
+  const strips = heldStrips(file, chosen, { stripRows: options.rows, keep: options.keep }, quiet)
   const rows = layers.length === 0 ? null : new SurfaceRows(strips, region)
   const separation = layers.length === 0 ? null : separate(art, press, findings)
   const toStrip = separation ? separatedInks(art, separation) : plainInks(art.colorMode)

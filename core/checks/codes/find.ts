@@ -1,4 +1,4 @@
-import { compositeStrips } from '../../art/composite.ts'
+import { heldStrips } from '../../art/held-picture.ts'
 import type { ArtFile } from '../../art/layer.ts'
 import type { CodeReader, GreyPicture, ReadCode } from '../../base/code-reader.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
@@ -98,7 +98,7 @@ async function searchPicture({ file, assigned, map }: Searched, task?: Task): Pr
   )
   const rgb = rgbReader(art)
   const colour: Rgb = [0, 0, 0]
-  for await (const surface of compositeStrips(file, { include: layer => chosen.has(layer.id) }, task)) {
+  for await (const surface of heldStrips(file, chosen, {}, task)) {
     const { box, alpha } = surface
     const planes = await Promise.all(spots.map(({ plane }) => file.documentPlane(plane, box)))
     let i = 0

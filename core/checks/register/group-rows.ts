@@ -1,4 +1,5 @@
-import { compositeStrips, type Surface } from '../../art/composite.ts'
+import type { Surface } from '../../art/composite.ts'
+import { heldStrips } from '../../art/held-picture.ts'
 import type { Art, ArtFile } from '../../art/layer.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import { type CoverageRows, coverageRows, unionRows } from '../../material/coverage.ts'
@@ -124,11 +125,8 @@ function processRows(
     )
   if (!art.layers.some(layer => layer.kind !== 'group' && chosen.has(layer.id))) return out
   const region = { left: 0, top: 0, right: art.width, bottom: art.height }
-  const strips = compositeStrips(
-    file,
-    { include: layer => layer.kind !== 'group' && chosen.has(layer.id), region, stripRows, keep: stripKeep },
-    task?.signal ? { signal: task.signal } : undefined,
-  )
+  const quiet = task?.signal ? { signal: task.signal } : undefined
+  const strips = heldStrips(file, chosen, { stripRows, keep: stripKeep }, quiet)
   const rows = new SurfaceRows(strips, region)
   const density = densityOf(file)
   out.push({
