@@ -15,6 +15,7 @@ export const coreOrder = [
   'checks',
   'sheet',
   'job',
+  'proof',
   'export',
   'host',
 ]

@@ -1,0 +1,13 @@
+/** Writes and reads PDF objects. Everything of the package that core uses comes through here. */
+export {
+  PDFArray,
+  PDFDict,
+  PDFDocument,
+  PDFHexString,
+  PDFName,
+  PDFNumber,
+  PDFRawStream,
+  PDFRef,
+  PDFString,
+  StandardFonts,
+} from '@cantoo/pdf-lib'
