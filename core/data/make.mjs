@@ -1,4 +1,5 @@
 // Writes the number tables of this folder from the files in source/. Run: node core/data/make.mjs
+import { createHash } from 'node:crypto'
 import { readFileSync, writeFileSync } from 'node:fs'
 
 const read = name => JSON.parse(readFileSync(new URL(`source/${name}`, import.meta.url), 'utf8'))
@@ -60,4 +61,18 @@ const primaries = read('fogra39-primaries.json').rows.map(row => `  [${row.slice
 write(
   'primaries.ts',
   `${head}\n/** CIELAB (D50, 2°) of the 16 full-tone primaries on white coated board; bit 0 cyan, 1 magenta, 2 yellow, 3 black. */\nexport const primaries: readonly (readonly [number, number, number])[] = [\n${primaries.join('')}]\n`,
+)
+
+const tables = [
+  'observer.ts',
+  'illuminants.ts',
+  'aluminium.ts',
+  'primaries.ts',
+  'icc/ISOcoated_v2_300_bas.icc',
+]
+const all = createHash('sha256')
+for (const name of tables) all.update(readFileSync(new URL(name, import.meta.url)))
+write(
+  'version.ts',
+  `${head}\n/** Version of the tables of this folder: the first 12 digits of the SHA-256 of them all. */\nexport const dataVersion = '${all.digest('hex').slice(0, 12)}'\n`,
 )

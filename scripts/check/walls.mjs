@@ -24,7 +24,11 @@ export const coreOrder = [
 export const corePackages = [
   { name: 'ag-psd', places: ['core/art/'], manyFiles: false },
   { name: 'lcms-wasm', places: ['core/color/profile.ts'], manyFiles: false },
-  { name: 'valibot', places: ['core/job/', 'core/roles/role.ts', 'core/host/'], manyFiles: true },
+  {
+    name: 'valibot',
+    places: ['core/job/', 'core/proof/', 'core/roles/role.ts', 'core/host/'],
+    manyFiles: true,
+  },
   { name: '*', places: ['core/base/'], manyFiles: false },
 ]
 
