@@ -1,4 +1,9 @@
-import { Unzlib } from 'fflate'
+import { Unzlib, zlibSync } from 'fflate'
+
+/** Packs bytes as zlib data (RFC 1950), always to the same bytes. */
+export function deflate(bytes: Uint8Array, level: 1 | 6 | 9 = 6): Uint8Array<ArrayBuffer> {
+  return zlibSync(bytes, { level }) as Uint8Array<ArrayBuffer>
+}
 
 /**
  * Undoes zlib data (RFC 1950) into `out`, chunk by chunk, so that no more than a chunk is held beside it.
