@@ -9,7 +9,8 @@ function f(t: number): number {
   return t > δ * δ * δ ? Math.cbrt(t) : t / (3 * δ * δ) + 4 / 29
 }
 
-function inverse(t: number): number {
+/** A tristimulus value over the white's, from its root as L*, a* and b* are made of: (L* + 16) / 116 and so on. */
+export function fromRoot(t: number): number {
   return t > δ ? t * t * t : 3 * δ * δ * (t - 4 / 29)
 }
 
@@ -27,5 +28,5 @@ export function xyzToLab([X, Y, Z]: XYZ, [Xn, Yn, Zn]: XYZ): Lab {
 /** The way back, to the units of the white. */
 export function labToXyz([L, a, b]: Lab, [Xn, Yn, Zn]: XYZ): XYZ {
   const fy = (L + 16) / 116
-  return [Xn * inverse(fy + a / 500), Yn * inverse(fy), Zn * inverse(fy - b / 200)]
+  return [Xn * fromRoot(fy + a / 500), Yn * fromRoot(fy), Zn * fromRoot(fy - b / 200)]
 }

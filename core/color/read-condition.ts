@@ -1,9 +1,8 @@
 import { BadInput } from '../base/finding.ts'
-import { type Lab, labToXyz } from './lab.ts'
+import { fromRoot, type Lab } from './lab.ts'
 import { conditionNodes, type PrintCondition, storeFactor } from './print-condition.ts'
 import { asMeasured, type ColorEngine, type Rendering } from './profile.ts'
 import { requirePrinting } from './profile-header.ts'
-import type { XYZ } from './xyz.ts'
 
 /**
  * The profile's colours for an intent, read off the engine in full precision. 33 nodes an ink, linear between: over
@@ -36,15 +35,18 @@ export function readPrintCondition(
       for (let i = 0; i < plane; i++) tones[4 * i + 3] = k / (conditionNodes - 1)
       const values = labsOf(tones)
       for (let i = 0; i < plane; i++) {
-        const xyz = labToXyz(labAt(values, i), white)
-        for (let c = 0; c < 3; c++) factors[3 * (k * plane + i) + c] = storeFactor(xyz[c as 0 | 1 | 2])
+        // Number by number: a million small arrays cost as much as the engine.
+        const fy = (values[3 * i]! * 100 + 16) / 116
+        const at = 3 * (k * plane + i)
+        factors[at] = storeFactor(fromRoot(fy + (values[3 * i + 1]! * 255 - 128) / 500))
+        factors[at + 1] = storeFactor(fromRoot(fy))
+        factors[at + 2] = storeFactor(fromRoot(fy - (values[3 * i + 2]! * 255 - 128) / 200))
       }
     }
   })
   return { name, rendering, solids, factors }
 }
 
-const white: XYZ = [1, 1, 1]
 const primaryTones = Float32Array.from({ length: 64 }, (_, i) => ((i >> 2) >> (i & 3)) & 1)
 
 /** Cyan, magenta and yellow of the nodes of one plane. */

@@ -11,7 +11,7 @@ import { mm, saidLimit } from '../words.ts'
 import { chordWidths } from './chords.ts'
 import { found, limitOf, measured } from './found.ts'
 import type { PreflightLimit } from './limits.ts'
-import { layerShape } from './shape.ts'
+import { type LayerShape, layerShape } from './shape.ts'
 
 /** Lines of printed layers that are too thin, printed or left out, for what lies under them. */
 export async function thinLines(input: CheckInput, task?: Task): Promise<readonly CheckFinding[]> {
@@ -42,11 +42,12 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
       const limits = grounds.map(on =>
         limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit),
       )
-      const thin = thinnest(reversed ? gapsOf(shape) : shape, pixelMm, shortest, limits, (x, y) =>
-        ground(x + shape.left, y + shape.top),
-      )
+      const lines = reversed ? gapsOf(shape) : shape
+      if (lines === null) continue
+      const { left, top } = lines
+      const thin = thinnest(lines, pixelMm, shortest, limits, (x, y) => ground(x + left, y + top))
       if (thin === null) continue
-      out.push(told(layer, reversed, thin, pixelBox(size, moved(thin.box, shape.left, shape.top))))
+      out.push(told(layer, reversed, thin, pixelBox(size, moved(thin.box, left, top))))
     }
   }
   return out
@@ -196,8 +197,11 @@ const solid = 247
 const across = 1
 const down = 2
 
-/** What a shape leaves open inside itself: gaps that it bounds on two sides across or down; what reaches the rim is none. */
-function gapsOf({ width, height, data }: CoveragePlane): CoveragePlane {
+/**
+ * What a shape leaves open inside itself, no larger than it is: gaps that it bounds on two sides across or down; what
+ * reaches the rim is none. Null where there are none.
+ */
+function gapsOf({ left, top, width, height, data }: LayerShape): LayerShape | null {
   const open = new Uint8Array(data.length)
   for (let first = 0; first < data.length; first += width) {
     for (let i = first; i < first + width && data[i]! < solid; i++) open[i] = across
@@ -216,7 +220,21 @@ function gapsOf({ width, height, data }: CoveragePlane): CoveragePlane {
     }
   }
   // Open to the rim both across and down: outside, not a gap. Open one way only: a gap with an open end.
-  const out = new Uint8Array(data.length)
-  for (let i = 0; i < out.length; i++) if (open[i] !== (across | down)) out[i] = 255 - data[i]!
-  return { width, height, data: out }
+  const isGap = (i: number) => open[i] !== (across | down) && data[i] !== 255
+  const box = { left: width, right: 0, top: height, bottom: 0 }
+  for (let y = 0; y < height; y++)
+    for (let x = 0, i = y * width; x < width; x++, i++)
+      if (isGap(i)) {
+        if (x < box.left) box.left = x
+        if (x >= box.right) box.right = x + 1
+        if (y < box.top) box.top = y
+        box.bottom = y + 1
+      }
+  if (box.right === 0) return null
+  const [columns, rows] = [box.right - box.left, box.bottom - box.top]
+  const out = new Uint8Array(columns * rows)
+  for (let y = 0; y < rows; y++)
+    for (let x = 0, i = (box.top + y) * width + box.left; x < columns; x++, i++)
+      if (isGap(i)) out[y * columns + x] = 255 - data[i]!
+  return { left: left + box.left, top: top + box.top, width: columns, height: rows, data: out }
 }
