@@ -85,10 +85,10 @@ export function stepFindings(group: string | null, type: string | null, where: s
             `Leave the type out: ${group} says it all.`,
           ),
         ]
-  return [
-    ...customFindings(group, 'group', where),
-    ...(type === null ? [] : customFindings(type, 'type', where)),
-  ]
+  const own = customFindings(group, 'group', where)
+  // Types of a group that nobody knows are not looked at.
+  const isError = own.some(({ severity }) => severity === 'error')
+  return type === null || isError ? own : [...own, ...customFindings(type, 'type', where)]
 }
 
 /** The step of names that are in order; null where `stepFindings` has an error. */
