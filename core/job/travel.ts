@@ -1,5 +1,5 @@
-import type { EyePose, LampPose } from './job.ts'
-import type { Standpoint } from './path.ts'
+import type { EyePose, LampPath, LampPose } from './job.ts'
+import { type Standpoint, samplePath } from './path.ts'
 
 /** Above this, lit holography can strobe: what moves by itself stays below, unless it was asked to hurry. */
 export const calmDegreesPerSecond = 10
@@ -17,6 +17,20 @@ export function travel(a: Standpoint, b: Standpoint): number {
     }),
     eyeTravel(a.eye, b.eye),
   )
+}
+
+/** The longest step along the path from a moment, s, not above `elapsedS`, that keeps the pace calm. */
+export function calmStep(path: LampPath, from: number, elapsedS: number): number {
+  const most = calmDegreesPerSecond * elapsedS
+  const here = samplePath(path, from)
+  let step = elapsedS
+  // The angle grows nearly with the step, so two or three corrections meet the limit.
+  for (let i = 0; i < 12; i++) {
+    const moved = travel(here, samplePath(path, from + step))
+    if (moved <= most) break
+    step *= (0.999 * most) / moved
+  }
+  return step
 }
 
 /** How far the lamp's direction turns between two places, degrees. */

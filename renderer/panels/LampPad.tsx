@@ -1,7 +1,7 @@
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react'
 import type { LampPose } from '../../core/job/job.ts'
 import type { Lamp } from '../../core/reference/scene.ts'
-import { lampMoved, lampToPad, padToLamp } from '../state/angles.ts'
+import { lampMoved, lampToPad, padToLamp } from '../stage/angles.ts'
 import { shown } from './NumberField.tsx'
 
 interface Props {

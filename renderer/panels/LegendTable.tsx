@@ -1,6 +1,6 @@
 import { legendOf, type Stop } from '../../core/effects/coded.ts'
 import { azimuthControl, pitchControl } from '../../core/effects/parameters.ts'
-import { linesPerMm } from '../state/angles.ts'
+import { linesPerMm } from '../stage/angles.ts'
 import { NumberField, shown } from './NumberField.tsx'
 
 interface Props {

@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useId, useState } from 'react'
-import { within } from '../state/angles.ts'
+import { within } from '../stage/angles.ts'
 
 interface Props {
   readonly label: string

@@ -1,6 +1,6 @@
 import type { PointMm } from '../../core/effects/outline.ts'
+import { type Look, pixelOver } from '../stage/place.ts'
 import { arrows, dragging, fingerReach } from './dragging.ts'
-import { type Look, pixelOver } from './place.ts'
 
 /** A direction that can be dragged: an arrow in the middle of its area. */
 export interface Arrow {

@@ -1,6 +1,6 @@
 import type { PointMm } from '../../core/effects/outline.ts'
+import { type Look, pixelOver } from '../stage/place.ts'
 import { arrows, dragging, fingerReach, round } from './dragging.ts'
-import { type Look, pixelOver } from './place.ts'
 
 interface Props {
   readonly look: Look

@@ -2,12 +2,12 @@ import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } fr
 import { linePath, ringsPath } from '../../core/base/path-data.ts'
 import { splitSide, withoutPoint, withPoint } from '../../core/effects/draw.ts'
 import type { Outline, PointMm } from '../../core/effects/outline.ts'
+import { type Look, pixelOver } from '../stage/place.ts'
 import { drawn } from '../state/outlines.ts'
 import type { DrawTool } from '../state/state.ts'
 import { type Arrow, ArrowHandle } from './ArrowHandle.tsx'
 import { CornerHandle } from './CornerHandle.tsx'
 import { placeUnder } from './dragging.ts'
-import { type Look, pixelOver } from './place.ts'
 
 interface Props {
   readonly look: Look

@@ -1,7 +1,7 @@
 import { type PointerEvent, useState } from 'react'
 import type { LampPose } from '../../core/job/job.ts'
 import type { Lamp } from '../../core/reference/scene.ts'
-import { lampToPad, padToLamp } from '../state/angles.ts'
+import { lampToPad, padToLamp } from '../stage/angles.ts'
 
 interface Props {
   readonly lamps: readonly Lamp[]

@@ -1,6 +1,6 @@
 import { ringsPath } from '../../core/base/path-data.ts'
 import type { MarkedArea } from '../../core/checks/marked.ts'
-import { type Look, pixelOver } from './place.ts'
+import { type Look, pixelOver } from '../stage/place.ts'
 import { aroundBox } from './zoom-on.ts'
 
 interface Props {

@@ -1,8 +1,8 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'react'
 import { ringsPath } from '../../core/base/path-data.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
+import { type Look, pixelOver } from '../stage/place.ts'
 import type { ShownPlace } from '../state/state.ts'
-import { type Look, pixelOver } from './place.ts'
 import { aroundBox, zoomOn } from './zoom-on.ts'
 
 interface Props {

@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'react'
 import type { Strips } from '../../core/checks/register/strips.ts'
-import { type Look, pixelsOver } from './place.ts'
+import { type Look, pixelsOver } from '../stage/place.ts'
 
 interface Props {
   readonly look: Look

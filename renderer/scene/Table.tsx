@@ -11,11 +11,11 @@ import type { LampPose, PanelPose } from '../../core/job/job.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { shown } from '../panels/NumberField.tsx'
-import { tilted, tiltFromStraightOn, turned } from '../state/angles.ts'
-import { movedBy, type Place, pinched, wheelFactor, zoomedAt } from '../state/pinch.ts'
+import { tilted, tiltFromStraightOn, turned } from '../stage/angles.ts'
+import { movedBy, type Place, pinched, wheelFactor, zoomedAt } from '../stage/pinch.ts'
+import { type Look, lookAt, type PanelSize, pixelOver, spotUnder } from '../stage/place.ts'
 import type { Spot } from '../state/state.ts'
 import { LampHandles } from './LampHandle.tsx'
-import { type Look, lookAt, type PanelSize, pixelOver, spotUnder } from './place.ts'
 
 interface Props {
   readonly scene: Scene

@@ -1,6 +1,6 @@
 import type { PointerEvent } from 'react'
 import type { PointMm } from '../../core/effects/outline.ts'
-import { type Look, spotUnder } from './place.ts'
+import { type Look, spotUnder } from '../stage/place.ts'
 
 /** Place of the panel under the pointer, mm; null beside it. @param box whose corner the look counts from */
 export function placeUnder(look: Look, box: Element | null, event: PointerEvent): PointMm | null {

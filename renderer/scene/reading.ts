@@ -17,8 +17,8 @@ import { totalLux } from '../../core/reference/scene.ts'
 import { stackSeen } from '../../core/reference/stack-seen.ts'
 import { Sweeper } from '../../core/reference/sweep.ts'
 import type { SeenOrder, SpotReading } from '../panels/probe/reading.ts'
-import { linesPerMm } from '../state/angles.ts'
-import { lookAt, pixelOver } from './place.ts'
+import { linesPerMm } from '../stage/angles.ts'
+import { lookAt, pixelOver } from '../stage/place.ts'
 import type { SpotPlace } from './workshop.ts'
 
 /** Orders below this part of paper white are not worth a line. */

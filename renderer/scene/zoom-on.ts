@@ -1,6 +1,6 @@
 import type { BoxMm } from '../../core/checks/finding.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
-import { type Look, lookAt, pixelOver } from './place.ts'
+import { type Look, lookAt, pixelOver } from '../stage/place.ts'
 
 /** Part of the free table that a box fills when it is looked at. */
 const fillsTable = 0.4

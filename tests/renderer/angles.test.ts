@@ -12,7 +12,7 @@ import {
   tilted,
   tiltFromStraightOn,
   tiltLimitDeg,
-} from '../../renderer/state/angles.ts'
+} from '../../renderer/stage/angles.ts'
 
 const lamp = { azimuthDeg: 90, elevationDeg: 60, distanceMm: 500, diameterMm: 20 }
 const angle = fc.double({ min: -89, max: 89, noNaN: true })

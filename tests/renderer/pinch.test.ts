@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { movedBy, pinched, wheelFactor, zoomedAt } from '../../renderer/state/pinch.ts'
+import { movedBy, pinched, wheelFactor, zoomedAt } from '../../renderer/stage/pinch.ts'
 
 /** Plane geometry; no outside source. */
 

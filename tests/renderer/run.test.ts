@@ -5,7 +5,7 @@ import { pathLength, samplePath } from '../../core/job/path.ts'
 import { defaultPaths } from '../../core/job/paths.ts'
 import { withStop } from '../../core/job/track.ts'
 import { calmDegreesPerSecond, travel } from '../../core/job/travel.ts'
-import { straightOn } from '../../renderer/state/angles.ts'
+import { straightOn } from '../../renderer/stage/angles.ts'
 import { advanced } from '../../renderer/state/run.ts'
 import { runStart } from '../../renderer/state/state.ts'
 

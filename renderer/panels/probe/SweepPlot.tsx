@@ -1,7 +1,7 @@
 import { type KeyboardEvent, type PointerEvent, useMemo, useRef } from 'react'
 import type { PanelPose } from '../../../core/reference/scene.ts'
 import { angleOf, type SweepAxis, sweepRange, turnedTo } from '../../../core/reference/sweep-poses.ts'
-import { within } from '../../state/angles.ts'
+import { within } from '../../stage/angles.ts'
 import { Choice } from '../Choice.tsx'
 import { shown } from '../NumberField.tsx'
 import { lightWords } from './light-words.ts'

@@ -2,7 +2,7 @@ import { type KeyboardEvent, type PointerEvent, useRef } from 'react'
 import type { LampPath } from '../../../core/job/job.ts'
 import { copyKey, type Keyed, moveKey, removeKey } from '../../../core/job/track.ts'
 import type { FlashStretch } from '../../../core/reference/flash.ts'
-import { within } from '../../state/angles.ts'
+import { within } from '../../stage/angles.ts'
 import { shown } from '../NumberField.tsx'
 import { easeWords } from './ease-words.ts'
 

@@ -5,8 +5,8 @@ import { wholeView, type Zoom } from '../../../core/reference/camera.ts'
 import { AskLine } from '../../panels/checks/pictures/AskLine.tsx'
 import { FrameCards } from '../../panels/checks/pictures/FrameCards.tsx'
 import { frameOrder } from '../../panels/checks/pictures/frame-words.ts'
-import { lookAt } from '../../scene/place.ts'
 import { zoomOn } from '../../scene/zoom-on.ts'
+import { lookAt } from '../../stage/place.ts'
 import {
   areFramesOf,
   drawFrames,
