@@ -1,5 +1,6 @@
 import { basename, join } from 'node:path'
 import { BadInput } from '../../core/base/finding.ts'
+import { remaining } from '../../core/base/remaining.ts'
 import { writePng } from '../../core/export/png.ts'
 import { cartonFindings } from '../../core/job/carton-findings.ts'
 import { calmed } from '../../core/job/flash-path.ts'
@@ -18,7 +19,7 @@ import { jobAtWork, jobFlags } from './at-work.ts'
 import { assetNotes, type Command, type Output } from './command.ts'
 import { type FlashyFrames, flashesAlong, flashWords, framesOf } from './frame-flashes.ts'
 import { countOf, sizeOf } from './numbers.ts'
-import { progressTask, remaining } from './progress.ts'
+import { progressTask } from './progress.ts'
 import { counted, decimals } from './table.ts'
 
 /** Frames of one run, and pixels of a side: past them it is a slip of the finger. */

@@ -1,17 +1,15 @@
 import { useEffect, useRef, useState } from 'react'
-import { calmed, judgedTimes } from '../../core/job/flash-path.ts'
+import { Cancelled } from '../../core/base/task.ts'
+import { calmed } from '../../core/job/flash-path.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
-import { FlashMeter, type FlashStretch } from '../../core/reference/flash.ts'
+import type { FlashStretch } from '../../core/reference/flash.ts'
 import type { FlashVerdict } from '../panels/track/FlashLine.tsx'
-import { sceneOf } from '../state/look.ts'
-import { runStart } from '../state/state.ts'
+import { countFlashes } from './countFlashes.ts'
 import type { Workshop } from './workshop.ts'
 
 /** A run plays this long before its flashes are counted, ms. */
 const restMs = 900
-/** Pictures asked for at a time: a reading waits no longer than these take. */
-const picturesAtOnce = 4
 
 /** The flashes of a run, and what can be done about them. */
 export interface Flashes {
@@ -112,17 +110,19 @@ async function flashesOf(
   wanted: () => boolean,
   progress: (done: number) => void,
 ): Promise<readonly FlashStretch[] | null> {
-  const meter = new FlashMeter()
-  const times = judgedTimes(path)
-  const along = { ...job, paths: [path] }
-  for (let i = 0; i < times.length; i += picturesAtOnce) {
-    if (!wanted()) return null
-    progress(i / times.length)
-    const part = times.slice(i, i + picturesAtOnce)
-    const pictures = await workshop.flash(part.map(timeS => sceneOf(along, { ...runStart, timeS })))
-    pictures.forEach((picture, k) => {
-      meter.add(part[k]!, picture)
-    })
+  const giveUp = new AbortController()
+  const task = {
+    signal: giveUp.signal,
+    progress: (done: number) => {
+      if (wanted()) progress(done)
+      else giveUp.abort()
+    },
   }
-  return wanted() ? meter.stretches() : null
+  return countFlashes(workshop.flash, job, path, task).then(
+    found => (wanted() ? found : null),
+    error => {
+      if (error instanceof Cancelled) return null
+      throw error
+    },
+  )
 }

@@ -10,6 +10,7 @@ import {
   type Texture,
   Vector2,
   Vector3,
+  Vector4,
   type WebGLRenderer,
 } from 'three'
 import { displayTransform } from '../../core/color/display.ts'
@@ -20,7 +21,7 @@ import { overBands, purenessSlack } from '../../core/color/over-screen.ts'
 import { curve } from '../../core/color/rgb.ts'
 import { ceiling, judgedWeights, knee } from '../../core/color/tone.ts'
 import type { XYZ } from '../../core/color/xyz.ts'
-import { surroundCode } from '../../core/reference/display-picture.ts'
+import { type Background, surround } from '../../core/reference/display-picture.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { float } from './defines.ts'
 import fragment from './glsl/display.frag.glsl?raw'
@@ -70,7 +71,7 @@ export class DisplayPass {
       uSum: { value: null },
       uTaken: { value: 1 },
       uScale: { value: new Vector2() },
-      uSurround: { value: surroundCode },
+      uAround: { value: aroundOf(surround) },
       ...this.uniforms,
     },
   })
@@ -93,6 +94,10 @@ export class DisplayPass {
     this.#setMatrix('uToRgb', transform.toRgb)
     this.#setMatrix('uToCones', transform.toCones)
     this.#setMatrix('uConesToRgb', transform.conesToRgb)
+  }
+
+  setBackground(background: Background): void {
+    this.#material.uniforms.uAround!.value = aroundOf(background)
   }
 
   /**
@@ -128,3 +133,7 @@ export class DisplayPass {
     this.uniforms[name].value.set(...matrix)
   }
 }
+
+/** Red, green, blue and alpha, all 0 where there is no background. */
+export const aroundOf = (background: Background): Vector4 =>
+  background === 'transparent' ? new Vector4(0, 0, 0, 0) : new Vector4(...background, 1)

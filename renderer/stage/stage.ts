@@ -14,7 +14,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import { sceneWhite } from '../../core/reference/baking.ts'
 import { type Camera, frameCamera, pixelSteps, wholeView, type Zoom } from '../../core/reference/camera.ts'
-import { surroundCode } from '../../core/reference/display-picture.ts'
+import { type Background, surround } from '../../core/reference/display-picture.ts'
 import { lightOf } from '../../core/reference/light.ts'
 import { groundOf, layOf, reachOf } from '../../core/reference/overlay-lay.ts'
 import { fromLeaf, standIn } from '../../core/reference/pose.ts'
@@ -22,7 +22,7 @@ import type { Scene } from '../../core/reference/scene.ts'
 import { totalLux } from '../../core/reference/scene.ts'
 import { flatSolid } from '../../core/reference/solid.ts'
 import { CoarsePicture } from './coarsePicture.ts'
-import { DisplayPass } from './displayPass.ts'
+import { aroundOf, DisplayPass } from './displayPass.ts'
 import { placeEye } from './eye.ts'
 import { FrameTimer } from './frameTimer.ts'
 import { Leaves } from './leaves.ts'
@@ -71,6 +71,7 @@ export class Stage {
   #motions: Motions = {}
   #scene: Scene | null = null
   #zoom: Zoom = wholeView
+  #background: Background = surround
   #frame: Camera = frameCamera({ widthMm: 1, heightMm: 1 }, 1, 1)
   #effort: Effort = 'still'
   /** Samples in the sum; 0 when the picture must start anew. */
@@ -80,7 +81,7 @@ export class Stage {
 
   /**
    * @param direct a graphics card gains by it; on a processor a second program would only take time to compile
-   * @param stillGrid samples along each side of a pixel at rest; a processor would draw at sixteen a pixel for long
+   * @param stillGrid samples along each side of a pixel at rest, 1 or even; a processor would draw at sixteen a pixel for long
    */
   constructor(
     renderer: WebGLRenderer,
@@ -150,6 +151,14 @@ export class Stage {
     this.#restart()
   }
 
+  /** What lies around the object; the window's own grey until it is set. */
+  setBackground(background: Background): void {
+    if (background === this.#background) return
+    this.#background = background
+    this.#display.setBackground(background)
+    this.#restart()
+  }
+
   /**
    * Marks what the screen cannot show; the sum of light stays.
    * @param pixels of the canvas a CSS pixel; 0 takes the marks away
@@ -168,6 +177,15 @@ export class Stage {
     this.#effort = effort
     this.#material.setSampling(effort === 'moving' ? movingSampling : 1)
     this.#restart()
+  }
+
+  /** Draws the finished picture at once: all samples of every pixel. */
+  renderWhole(): void {
+    this.#renderer.getDrawingBufferSize(this.#size)
+    this.#sum.setSize(this.#size.x, this.#size.y)
+    this.#taken = 0
+    this.#grid = this.#stillGrid
+    for (let i = 0; i < this.#stillGrid ** 2; i++) this.render()
   }
 
   /** Draws; returns true when another call would make the picture finer. */
@@ -249,7 +267,8 @@ export class Stage {
     const renderer = this.#renderer
     renderer.setRenderTarget(target)
     // Code values: the renderer's own clear colour would be taken as linear.
-    renderer.state.buffers.color.setClear(surroundCode, surroundCode, surroundCode, 1, false)
+    const { x, y, z, w } = aroundOf(this.#background)
+    renderer.state.buffers.color.setClear(x, y, z, w, false)
     renderer.clear(true, false, false)
     renderer.setClearColor(renderer.getClearColor(this.#clearColor), renderer.getClearAlpha())
   }

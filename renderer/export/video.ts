@@ -1,0 +1,114 @@
+import {
+  BufferTarget,
+  canEncodeVideo,
+  Mp4OutputFormat,
+  Output,
+  type VideoCodec,
+  VideoSample,
+  VideoSampleSource,
+  WebMOutputFormat,
+} from 'mediabunny'
+import { BadInput } from '../../core/base/finding.ts'
+import { checkCancelled, type Task } from '../../core/base/task.ts'
+import { usualBitrate } from '../../core/job/movie.ts'
+import type { Scene } from '../../core/reference/scene.ts'
+import type { FrameLook, StageFrames } from './stage-frames.ts'
+
+export interface VideoOptions extends FrameLook {
+  readonly name: string
+  readonly format: 'webm' | 'mp4'
+  readonly rate: number
+  readonly bitrate: number | null
+}
+
+/** Codecs of each container, the one that most players take first. */
+const codecs = { webm: ['vp9', 'av1', 'vp8'], mp4: ['avc', 'av1'] } as const satisfies Record<
+  VideoOptions['format'],
+  readonly VideoCodec[]
+>
+
+/** The first codec of a container that this browser encodes at that size; null where it encodes none. */
+export async function videoCodec({
+  format,
+  width,
+  height,
+  rate,
+  bitrate,
+}: Omit<VideoOptions, 'name' | 'grid' | 'background'>): Promise<VideoCodec | null> {
+  const wanted = { width, height, frameRate: rate, bitrate: bitrate ?? usualBitrate(width, height, rate) }
+  for (const codec of codecs[format]) if (await canEncodeVideo(codec, wanted).catch(() => false)) return codec
+  return null
+}
+
+/**
+ * Frames straight from the graphics card's canvas into the browser's encoder; the next is drawn while it works. Clear
+ * frames travel by memory, with their alpha beside the picture. Colours are 4:2:0 by BT.709, as players expect.
+ */
+export async function writeVideo(
+  options: VideoOptions,
+  scenes: readonly Scene[],
+  frames: StageFrames,
+  task: Task,
+): Promise<{ readonly file: Blob; readonly codec: string }> {
+  const { format, width, height, rate, background } = options
+  const codec = await videoCodec(options)
+  if (codec === null) throw noEncoder(options)
+  const target = new BufferTarget()
+  const output = new Output({
+    format: format === 'webm' ? new WebMOutputFormat() : new Mp4OutputFormat({ fastStart: 'in-memory' }),
+    target,
+  })
+  const clear = background === 'transparent'
+  const source = new VideoSampleSource({
+    codec,
+    bitrate: options.bitrate ?? usualBitrate(width, height, rate),
+    alpha: clear ? 'keep' : 'discard',
+  })
+  output.addVideoTrack(source, { frameRate: rate })
+  try {
+    await output.start()
+    for (const [i, scene] of scenes.entries()) {
+      task.progress?.(i / scenes.length, 'drawing')
+      checkCancelled(task)
+      const at = { timestamp: i / rate, duration: 1 / rate }
+      const sample = clear
+        ? clearSample(frames.read(scene), width, height, at)
+        : drawnSample(frames, scene, at)
+      try {
+        await source.add(sample)
+      } finally {
+        sample.close()
+      }
+    }
+    await output.finalize()
+    checkCancelled(task)
+  } catch (error) {
+    await output.cancel().catch(() => undefined)
+    throw error
+  }
+  if (target.buffer === null) throw new Error('the encoder gave no file')
+  return { codec, file: new Blob([target.buffer], { type: `video/${format}` }) }
+}
+
+interface Moment {
+  readonly timestamp: number
+  readonly duration: number
+}
+
+function drawnSample(frames: StageFrames, scene: Scene, at: Moment): VideoSample {
+  frames.draw(scene)
+  return new VideoSample(frames.canvas, at)
+}
+
+const clearSample = (rgba: Uint8Array<ArrayBuffer>, width: number, height: number, at: Moment): VideoSample =>
+  new VideoSample(rgba, { ...at, format: 'RGBA', codedWidth: width, codedHeight: height })
+
+function noEncoder({ name, format, width, height }: VideoOptions): BadInput {
+  return new BadInput(
+    'no-encoder',
+    name,
+    format === 'mp4' ? 'MP4' : 'WebM',
+    `this browser encodes none of ${codecs[format].join(', ')} at ${width} × ${height}`,
+    'Choose a smaller size, another kind of file, or write it by `rakelight movie`',
+  )
+}
