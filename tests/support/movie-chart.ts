@@ -30,8 +30,8 @@ export function chartMap(): MaterialMap {
             grooveDepth: 80,
             groove: sinusoid,
             share: 1,
-            spreadAlong: 0.02,
-            spreadAcross: 0.02,
+            spreadAlong: 0,
+            spreadAcross: 0,
           },
         ],
       }
