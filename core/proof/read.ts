@@ -1,0 +1,121 @@
+import { BadInput } from '../base/finding.ts'
+import { inflateWhole } from '../base/inflate.ts'
+import { sha256Hex } from '../base/sha256.ts'
+import type { MapPlane, MaterialMap, PlaneData } from '../material/map.ts'
+import { unfiltered } from './filter.ts'
+import { type ProofManifest, proofFormat, proofVersion } from './manifest.ts'
+import type { PackedPlane } from './planes.ts'
+import { printFactors, printPlaneName } from './print-plane.ts'
+
+/** What a reader of a damaged proof can do. */
+const again = 'Ask for the file again, or make the proof anew'
+
+/** The manifest of a proof from its text. Throws BadInput when it is none, or of a newer version. @param name of the file */
+export function readManifest(text: string, name: string): ProofManifest {
+  let value: unknown
+  try {
+    value = JSON.parse(text)
+  } catch {
+    throw new BadInput('proof-damaged', name, 'its description', 'is not whole', again)
+  }
+  const { format, version } = isRecord(value) ? value : { format: null, version: null }
+  if (format !== proofFormat)
+    throw new BadInput('not-a-proof', name, 'field "format"', `expected "${proofFormat}"`, again)
+  if (typeof version !== 'number' || version > proofVersion)
+    throw new BadInput(
+      'proof-newer',
+      name,
+      'field "version"',
+      `was written by a newer rakelight (version ${String(version)}; this one reads up to ${proofVersion})`,
+      'Update rakelight on this machine',
+    )
+  return value as ProofManifest
+}
+
+/**
+ * The map of a proof. Coarser levels are made of it by `pyramid`, tables by `bakeTables`.
+ * Throws BadInput, naming the plane, where one is damaged or missing.
+ * @param bytesOf the packed bytes of a plane; null where the file has none
+ * @param name of the file, for messages
+ */
+export function readMap(
+  { map, planes }: Pick<ProofManifest, 'map' | 'planes'>,
+  bytesOf: (entry: PackedPlane, at: number) => Uint8Array | null,
+  name: string,
+): MaterialMap {
+  const plain = new Map<string, PlaneData>()
+  for (const [at, entry] of planes.entries()) {
+    const bytes = bytesOf(entry, at)
+    if (bytes === null) throw damaged(name, entry, 'is not there')
+    plain.set(entry.name, unpackPlane(entry, bytes, name))
+  }
+  const indexes = new Map<string, Int32Array>()
+  const indexOf = (owner: PackedPlane, index: string): Int32Array => {
+    const known = indexes.get(index)
+    if (known !== undefined) return known
+    const data = plain.get(index)
+    if (data === undefined) throw damaged(name, owner, `has lost the plane "${index}"`)
+    const made = new Int32Array(data.buffer, data.byteOffset, data.byteLength / 4)
+    indexes.set(index, made)
+    return made
+  }
+  const tileIndexes = new Set(planes.flatMap(({ tiles }) => (tiles === null ? [] : [tiles.index])))
+  const out = new Map<string, MapPlane>()
+  for (const entry of planes) {
+    if (entry.name === printPlaneName || tileIndexes.has(entry.name)) continue
+    const { components, tiles } = entry
+    const data = plain.get(entry.name)!
+    out.set(
+      entry.name,
+      tiles === null
+        ? { layout: 'full', components, data }
+        : { layout: 'tiles', components, tile: tiles.side, index: indexOf(entry, tiles.index), data },
+    )
+  }
+  const { print, ...head } = map
+  const table = plain.get(printPlaneName)
+  return { ...head, print: print && table ? { ...print, factors: printFactors(table) } : null, planes: out }
+}
+
+/** The samples of one plane. Throws BadInput, naming the plane, where its bytes are damaged. @param name of the file */
+export function unpackPlane(entry: PackedPlane, bytes: Uint8Array, name: string): PlaneData {
+  const { samples, components, columns, rows, filters } = entry
+  if (bytes.length !== entry.bytes)
+    throw damaged(name, entry, `has ${bytes.length} bytes where ${entry.bytes} were written`)
+  if (sha256Hex(bytes) !== entry.sha256) throw damaged(name, entry, 'is not what its hash says')
+  const count = columns * rows
+  const width = samples === 'u8' ? 1 : 2
+  let kept: Uint8Array
+  try {
+    kept = inflateWhole(bytes, count * components * width)
+  } catch {
+    throw damaged(name, entry, 'cannot be unpacked')
+  }
+  const data = emptyData(samples, count * components)
+  const component = width === 1 ? new Uint8Array(count) : new Uint16Array(count)
+  for (let c = 0; c < components; c++) {
+    const filter = filters[c]
+    if (filter === undefined) throw damaged(name, entry, `says nothing of its part ${c + 1}`)
+    unfiltered(kept.subarray(c * count * width, (c + 1) * count * width), columns, rows, filter, component)
+    if (components === 1 && samples !== 'i16') data.set(component)
+    else for (let i = 0; i < count; i++) data[i * components + c] = component[i]!
+  }
+  return data
+}
+
+function emptyData(samples: PackedPlane['samples'], length: number): PlaneData {
+  switch (samples) {
+    case 'u8':
+      return new Uint8Array(length)
+    case 'u16':
+      return new Uint16Array(length)
+    case 'i16':
+      return new Int16Array(length)
+  }
+}
+
+const damaged = (name: string, { name: plane }: PackedPlane, problem: string): BadInput =>
+  new BadInput('proof-plane-damaged', name, `plane "${plane}"`, problem, again)
+
+const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)
