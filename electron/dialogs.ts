@@ -1,3 +1,4 @@
+import { extname } from 'node:path'
 import { type BrowserWindow, dialog, type FileFilter } from 'electron'
 import type { Dialogs } from './shell.ts'
 
@@ -26,13 +27,19 @@ export function desktopDialogs(window: BrowserWindow): Dialogs {
       })
       return chosen.canceled ? [] : chosen.filePaths
     },
-    async saveJob(suggested) {
-      const chosen = await dialog.showSaveDialog(window, {
-        defaultPath: suggested,
-        filters: [job],
-        properties: ['showOverwriteConfirmation', 'createDirectory'],
-      })
-      return chosen.canceled ? null : (chosen.filePath ?? null)
+    saveJob: suggested => saved(window, suggested, job),
+    saveFile(suggested) {
+      const ending = extname(suggested).slice(1)
+      return saved(window, suggested, { name: ending.toUpperCase(), extensions: [ending] })
     },
   }
+}
+
+async function saved(window: BrowserWindow, suggested: string, filter: FileFilter): Promise<string | null> {
+  const chosen = await dialog.showSaveDialog(window, {
+    defaultPath: suggested,
+    filters: [filter],
+    properties: ['showOverwriteConfirmation', 'createDirectory'],
+  })
+  return chosen.canceled ? null : (chosen.filePath ?? null)
 }

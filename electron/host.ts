@@ -32,6 +32,7 @@ import { readText } from './read-text.ts'
 import { RecentFiles } from './recent.ts'
 import { RunningTasks } from './running.ts'
 import type { Dialogs, HostSide, Shell } from './shell.ts'
+import { safeName } from './upload.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
 import type { CheckCrafts, PictureCrafts } from './workers/check.ts'
@@ -280,6 +281,18 @@ export function createHost(shell: Shell): HostSide {
       await writeFileSafely(path, jobText(saved))
       await recent.add(path)
       return { file: book.note(path).ref, job: saved }
+    },
+
+    saveFile: async ({ name, bytes, artFileId }) => {
+      const art = artFileId === blankFileId ? null : book.get(artFileId)
+      const shown = safeName(name)
+      const path = await dialogsOf(shell).saveFile(
+        art?.origin === 'path' ? join(dirname(art.path), shown) : shown,
+      )
+      if (path === null) return null
+      if (art !== null && resolve(path) === art.path) throw overArt(art)
+      await writeFileSafely(path, bytes)
+      return { name: basename(path), folder: basename(dirname(path)) }
     },
 
     progress: async ({ taskId }) => tasks.progress(taskId),

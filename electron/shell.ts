@@ -20,6 +20,8 @@ export interface Dialogs {
   openAsset(kind: AssetKindName): Promise<readonly string[]>
   /** Absolute path to save a job at, or null when dismissed; `suggested` is an absolute path or a file name. */
   saveJob(suggested: string): Promise<string | null>
+  /** The same for something that goes out, of the kind that its ending says. */
+  saveFile(suggested: string): Promise<string | null>
 }
 
 /** What the handlers give back to the shell: `createHost(shell): HostSide` in host.ts. */

@@ -22,10 +22,12 @@ function picked(accept: string, several: boolean): Promise<readonly File[]> {
 export const pageFiles: PageFiles = {
   pick: async what => (await picked(accepted[what], false))[0] ?? null,
   pickAsset: kind => picked(acceptedAssets[kind], kind !== 'heights'),
-  download(name, text) {
+  download(name, content) {
     const link = document.createElement('a')
     link.download = name
-    link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }))
+    link.href = URL.createObjectURL(
+      typeof content === 'string' ? new Blob([content], { type: 'application/json' }) : content,
+    )
     link.click()
     // The browser has taken the address over by the next task at the latest; a minute is generous.
     setTimeout(() => URL.revokeObjectURL(link.href), 60_000)

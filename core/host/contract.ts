@@ -84,6 +84,13 @@ export interface OpenedJob {
     | { readonly state: 'none' }
 }
 
+/** A file that was written; its path stays with the host. */
+export interface WrittenFile {
+  readonly name: string
+  /** The folder's own name. */
+  readonly folder: string
+}
+
 /** RGBA, 8 bits, row by row. */
 export interface Picture {
   readonly width: number
@@ -204,6 +211,12 @@ export const requests = {
   }),
   /** Saves to the job's own file, or asks for a name when `fileId` is null. Null when dismissed. */
   saveJob: v.object({ fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
+  /** Writes something that goes out, whole or not at all, where the user says. Null when dismissed. */
+  saveFile: v.object({
+    name: v.pipe(v.string(), v.minLength(1), v.maxLength(200)),
+    bytes: v.instance(Uint8Array),
+    artFileId: fileId,
+  }),
   /** Lays the demo carton out in the data folder and opens its job as one that was never saved. */
   demo: v.object({}),
   /** How the file stands on the disk: another text after another save. Null when it is gone or cannot change. */
@@ -240,6 +253,7 @@ export interface Answers {
   addAsset: AddedAsset
   assetPictures: AssetPictures
   saveJob: { readonly file: FileRef; readonly job: Job } | null
+  saveFile: WrittenFile | null
   demo: OpenedJob
   artState: string | null
   keepDraft: null

@@ -18,8 +18,8 @@ export interface PageFiles {
   pick(what: Openable): Promise<File | null>
   /** Lets the user pick the files of an asset; none when dismissed. */
   pickAsset(kind: AssetKindName): Promise<readonly File[]>
-  /** Hands a text over as a download. */
-  download(name: string, text: string): void
+  /** Hands a text or a file over as a download. */
+  download(name: string, content: string | Blob): void
 }
 
 export interface Desk {

@@ -75,6 +75,7 @@ beforeEach(() => {
       open: async () => place('lens.psd'),
       openAsset: async () => chosen,
       saveJob: async () => savedAt,
+      saveFile: async () => savedAt,
     },
     dataFolder: place('data'),
     startPath: null,

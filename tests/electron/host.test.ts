@@ -48,6 +48,7 @@ const dialogs: Dialogs = {
   open: async () => chosen,
   openAsset: async () => chosenAsset,
   saveJob: async suggested => savedAt ?? suggested,
+  saveFile: async suggested => savedAt ?? suggested,
 }
 
 function start(over: Partial<Shell> = {}): HostSide {
@@ -299,6 +300,30 @@ describe('preview', () => {
     const target = { kind: 'layer', id: '77' }
     expect(await raw('preview', { fileId, job, target, show: 'amount', size: 60 })).toMatchObject({
       code: 'no-such-layer',
+    })
+  })
+})
+
+describe('saveFile', () => {
+  const bytes = Uint8Array.of(0x1a, 0x45, 0xdf, 0xa3)
+
+  test('writes what goes out where the user says, and suggests a place beside the art', async () => {
+    const { fileId } = await importLens()
+    const written = await ask('saveFile', { name: 'lens: tilt.webm', bytes, artFileId: fileId })
+    expect(written?.name).toBe('lens_ tilt.webm')
+    expect(new Uint8Array(readFileSync(place('lens_ tilt.webm')))).toEqual(bytes)
+    expect(JSON.stringify(written)).not.toContain(place())
+  })
+
+  test('never writes over the art, and says where it may not write', async () => {
+    const { fileId } = await importLens()
+    savedAt = place('lens.psd')
+    expect(await raw('saveFile', { name: 'lens.webm', bytes, artFileId: fileId })).toMatchObject({
+      code: 'same-file',
+    })
+    savedAt = place('nowhere', 'lens.webm')
+    expect(await raw('saveFile', { name: 'lens.webm', bytes, artFileId: fileId })).toMatchObject({
+      code: 'unwritable',
     })
   })
 })

@@ -64,6 +64,7 @@ beforeEach(() => {
     dialogs: {
       open: async what => (what === 'profile' ? chosen : place('lens.psd')),
       openAsset: async () => [],
+      saveFile: async () => null,
       saveJob: async () => place('lens.job.json'),
     },
     dataFolder: place('data'),

@@ -35,7 +35,7 @@ function desk(plan: FakePlan = {}) {
     page: {
       pick: async what => new File([], what === 'art' ? chartArt.name : 'front.job.json'),
       pickAsset: async () => [],
-      download: (name, text) => downloads.push({ name, text }),
+      download: (name, content) => downloads.push({ name, text: String(content) }),
     },
     windowId: 'window',
   }

@@ -123,6 +123,7 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
       saved.set(id, job as unknown as Job)
       return { file: { id, name: 'front.job.json', kind: 'job' }, job: job as unknown as Job }
     },
+    saveFile: async ({ name }) => ({ name, folder: 'Proofs' }),
     chooseAsset: async ({ kind }) => [{ id: kind, name: `${kind}.glb`, kind: 'art' }],
     addAsset: ({ kind, fileIds, taskId }) =>
       work(taskId, () => ({

@@ -37,6 +37,7 @@ const handlers: Handlers = {
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,
+  saveFile: refuse,
   demo: refuse,
   artState: refuse,
   keepDraft: refuse,
