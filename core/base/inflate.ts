@@ -1,4 +1,4 @@
-import { Unzlib, unzlibSync, zlibSync } from 'fflate'
+import { Unzlib, zlibSync } from 'fflate'
 
 /** Packs bytes as zlib data (RFC 1950), always to the same bytes. */
 export function deflate(bytes: Uint8Array, level: 1 | 6 | 9 = 6): Uint8Array<ArrayBuffer> {
@@ -36,12 +36,4 @@ export async function inflateInto(
     inflater.push(packed, false)
   }
   return written
-}
-
-/** Undoes {@link deflate}. Throws Error when the stream is damaged or does not have `length` bytes. */
-export function inflateWhole(packed: Uint8Array, length: number): Uint8Array {
-  // A byte more than is wanted, so that a stream which goes on is seen.
-  const out = unzlibSync(packed, { out: new Uint8Array(length + 1) })
-  if (out.length !== length) throw new Error(`expected ${length} bytes, got ${out.length}`)
-  return out
 }

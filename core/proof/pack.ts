@@ -1,9 +1,9 @@
-import { deflate } from '../base/inflate.ts'
 import { sha256Hex } from '../base/sha256.ts'
 import type { MapPlane, MaterialMap } from '../material/map.ts'
-import { type Filter, filtered, filters } from './filter.ts'
+import { codeSamples } from './foretell.ts'
 import type { Packed, PackedPlane, PlainPlane } from './planes.ts'
 import { printPlane } from './print-plane.ts'
+import { BitWriter } from './range-coder.ts'
 
 /** All planes of a map, each tile index that several share once, and the table of its print condition. */
 export function plainPlanes(map: MaterialMap): readonly PlainPlane[] {
@@ -34,22 +34,15 @@ function indexPlane(name: string, index: Int32Array, columns: number): PlainPlan
   return { name, components: 2, columns, rows: index.length / columns, tiles: null, data }
 }
 
-/** Packs one plane: each component by the filter that does best on a part of its rows. */
 export function packPlane({ data, ...plane }: PlainPlane): Packed {
   const { components, columns, rows } = plane
-  const chosen: Filter[] = []
-  const kept: Uint8Array[] = []
-  for (let c = 0; c < components; c++) {
-    const component = componentOf(data, components, c)
-    const filter = bestFilter(component, columns, rows)
-    chosen.push(filter)
-    kept.push(filtered(component, columns, 0, rows, filter))
-  }
-  const bytes = deflate(joined(kept), 9)
+  const writer = new BitWriter()
+  for (let c = 0; c < components; c++) codeSamples(writer, componentOf(data, components, c), columns, rows)
+  const bytes = writer.finish()
   const entry: PackedPlane = {
     ...plane,
     samples: data instanceof Uint8Array ? 'u8' : data instanceof Int16Array ? 'i16' : 'u16',
-    filters: chosen,
+    packing: 'foretold',
     bytes: bytes.length,
     sha256: sha256Hex(bytes),
   }
@@ -65,35 +58,5 @@ export function componentOf(
   const count = data.length / components
   const out = data instanceof Uint8Array ? new Uint8Array(count) : new Uint16Array(count)
   for (let i = 0; i < count; i++) out[i] = data[i * components + c]!
-  return out
-}
-
-/** Rows that a filter is tried on at once, and how far apart such bands lie: near enough to the whole, and quick. */
-const bandRows = 16
-const bandStep = 64
-
-function bestFilter(component: Uint8Array | Uint16Array, columns: number, rows: number): Filter {
-  let best: Filter = 'none'
-  let least = Number.POSITIVE_INFINITY
-  for (const filter of filters) {
-    const bands: Uint8Array[] = []
-    for (let from = 0; from < rows; from += bandStep)
-      bands.push(filtered(component, columns, from, Math.min(rows, from + bandRows), filter))
-    const size = deflate(joined(bands), 1).length
-    if (size < least) {
-      least = size
-      best = filter
-    }
-  }
-  return best
-}
-
-function joined(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
-  const out = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0))
-  let at = 0
-  for (const part of parts) {
-    out.set(part, at)
-    at += part.length
-  }
   return out
 }

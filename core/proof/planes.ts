@@ -1,5 +1,4 @@
 import type { PlaneData } from '../material/map.ts'
-import type { Filter } from './filter.ts'
 
 /** How one plane lies in the file: `unpackPlane` makes it whole again, byte for byte. */
 export interface PackedPlane {
@@ -11,19 +10,18 @@ export interface PackedPlane {
   readonly rows: number
   /** Of a tiled plane: the side of its tiles, which are stacked in the order of their blocks, and the plane of their numbers. */
   readonly tiles: { readonly side: number; readonly index: string } | null
-  /** One a component: its rows are foretold so, what is beside that comes in one zlib stream (RFC 1950), component by component. */
-  readonly filters: readonly Filter[]
+  /** `foretold`: component after component by `codeSamples`, in one run of bytes. */
+  readonly packing: 'foretold'
   /** Of the packed bytes. */
   readonly bytes: number
   readonly sha256: string
 }
 
-/** Unsigned and signed whole numbers, little-endian. */
 export type SampleKind = 'u8' | 'u16' | 'i16'
 
 export interface Packed {
   readonly entry: PackedPlane
-  readonly bytes: Uint8Array
+  readonly bytes: Uint8Array<ArrayBuffer>
 }
 
 /** One plane before it is packed. */

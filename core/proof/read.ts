@@ -1,11 +1,11 @@
 import { BadInput } from '../base/finding.ts'
-import { inflateWhole } from '../base/inflate.ts'
 import { sha256Hex } from '../base/sha256.ts'
 import type { MapPlane, MaterialMap, PlaneData } from '../material/map.ts'
-import { unfiltered } from './filter.ts'
+import { codeSamples } from './foretell.ts'
 import { type ProofManifest, proofFormat, proofVersion } from './manifest.ts'
 import type { PackedPlane } from './planes.ts'
 import { printFactors, printPlaneName } from './print-plane.ts'
+import { BitReader } from './range-coder.ts'
 
 /** What a reader of a damaged proof can do. */
 const again = 'Ask for the file again, or make the proof anew'
@@ -79,27 +79,22 @@ export function readMap(
 
 /** The samples of one plane. Throws BadInput, naming the plane, where its bytes are damaged. @param name of the file */
 export function unpackPlane(entry: PackedPlane, bytes: Uint8Array, name: string): PlaneData {
-  const { samples, components, columns, rows, filters } = entry
+  const { samples, components, columns, rows, packing } = entry
   if (bytes.length !== entry.bytes)
     throw damaged(name, entry, `has ${bytes.length} bytes where ${entry.bytes} were written`)
   if (sha256Hex(bytes) !== entry.sha256) throw damaged(name, entry, 'is not what its hash says')
+  if (packing !== 'foretold')
+    throw damaged(name, entry, `is packed as "${String(packing)}", which this version cannot read`)
   const count = columns * rows
-  const width = samples === 'u8' ? 1 : 2
-  let kept: Uint8Array
-  try {
-    kept = inflateWhole(bytes, count * components * width)
-  } catch {
-    throw damaged(name, entry, 'cannot be unpacked')
-  }
   const data = emptyData(samples, count * components)
-  const component = width === 1 ? new Uint8Array(count) : new Uint16Array(count)
+  const reader = new BitReader(bytes)
   for (let c = 0; c < components; c++) {
-    const filter = filters[c]
-    if (filter === undefined) throw damaged(name, entry, `says nothing of its part ${c + 1}`)
-    unfiltered(kept.subarray(c * count * width, (c + 1) * count * width), columns, rows, filter, component)
-    if (components === 1 && samples !== 'i16') data.set(component)
+    const component = samples === 'u8' ? new Uint8Array(count) : new Uint16Array(count)
+    codeSamples(reader, component, columns, rows)
+    if (components === 1) data.set(component)
     else for (let i = 0; i < count; i++) data[i * components + c] = component[i]!
   }
+  if (!reader.isAtEnd) throw damaged(name, entry, 'cannot be unpacked')
   return data
 }
 
