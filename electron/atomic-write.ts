@@ -59,7 +59,8 @@ async function clearLeftovers(folder: string, name: string): Promise<void> {
   }
 }
 
-function isRunning(pid: number): boolean {
+/** Whether a process of this machine runs, as far as the system tells. */
+export function isRunning(pid: number): boolean {
   try {
     process.kill(pid, 0)
     return true

@@ -1,5 +1,6 @@
 import { BadInput } from '../core/base/finding.ts'
 import { Cancelled } from '../core/base/task.ts'
+import { approve } from './cli/approve.ts'
 import { readArgs, UsageError } from './cli/args.ts'
 import { carton } from './cli/carton.ts'
 import { check } from './cli/check.ts'
@@ -12,6 +13,8 @@ import { inspect } from './cli/inspect.ts'
 import { job } from './cli/job.ts'
 import { probeCommand } from './cli/probe.ts'
 import { report } from './cli/report.ts'
+import { verify } from './cli/verify.ts'
+import { versions } from './cli/versions.ts'
 import { version } from './places.ts'
 
 const commands: readonly Command[] = [
@@ -24,6 +27,9 @@ const commands: readonly Command[] = [
   check,
   frames,
   report,
+  versions,
+  approve,
+  verify,
 ]
 
 /** Exit codes: done, input that cannot be used, a command line that cannot be understood, findings that fail, stopped. */

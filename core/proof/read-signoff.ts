@@ -103,6 +103,7 @@ const record = fields({
   /** Its hashes are looked at by `brokenIn`; `signedVersion` reads it. */
   of: v.looseObject({ id: sha256, jobName: text('the name of a job') }, wants('a version')),
   proof: v.nullable(signedFile),
+  supersedes: v.nullable(fields({ name: shortText('the name of a file', signoffLimits.text), seal: sha256 })),
   statement: words('a statement'),
   entries: v.pipe(
     list(entry),

@@ -102,4 +102,34 @@ export function checkNext(record: SignoffRecord, next: EntryContent, name: strin
     throw refuse('no-reason', 'the decision', `"${decisionWords.Rejected}" does not say why`, 'Add a reason')
 }
 
+/** What somebody wants to add to a record. */
+export interface SignWish {
+  /** Who speaks. */
+  readonly by: string
+  /** Who is asked beside those who were. */
+  readonly ask: readonly Signer[]
+  readonly decision: Omit<SignedDecision, 'kind' | 'at' | 'by' | 'notes'> | null
+}
+
+/**
+ * The entries of a wish. Whoever decides without having been asked is asked with that.
+ * @param at    ISO 8601, UTC
+ * @param notes that are there now
+ */
+export function entriesFor(
+  record: Pick<SignoffRecord, 'entries'>,
+  { by, ask, decision }: SignWish,
+  at: string,
+  notes: SignedDecision['notes'],
+): readonly EntryContent[] {
+  const before = roundOf(record).people.map(({ name, role }): Signer => ({ name, role }))
+  const joins = decision !== null && ![...before, ...ask].some(one => one.name === by)
+  const more = joins ? [...ask, { name: by, role: decision.role }] : ask
+  const people = [...before.filter(one => !more.some(other => other.name === one.name)), ...more]
+  return [
+    ...(more.length === 0 ? [] : [{ kind: 'people' as const, at, by, people }]),
+    ...(decision === null ? [] : [{ kind: 'decision' as const, at, by, ...decision, notes }]),
+  ]
+}
+
 const sameSigner = (a: Signer, b: Signer): boolean => a.name === b.name && a.role === b.role

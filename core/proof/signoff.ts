@@ -34,6 +34,8 @@ export interface SignoffRecord {
   readonly of: SignedVersion
   /** The proof that was looked at; null where it was the job itself. */
   readonly proof: SignedFile | null
+  /** The record that this one takes the place of; null for the first. */
+  readonly supersedes: { readonly name: string; readonly seal: string } | null
   /** What the names in it are worth. */
   readonly statement: string
   readonly entries: readonly SignoffEntry[]
@@ -138,12 +140,17 @@ export const signoffLimits = {
 } as const
 
 /** A record without entries. */
-export function newRecord(of: ProofVersion, proof: SignedFile | null): SignoffRecord {
+export function newRecord(
+  of: ProofVersion,
+  proof: SignedFile | null,
+  supersedes: SignoffRecord['supersedes'] = null,
+): SignoffRecord {
   return sealed({
     format: signoffFormat,
     version: signoffVersion,
     of,
     proof,
+    supersedes,
     statement: signoffStatement,
     entries: [],
   })
@@ -162,8 +169,9 @@ export function lastHash(record: Omit<SignoffRecord, 'seal'>): string {
 }
 
 /** Hash of all that stands above the entries. */
-export function headHash({ format, version, of, proof, statement }: Omit<SignoffRecord, 'seal'>): string {
-  return hashOf({ format, version, of, proof, statement })
+export function headHash(record: Omit<SignoffRecord, 'seal'>): string {
+  const { format, version, of, proof, supersedes, statement } = record
+  return hashOf({ format, version, of, proof, supersedes, statement })
 }
 
 export const hashOf = (value: unknown): string => sha256Hex(canonicalJson(value))
