@@ -7,11 +7,12 @@ const job: FileFilter = { name: 'Job', extensions: ['json'] }
 const picture: FileFilter = { name: 'PNG pictures', extensions: ['png'] }
 const model: FileFilter = { name: 'Models', extensions: ['glb', 'gltf'] }
 const profile: FileFilter = { name: 'ICC profiles', extensions: ['icc', 'icm'] }
+const notes: FileFilter = { name: 'Notes', extensions: ['json'] }
 const either: FileFilter = { name: 'Art and jobs', extensions: ['psd', 'psb', 'json'] }
 
 /** The system's own file dialogs, over the window. */
 export function desktopDialogs(window: BrowserWindow): Dialogs {
-  const filters = { art: [art], job: [job], any: [either, art, job], profile: [profile] }
+  const filters = { art: [art], job: [job], any: [either, art, job], profile: [profile], notes: [notes] }
   return {
     async open(what) {
       const chosen = await dialog.showOpenDialog(window, {

@@ -32,6 +32,7 @@ import { readText } from './read-text.ts'
 import { RecentFiles } from './recent.ts'
 import { RunningTasks } from './running.ts'
 import type { Dialogs, HostSide, Shell } from './shell.ts'
+import { signHandlers } from './sign-handlers.ts'
 import { safeName } from './upload.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
@@ -294,6 +295,15 @@ export function createHost(shell: Shell): HostSide {
       await writeFileSafely(path, bytes)
       return { name: basename(path), folder: basename(dirname(path)) }
     },
+
+    ...signHandlers({
+      jobPath: id => placeOf(book.get(id)),
+      notesPath: id => book.get(id).path,
+      filesOf: (artFileId, job) => {
+        const { path, ...work } = wishOf(artFileId, job)
+        return { ...work, artPath: path }
+      },
+    }),
 
     progress: async ({ taskId }) => tasks.progress(taskId),
 

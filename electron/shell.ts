@@ -15,7 +15,7 @@ export interface Shell {
 
 export interface Dialogs {
   /** Absolute path of a chosen file, or null when dismissed. */
-  open(what: 'art' | 'job' | 'any' | 'profile'): Promise<string | null>
+  open(what: 'art' | 'job' | 'any' | 'profile' | 'notes'): Promise<string | null>
   /** Absolute paths of the files of an asset; none when dismissed. */
   openAsset(kind: AssetKindName): Promise<readonly string[]>
   /** Absolute path to save a job at, or null when dismissed; `suggested` is an absolute path or a file name. */

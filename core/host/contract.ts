@@ -13,6 +13,13 @@ import type { Job } from '../job/job.ts'
 import type { MapChange } from '../material/change.ts'
 import type { FirstLook } from '../material/first-look.ts'
 import type { MaterialMap } from '../material/map.ts'
+import type { JobChange } from '../proof/changes.ts'
+import type { NotesMark } from '../proof/merge-notes.ts'
+import type { NotesFile } from '../proof/notes.ts'
+import { type Broken, signWish } from '../proof/read-signoff.ts'
+import type { Round } from '../proof/round.ts'
+import type { SignoffRecord } from '../proof/signoff.ts'
+import type { SignoffStanding } from '../proof/standing.ts'
 import type { Assigned } from '../roles/role.ts'
 
 /** Files are known to a page by an id only; paths stay with the host. */
@@ -130,12 +137,43 @@ export interface BuiltMap {
   readonly findings: readonly Finding[]
 }
 
+/** A version that went out. */
+export interface VersionRef {
+  readonly id: string
+  /** ISO 8601, UTC. */
+  readonly madeAt: string
+  /** Versions of rakelight and of its tables. */
+  readonly program: string
+  readonly data: string
+  /** Names of the files that show it, newest last, relative to the job. */
+  readonly files: readonly string[]
+  /** What differs from the version before it; none for the first. */
+  readonly changes: readonly JobChange[]
+}
+
+export interface AddedNotes {
+  readonly file: NotesFile
+  /** Notes and answers that were not there before. */
+  readonly added: number
+}
+
+export interface SignoffState {
+  /** File name of the record. */
+  readonly name: string
+  readonly record: SignoffRecord
+  readonly round: Round
+  /** Where the record is not what its own hashes say; none where all fits. */
+  readonly broken: readonly Broken[]
+  /** Against the job and its files as they are now; null where the record cannot be trusted. */
+  readonly standing: SignoffStanding | null
+}
+
 /** Every request between window and host: what goes in (parsed) and what comes out (typed). */
 export const requests = {
   about: v.object({}),
   recent: v.object({}),
   /** Shows the host's own dialog; null when dismissed. */
-  chooseFile: v.object({ what: v.picklist(['art', 'job', 'any', 'profile']) }),
+  chooseFile: v.object({ what: v.picklist(['art', 'job', 'any', 'profile', 'notes']) }),
   /** `allowOutside`: the user agreed to read art that lies outside the job's folder. */
   openJob: v.object({ fileId, allowOutside: v.optional(v.boolean(), false) }),
   importArt: v.object({ fileId, taskId }),
@@ -227,6 +265,21 @@ export const requests = {
   drafts: v.object({ draftId: fileId }),
   openDraft: v.object({ ownId: fileId, draftId: fileId }),
   dropDraft: v.object({ draftId: fileId }),
+  /** Versions of a saved job that went out, newest first. */
+  versions: v.object({ jobFileId: fileId }),
+  /** The notes beside a saved job. */
+  notes: v.object({ jobFileId: fileId }),
+  /** Adds notes and answers to those beside the job; whatever is there stays. Parsed again by `checkNoteList`. */
+  addNotes: v.object({ jobFileId: fileId, notes: v.array(v.unknown()) }),
+  /** Lays notes that came back in a file to those beside the job. */
+  mergeNotes: v.object({ jobFileId: fileId, notesFileId: fileId }),
+  /** The record of the job's sign-off and how it stands against the job as it is now; null where there is none. */
+  signoff: v.object({ jobFileId: fileId, artFileId: fileId, job: anyJob }),
+  /**
+   * Adds what somebody wants to the record. A new one is begun where there is none and where the job is no longer what it
+   * speaks of; the one before is kept beside it.
+   */
+  addSignoff: v.object({ jobFileId: fileId, artFileId: fileId, job: anyJob, wish: signWish }),
   progress: v.object({ taskId }),
   cancel: v.object({ taskId }),
 } as const
@@ -260,6 +313,12 @@ export interface Answers {
   drafts: readonly DraftRef[]
   openDraft: OpenedJob
   dropDraft: null
+  versions: readonly VersionRef[]
+  notes: NotesFile
+  addNotes: AddedNotes
+  mergeNotes: AddedNotes & { readonly mark: NotesMark }
+  signoff: SignoffState | null
+  addSignoff: SignoffState
   /** `done` in 0..1; null when no such task runs. */
   progress: { readonly done: number; readonly what: string } | null
   cancel: null

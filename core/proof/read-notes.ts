@@ -1,7 +1,7 @@
 import * as v from 'valibot'
 import { eye, lamp, pose } from '../job/schema/light.ts'
 import { fields, list, maxLengthMm, oneOf, range, sha256, tooMany, wants } from '../job/schema/value.ts'
-import { type NotesFile, noteLimits, noteStates, notesFormat, notesVersion } from './notes.ts'
+import { type Note, type NotesFile, noteLimits, noteStates, notesFormat, notesVersion } from './notes.ts'
 import {
   checkFields,
   checkFormat,
@@ -49,15 +49,17 @@ const note = fields({
   ),
 })
 
+const noteList = v.pipe(
+  list(note),
+  v.maxLength(noteLimits.notes, issue => tooMany(noteLimits.notes, 'notes', issue)),
+)
+
 const schema = fields({
   format: v.literal(notesFormat),
   version: v.literal(notesVersion),
   jobName: shortText('the name of a job', 1000),
   of: v.nullable(sha256),
-  notes: v.pipe(
-    list(note),
-    v.maxLength(noteLimits.notes, issue => tooMany(noteLimits.notes, 'notes', issue)),
-  ),
+  notes: noteList,
 })
 
 /** Notes from the text of their file. Throws BadInput with the place; a file of a newer rakelight says so. */
@@ -69,4 +71,9 @@ export function parseNotes(text: string, name: string): NotesFile {
 export function checkNotes(value: unknown, name: string): NotesFile {
   checkFormat(value, name, file)
   return checkFields(schema, value, name, file)
+}
+
+/** Notes alone, as a page adds them. */
+export function checkNoteList(value: unknown, name: string): readonly Note[] {
+  return checkFields(noteList, value, name, file)
 }

@@ -44,21 +44,16 @@ export const signedFile = fields({
   bytes: count,
 })
 
-const people = fields({
-  kind: v.literal('people'),
-  at: instant,
-  by: name,
-  people: v.pipe(
-    list(fields({ name, role: oneOf(signerRoles) })),
-    v.maxLength(signoffLimits.people, issue => tooMany(signoffLimits.people, 'people', issue)),
-    v.check(all => new Set(all.map(one => one.name)).size === all.length, 'two people have the same name'),
-  ),
-})
+const signers = v.pipe(
+  list(fields({ name, role: oneOf(signerRoles) })),
+  v.maxLength(signoffLimits.people, issue => tooMany(signoffLimits.people, 'people', issue)),
+  v.check(all => new Set(all.map(one => one.name)).size === all.length, 'two people have the same name'),
+)
 
-const decision = fields({
-  kind: v.literal('decision'),
-  at: instant,
-  by: name,
+const people = fields({ kind: v.literal('people'), at: instant, by: name, people: signers })
+
+/** What somebody decides, and on what they saw. */
+const decided = {
   role: oneOf(signerRoles),
   decision: oneOf(decisionNames),
   conditions: v.pipe(
@@ -85,8 +80,18 @@ const decision = fields({
       ),
     }),
   ),
+}
+
+const decision = fields({
+  kind: v.literal('decision'),
+  at: instant,
+  by: name,
+  ...decided,
   notes: v.nullable(fields({ open: count, settled: count, sha256 })),
 })
+
+/** What a form says of somebody who asks or decides. */
+export const signWish = fields({ by: name, ask: signers, decision: v.nullable(fields(decided)) })
 
 const content = v.variant('kind', [people, decision], wants('people or a decision'))
 

@@ -1,12 +1,18 @@
 import type { Art, Layer } from '../../core/art/layer.ts'
 import { Cancelled } from '../../core/base/task.ts'
 import { listed } from '../../core/checks/run.ts'
-import { dispatch, type Handlers, type Host } from '../../core/host/contract.ts'
+import { dispatch, type Handlers, type Host, type SignoffState } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { contrastOf } from '../../core/optics/opacity.ts'
+import { addedCount, mergeNotes } from '../../core/proof/merge-notes.ts'
+import { emptyNotes } from '../../core/proof/notes.ts'
+import { checkNoteList } from '../../core/proof/read-notes.ts'
+import { checkNext, entriesFor, roundOf } from '../../core/proof/round.ts'
+import { newRecord, type SignoffRecord, withEntry } from '../../core/proof/signoff.ts'
+import { versionOf } from '../../core/proof/version.ts'
 import { assignRoles } from '../../core/roles/assign.ts'
 import { HostError } from '../../renderer/host/reply.ts'
 import { checkFinding } from './check-finding.ts'
@@ -47,6 +53,8 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     progress.delete(taskId)
     return result()
   }
+  let notes = emptyNotes('front.job.json', null)
+  let signoff: SignoffState | null = null
   const rolesOf = (job: Pick<Job, 'aliases' | 'roles'>) =>
     assignRoles(art, { aliases: job.aliases, choices: job.roles })
   const handlers: Handlers = {
@@ -152,6 +160,32 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     dropDraft: async ({ draftId }) => {
       drafts.delete(draftId)
       return null
+    },
+    versions: async () => [],
+    notes: async () => notes,
+    addNotes: async ({ notes: more }) => {
+      const before = notes.notes
+      notes = { ...notes, notes: mergeNotes(before, checkNoteList(more, 'notes'), 'notes') }
+      return { file: notes, added: addedCount(before, notes.notes) }
+    },
+    mergeNotes: async () => ({ file: notes, added: 0, mark: { kind: 'newest' } }),
+    signoff: async () => signoff,
+    addSignoff: async ({ job, wish }) => {
+      const at = '2026-03-04T09:30:00Z'
+      const of = { jobName: 'front.job.json', madeAt: at, program: '0.1.0', data: '0', sources: [] }
+      const begun = signoff?.record ?? newRecord(versionOf({ ...of, job: job as unknown as Job }), null)
+      const record = entriesFor(begun, wish, at, null).reduce<SignoffRecord>((before, entry) => {
+        checkNext(before, entry, 'front.signoff.json')
+        return withEntry(before, entry)
+      }, begun)
+      signoff = {
+        name: 'front.signoff.json',
+        record,
+        round: roundOf(record),
+        broken: [],
+        standing: { kind: 'stands' },
+      }
+      return signoff
     },
     progress: async ({ taskId }) => {
       const done = progress.get(taskId)

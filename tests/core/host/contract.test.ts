@@ -44,6 +44,12 @@ const handlers: Handlers = {
   drafts: refuse,
   openDraft: refuse,
   dropDraft: refuse,
+  versions: refuse,
+  notes: refuse,
+  addNotes: refuse,
+  mergeNotes: refuse,
+  signoff: refuse,
+  addSignoff: refuse,
   progress: async () => null,
   cancel: async () => null,
 }

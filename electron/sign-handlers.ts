@@ -1,0 +1,78 @@
+import { basename } from 'node:path'
+import type { Handlers, SignoffState } from '../core/host/contract.ts'
+import { versionChanges } from '../core/proof/changes.ts'
+import { checkNoteList } from '../core/proof/read-notes.ts'
+import { roundOf } from '../core/proof/round.ts'
+import { signedVersion, standing } from '../core/proof/standing.ts'
+import { addNotes, mergeReturned, notesPath, readNotes } from './note-book.ts'
+import { signingOf } from './signing.ts'
+import { addToRecord, notesSeen, readRecord, signoffPath } from './signoff-book.ts'
+import { listVersions } from './version-book.ts'
+import { type JobFiles, versionNow } from './version-sources.ts'
+
+/** What these handlers ask of the host. */
+interface Books {
+  /** Where a saved job lies. Throws BadInput for one that came by upload. */
+  jobPath(jobFileId: string): string
+  notesPath(notesFileId: string): string
+  /** A job of the page with its files where they were found. */
+  filesOf(artFileId: string, job: unknown): JobFiles
+}
+
+type Names = 'versions' | 'notes' | 'addNotes' | 'mergeNotes' | 'signoff' | 'addSignoff'
+
+/** Versions, notes and sign-off of a saved job. */
+export function signHandlers(books: Books): Pick<Handlers, Names> {
+  /** Null where there is no record. */
+  const stateOf = async (jobPath: string, files: JobFiles): Promise<SignoffState | null> => {
+    const path = signoffPath(jobPath)
+    const name = basename(path)
+    const found = await readRecord(path)
+    if (found === null) return null
+    const { record, broken } = found
+    const head = { name, record, broken, round: roundOf(record) }
+    if (broken.length > 0) return { ...head, standing: null }
+    const now = await versionNow(files, basename(jobPath), new Date().toISOString())
+    return { ...head, standing: standing(signedVersion(record, name), now) }
+  }
+
+  return {
+    versions: async ({ jobFileId }) => {
+      const listed = await listVersions(books.jobPath(jobFileId))
+      return listed
+        .map(({ version, files }, i) => ({
+          id: version.id,
+          madeAt: version.madeAt,
+          program: version.program,
+          data: version.data,
+          files: files.map(file => file.name),
+          changes: i === 0 ? [] : versionChanges(listed[i - 1]!.version, version),
+        }))
+        .reverse()
+    },
+
+    notes: ({ jobFileId }) => readNotes(books.jobPath(jobFileId)),
+
+    addNotes: ({ jobFileId, notes }) => {
+      const jobPath = books.jobPath(jobFileId)
+      return addNotes(jobPath, checkNoteList(notes, basename(notesPath(jobPath))))
+    },
+
+    mergeNotes: ({ jobFileId, notesFileId }) =>
+      mergeReturned(books.jobPath(jobFileId), books.notesPath(notesFileId)),
+
+    signoff: ({ jobFileId, artFileId, job }) =>
+      stateOf(books.jobPath(jobFileId), books.filesOf(artFileId, job)),
+
+    addSignoff: async ({ jobFileId, artFileId, job, wish }) => {
+      const jobPath = books.jobPath(jobFileId)
+      const files = books.filesOf(artFileId, job)
+      const at = new Date().toISOString()
+      const signing = await signingOf(jobPath, files, at)
+      await addToRecord(signoffPath(jobPath), signing, wish, at, await notesSeen(jobPath))
+      const state = await stateOf(jobPath, files)
+      if (state === null) throw new Error('a record was lost')
+      return state
+    },
+  }
+}
