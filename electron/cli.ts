@@ -13,6 +13,7 @@ import { inspect } from './cli/inspect.ts'
 import { job } from './cli/job.ts'
 import { probeCommand } from './cli/probe.ts'
 import { report } from './cli/report.ts'
+import { stills } from './cli/stills.ts'
 import { verify } from './cli/verify.ts'
 import { versions } from './cli/versions.ts'
 import { version } from './places.ts'
@@ -30,6 +31,7 @@ const commands: readonly Command[] = [
   versions,
   approve,
   verify,
+  stills,
 ]
 
 /** Exit codes: done, input that cannot be used, a command line that cannot be understood, findings that fail, stopped. */

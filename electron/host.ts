@@ -14,6 +14,7 @@ import {
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
+import { fileStem } from '../core/proof/names.ts'
 import type { JobWork, ReadArt } from './art-work.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
@@ -37,6 +38,7 @@ import { safeName } from './upload.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
 import type { CheckCrafts, PictureCrafts } from './workers/check.ts'
+import type { PicturesCrafts } from './workers/pictures.ts'
 import { writeFileSafely } from './write-file.ts'
 
 /** The handlers of every request, for the desktop window and the loopback server alike. */
@@ -50,6 +52,8 @@ export function createHost(shell: Shell): HostSide {
   const light = new WorkerPool<ArtCrafts>(workerFile('art'), 1)
   // Checks are asked for now and then and are long; the picture must not wait for them.
   const checks = new WorkerPool<CheckCrafts & PictureCrafts>(workerFile('check'), 1)
+  // What goes out takes minutes; neither checks nor the picture wait for it.
+  const sending = new WorkerPool<PicturesCrafts>(workerFile('pictures'), 1)
   const assets = new AssetBook()
   /** SHA-256 of the art that was read, by file id: what a saved job will name. */
   const hashes = new Map<string, string>()
@@ -217,6 +221,12 @@ export function createHost(shell: Shell): HostSide {
     framePicture: ({ fileId, taskId, job, ...view }) =>
       tasks.run(taskId, task => checks.run('frame', { ...wishOf(fileId, job), ...view }, task)),
 
+    makeStills: ({ fileId, taskId, job, jobName, wish }) =>
+      tasks.run(taskId, task => {
+        const names = { stem: fileStem(jobName), software: `rakelight ${shell.version}` }
+        return sending.run('stills', { ...wishOf(fileId, job), ...names, wish }, task)
+      }),
+
     addProfile: async ({ fileId }) => {
       const { ref, path, origin } = book.get(fileId)
       // Read once, so that what is no print condition is refused here and not when the map is built.
@@ -380,7 +390,13 @@ export function createHost(shell: Shell): HostSide {
       // The desktop asks before it closes over unsaved work; a server is stopped without a question.
       if (shell.kind === 'desktop') await drafts.dropOwn()
       await maps.close().catch(() => undefined)
-      await Promise.all([heavy.close(), light.close(), checks.close(), kept().then(store => store.written())])
+      await Promise.all([
+        heavy.close(),
+        light.close(),
+        checks.close(),
+        sending.close(),
+        kept().then(store => store.written()),
+      ])
     },
   }
 }

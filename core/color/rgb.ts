@@ -9,7 +9,7 @@ export interface RgbSpace {
   readonly fromXyz: Matrix3
 }
 
-type Chromaticity = readonly [number, number]
+export type Chromaticity = readonly [number, number]
 
 /** The matrix whose columns are the primaries, scaled so that 1,1,1 is the white. */
 function spaceOf(red: Chromaticity, green: Chromaticity, blue: Chromaticity, white: XYZ): RgbSpace {
@@ -19,13 +19,27 @@ function spaceOf(red: Chromaticity, green: Chromaticity, blue: Chromaticity, whi
   return { toXyz, fromXyz: invert(toXyz) }
 }
 
+/** x, y of red, green and blue. Sources: see {@link rgbSpaces}. */
+export const rgbPrimaries: Readonly<Record<Gamut, readonly [Chromaticity, Chromaticity, Chromaticity]>> = {
+  srgb: [
+    [0.64, 0.33],
+    [0.3, 0.6],
+    [0.15, 0.06],
+  ],
+  'display-p3': [
+    [0.68, 0.32],
+    [0.265, 0.69],
+    [0.15, 0.06],
+  ],
+}
+
 /**
  * `srgb`: primaries of IEC 61966-2-1:1999, table 1 (the same as ITU-R BT.709).
  * `display-p3`: primaries of SMPTE RP 431-2 with the D65 white and the sRGB curve.
  */
 export const rgbSpaces: Readonly<Record<Gamut, RgbSpace>> = {
-  srgb: spaceOf([0.64, 0.33], [0.3, 0.6], [0.15, 0.06], whiteDisplay),
-  'display-p3': spaceOf([0.68, 0.32], [0.265, 0.69], [0.15, 0.06], whiteDisplay),
+  srgb: spaceOf(...rgbPrimaries.srgb, whiteDisplay),
+  'display-p3': spaceOf(...rgbPrimaries['display-p3'], whiteDisplay),
 }
 
 /** The sRGB transfer curve: a line up to `toe` (linear), then a power. Source: IEC 61966-2-1:1999, section 5.2. */

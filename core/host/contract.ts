@@ -8,6 +8,7 @@ import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
 import type { HeatMap } from '../checks/sweep/heat-map.ts'
 import type { WhitePicture } from '../checks/white/picture.ts'
+import { type MadeFile, stillKinds, stillLimits } from '../export/stills/wish.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
 import type { MapChange } from '../material/change.ts'
@@ -30,6 +31,30 @@ const anyJob = v.record(v.string(), v.unknown())
 const target = v.object({ kind: v.picklist(['layer', 'channel']), id: v.string() })
 
 const degrees = v.pipe(v.number(), v.minValue(-720), v.maxValue(720))
+/** A file's name that a page gives: it goes into words and into names of files that the host makes up. */
+const jobName = v.pipe(v.string(), v.minLength(1), v.maxLength(400))
+const stillSide = v.pipe(v.number(), v.integer(), v.minValue(stillLimits.least), v.maxValue(stillLimits.side))
+const cellSide = v.pipe(v.number(), v.integer(), v.minValue(stillLimits.least), v.maxValue(stillLimits.cell))
+const angles = (most: number) => {
+  const deg = v.pipe(v.number(), v.minValue(-most), v.maxValue(most))
+  const count = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(stillLimits.angles))
+  return v.object({ fromDeg: deg, toDeg: deg, count })
+}
+const stillsWish = v.object({
+  what: v.pipe(v.array(v.picklist(stillKinds)), v.minLength(1)),
+  format: v.variant('kind', [
+    v.object({ kind: v.picklist(['png', 'tiff']), depth: v.picklist([8, 16]) }),
+    v.object({ kind: v.literal('exr'), depth: v.picklist([16, 32]) }),
+  ]),
+  width: stillSide,
+  height: stillSide,
+  contact: v.object({
+    tilt: angles(stillLimits.tiltDeg),
+    turn: angles(stillLimits.turnDeg),
+    cellWidth: cellSide,
+    cellHeight: cellSide,
+  }),
+})
 const pictureSide = v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(512))
 
 export interface FileRef {
@@ -231,6 +256,8 @@ export const requests = {
     width: pictureSide,
     height: pictureSide,
   }),
+  /** Pictures of the job as files, for the page to save: over tilt and turn, frames of the glare check, panels, lights. */
+  makeStills: v.object({ fileId, taskId, job: anyJob, jobName, wish: stillsWish }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -301,6 +328,7 @@ export interface Answers {
   typePicture: LegibilityResult
   whitePicture: WhitePicture
   framePicture: Picture
+  makeStills: readonly MadeFile[]
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

@@ -9,7 +9,16 @@ const endings = {
 
 /** The name of what belongs to a job: `comet.job.json` has `comet.notes.json`. */
 export function besideJob(jobName: string, what: keyof typeof endings): string {
-  return `${jobName.replace(/(\.job)?\.json$/i, '')}${endings[what]}`
+  return `${jobStem(jobName)}${endings[what]}`
+}
+
+/** A job's name without the ending of its file. */
+export const jobStem = (jobName: string): string => jobName.replace(/(\.job)?\.json$/i, '')
+
+/** The same as a name that every system takes for a file. */
+export function fileStem(jobName: string): string {
+  const plain = [...jobStem(jobName)].map(sign => (sign < ' ' || '\\/:*?"<>|'.includes(sign) ? '-' : sign))
+  return plain.join('').slice(0, 120) || 'carton'
 }
 
 /** Stands on everything that goes out. */

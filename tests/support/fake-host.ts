@@ -122,6 +122,14 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
       })),
     framePicture: ({ taskId, width, height }) =>
       work(taskId, () => ({ width, height, rgba: new Uint8Array(4 * width * height) })),
+    makeStills: ({ taskId, wish }) =>
+      work(taskId, () =>
+        wish.what.map(kind => ({
+          name: `front-${kind}.${wish.format.kind}`,
+          bytes: Uint8Array.of(1),
+          title: kind,
+        })),
+      ),
     addProfile: async () => ({
       file: { path: 'press.icc', sha256: 'b'.repeat(64) },
       name: 'Press on coated board',

@@ -34,6 +34,7 @@ const handlers: Handlers = {
   typePicture: refuse,
   whitePicture: refuse,
   framePicture: refuse,
+  makeStills: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,

@@ -1,0 +1,38 @@
+import { partOf } from '../../core/base/task.ts'
+import { checkParts } from '../../core/checks/parts.ts'
+import type { MadeFile, StillKind, StillsWish } from '../../core/export/stills/wish.ts'
+import { ArtShelf, type JobWork } from '../art-work.ts'
+import { CheckWork } from '../check-work.ts'
+import { codeReader } from '../code-reader.ts'
+import { GlareThread } from '../glare-thread.ts'
+import { KeptTables } from '../kept-tables.ts'
+import { foundPoses, JobPictures, makeStills, type StillNames } from '../picture-work.ts'
+import { serveWork } from '../worker-side.ts'
+
+/** A null path stands for a panel without art. */
+type Wish = { readonly path: string | null } & JobWork
+
+export type PicturesCrafts = {
+  stills: { input: Wish & StillNames & { readonly wish: StillsWish }; value: readonly MadeFile[] }
+}
+
+const shelf = new ArtShelf()
+const glare = new GlareThread()
+const checks = new CheckWork(async () => glare.among(checkParts(await codeReader())))
+const tables = new KeptTables()
+
+/** Stills that the glare check is asked for. */
+const found: readonly StillKind[] = ['best', 'darkest', 'glare']
+
+serveWork<PicturesCrafts>({
+  async stills({ path, wish, stem, software, ...work }, task) {
+    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.03))
+    const ready = await checks.ready(file, work, partOf(task, 0.03, 0.2))
+    const seeks = found.some(kind => wish.what.includes(kind))
+    const poses = foundPoses(seeks, ready, partOf(task, 0.2, 0.4))
+    const pictures = new JobPictures(ready.made.map, work.job, tables)
+    const names = { stem, software }
+    const files = makeStills(work.job, wish, poses, pictures, names, partOf(task, seeks ? 0.4 : 0.2, 1))
+    return { value: files, transfer: files.map(({ bytes }) => bytes.buffer) }
+  },
+})
