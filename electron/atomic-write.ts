@@ -12,6 +12,27 @@ const ending = '.rakelight-part'
  * and leaves nothing behind. What a killed save left beside the file is cleared by the next one.
  */
 export async function atomicWrite(path: string, content: Uint8Array | string): Promise<void> {
+  const part = await partFor(path)
+  try {
+    await writeFlushed(part, content)
+    await takeName(part)
+  } catch (error) {
+    await dropPart(part)
+    throw error
+  }
+}
+
+/** Where a file is written before it takes its name. */
+export interface Part {
+  /** Path of the part, in the folder of the place. */
+  readonly path: string
+  /** Path that it takes in the end; a link was followed. */
+  readonly place: string
+  readonly mode: number
+}
+
+/** A part for a file that is written piece by piece; it is not there yet. What killed writers left beside it is cleared. */
+export async function partFor(path: string): Promise<Part> {
   const place = await realpath(path).catch(() => path)
   const folder = dirname(place)
   await clearLeftovers(folder, basename(place))
@@ -19,18 +40,21 @@ export async function atomicWrite(path: string, content: Uint8Array | string): P
     info => info.mode & 0o777,
     () => 0o666,
   )
-  const part = join(folder, `.${basename(place)}.${process.pid}.${randomBytes(6).toString('hex')}${ending}`)
-  try {
-    await writeFlushed(part, content, mode)
-    await rename(part, place)
-  } catch (error) {
-    await rm(part, { force: true })
-    throw error
-  }
-  await flushFolder(folder)
+  const name = `.${basename(place)}.${process.pid}.${randomBytes(6).toString('hex')}${ending}`
+  return { path: join(folder, name), place, mode }
 }
 
-async function writeFlushed(path: string, content: Uint8Array | string, mode: number): Promise<void> {
+/** A part that is whole and flushed becomes the file. */
+export async function takeName(part: Part): Promise<void> {
+  await rename(part.path, part.place)
+  await flushFolder(dirname(part.place))
+}
+
+export async function dropPart(part: Part): Promise<void> {
+  await rm(part.path, { force: true })
+}
+
+async function writeFlushed({ path, mode }: Part, content: Uint8Array | string): Promise<void> {
   const file = await open(path, 'wx', mode)
   try {
     await file.writeFile(content)

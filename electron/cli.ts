@@ -11,6 +11,7 @@ import { frames } from './cli/frames.ts'
 import { detail, overview } from './cli/help.ts'
 import { inspect } from './cli/inspect.ts'
 import { job } from './cli/job.ts'
+import { movie } from './cli/movie.ts'
 import { probeCommand } from './cli/probe.ts'
 import { report } from './cli/report.ts'
 import { stills } from './cli/stills.ts'
@@ -27,6 +28,7 @@ const commands: readonly Command[] = [
   checkDie,
   check,
   frames,
+  movie,
   report,
   versions,
   approve,

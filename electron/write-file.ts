@@ -1,4 +1,4 @@
-import { mkdir, stat } from 'node:fs/promises'
+import { appendFile, mkdir, stat } from 'node:fs/promises'
 import { basename, dirname, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { atomicWrite } from './atomic-write.ts'
@@ -9,6 +9,13 @@ import { atomicWrite } from './atomic-write.ts'
  */
 export async function writeFileSafely(path: string, content: Uint8Array | string): Promise<void> {
   await atomicWrite(path, content).catch(error => {
+    throw unwritable(path, error)
+  })
+}
+
+/** Adds a line to a file, which is made when it is not there; lines of several writers do not mix. */
+export async function addLine(path: string, line: string): Promise<void> {
+  await appendFile(path, `${line}\n`).catch(error => {
     throw unwritable(path, error)
   })
 }
@@ -36,7 +43,8 @@ async function madeFolder(path: string): Promise<void> {
 const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error ? String(error.code) : 'unknown'
 
-function unwritable(path: string, error: unknown): BadInput {
+/** What the system says of a place that cannot be written, in words. */
+export function unwritable(path: string, error: unknown): BadInput {
   const code = codeOf(error)
   const [problem, fix] = reasons[code] ?? [`cannot be written (${code})`, 'Choose another place']
   return new BadInput('unwritable', basename(path) || path, `writing to ${path}`, problem, fix)
@@ -51,5 +59,6 @@ const reasons: Readonly<Record<string, readonly [string, string]>> = {
   EPERM: ['you may not write there', 'Choose another place, or give yourself permission'],
   EROFS: ['the disk is read-only', 'Choose another place'],
   ENOSPC: ['the disk is full', 'Make room and try again'],
+  EFBIG: ['it would be larger than a file may be there', 'Choose another place, or make it smaller'],
   EDQUOT: ['your quota of the disk is used up', 'Make room and try again'],
 }

@@ -66,6 +66,40 @@ export function usualBitrate(width: number, height: number, rate: number): numbe
   return Math.max(500_000, Math.round((0.2 * width * height * rate) / 10_000) * 10_000)
 }
 
+/** Kinds of file that a movie may be; `png` is animated. */
+export type MovieKind = 'webm' | 'mp4' | 'gif' | 'png'
+
+export interface MovieShape {
+  /** Pixels. */
+  readonly width: number
+  readonly height: number
+  /** Frames a second. */
+  readonly rate: number
+  /** Nothing lies around the carton. */
+  readonly clear: boolean
+}
+
+/** Throws BadInput for a movie that its kind of file cannot hold, with what can. */
+export function checkMovie(kind: MovieKind, { width, height, rate, clear }: MovieShape, name: string): void {
+  const refuse = (where: string, problem: string, fix: string): never => {
+    throw new BadInput('movie-unfit', name, where, problem, fix)
+  }
+  if (![width, height].every(side => Number.isInteger(side) && side >= 2))
+    refuse('size', `expected whole pixels from 2, got ${width} × ${height}`, 'Choose another size')
+  if (!Number.isInteger(rate) || rate < rateRange[0] || rate > rateRange[1])
+    refuse(
+      'rate',
+      `expected ${rateRange[0]} to ${rateRange[1]} frames a second, got ${rate}`,
+      'Choose another rate',
+    )
+  if (kind === 'gif' && rate > mostGifRate)
+    refuse('rate', `a GIF shows at most ${mostGifRate} frames a second, got ${rate}`, 'Choose fewer, or WebM')
+  if (kind === 'mp4' && clear)
+    refuse('background', 'MP4 has no transparency', 'Choose a colour, or WebM, GIF or animated PNG')
+  if (kind === 'mp4' && (width % 2 === 1 || height % 2 === 1))
+    refuse('size', `MP4 wants even sides, got ${width} × ${height}`, 'Make it a pixel larger, or choose WebM')
+}
+
 /** Name of a frame, counted from 0, among as many: names sort in the order of the frames. */
 export function frameName(index: number, count: number): string {
   return `frame-${String(index + 1).padStart(Math.max(4, String(count).length), '0')}.png`

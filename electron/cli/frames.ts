@@ -1,37 +1,31 @@
 import { basename, join } from 'node:path'
-import { BadInput } from '../../core/base/finding.ts'
-import { remaining } from '../../core/base/remaining.ts'
-import { writePng } from '../../core/export/png.ts'
+import { remaining, restOf } from '../../core/base/remaining.ts'
 import { cartonFindings } from '../../core/job/carton-findings.ts'
-import { calmed } from '../../core/job/flash-path.ts'
-import type { Job, LampPath } from '../../core/job/job.ts'
-import { frameTimes, pathLength, samplePath } from '../../core/job/path.ts'
-import { sceneAt } from '../../core/job/scene.ts'
-import { checkStanding } from '../../core/job/standing.ts'
+import type { LampPath } from '../../core/job/job.ts'
+import { frameName, mostFrames } from '../../core/job/movie.ts'
+import { frameTimes, pathLength } from '../../core/job/path.ts'
 import { bakingsOf } from '../../core/reference/baking.ts'
-import type { FlashStretch } from '../../core/reference/flash.ts'
-import type { PictureSize } from '../../core/reference/render.ts'
 import type { Scene } from '../../core/reference/scene.ts'
+import { frameInputs } from '../frame-inputs.ts'
+import { FrameLedger } from '../frame-ledger.ts'
 import { buildFromJob } from '../open-job.ts'
 import { FrameRenderer } from '../render-frames.ts'
+import type { FrameStyle } from '../workers/frame.ts'
 import { makeFolder, writeFileSafely } from '../write-file.ts'
+import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import { assetNotes, type Command, type Output } from './command.ts'
-import { type FlashyFrames, flashesAlong, flashWords, framesOf } from './frame-flashes.ts'
-import { countOf, sizeOf } from './numbers.ts'
+import { flashesAlong, framesOf, judged, sayFlashes } from './frame-flashes.ts'
+import { countOf, rangeOf } from './numbers.ts'
+import { pathOf, scenesAlong } from './path-scenes.ts'
+import { pictureFlags, styleOf } from './picture-flags.ts'
 import { progressTask } from './progress.ts'
-import { counted, decimals } from './table.ts'
-
-/** Frames of one run, and pixels of a side: past them it is a slip of the finger. */
-const mostFrames = 100_000
-const mostPixels = 16_384
-/** Rays a pixel along each side: the panel's edge and fine print do not crawl from frame to frame. */
-const grid = 2
+import { counted } from './table.ts'
 
 export const frames: Command = {
   usage: {
     name: 'frames',
-    says: 'a sequence of pictures along a lamp path',
+    says: 'a sequence of pictures along a lamp path; run again, it goes on where it was broken off',
     operands: ['JOB'],
     flags: {
       out: {
@@ -40,9 +34,15 @@ export const frames: Command = {
         says: 'folder for frame-0001.png and so on; made when it is not there',
       },
       frames: { value: 'N', needed: true, says: 'how many' },
-      size: { value: 'WxH', needed: true, says: 'of each, pixels' },
+      only: {
+        value: 'A-B',
+        says: 'make these frames of them alone, counted from 1; the same bytes as in the whole',
+      },
+      ...pictureFlags,
+      depth: { value: 'N', says: 'bits a component, 8 or 16; 8 when left out' },
       path: { value: 'NAME', says: 'lamp path of the job; its first when left out' },
       damp: { value: null, says: 'slow the path where it flashes more than WCAG 2.3.1 allows' },
+      anew: { value: null, says: 'make frames too that are there already, whole and from the same job' },
       json: { value: null, says: 'print what was written, and the flashes that are left, as JSON' },
       ...jobFlags,
     },
@@ -51,14 +51,16 @@ export const frames: Command = {
     const jobPath = args.operands[0]!
     const folder = args.need('out')
     const count = countOf(args.need('frames'), 'frames', 1, mostFrames)
-    const size = { ...sizeOf(args.need('size'), 'size', mostPixels), grid }
+    const [first, last] = rangeOf(args.value('only'), 'only', count)
+    const style: FrameStyle = { ...styleOf(args), depth: depthOf(args) }
     const name = basename(jobPath)
     const building = progressTask(output, `Building the map of ${name}`)
     const opened = await jobAtWork(args, jobPath, output, building)
     const { job } = opened
     const wanted = pathOf(job, name, args.value('path'))
+    const scenesOf = (path: LampPath) => scenesAlong(job, path, frameTimes(path, count), name)
     // Where the lamp would stand in the panel is said before any long work.
-    scenesAlong(job, wanted, count, name)
+    scenesOf(wanted)
     await makeFolder(folder)
     const { map, findings } = await buildFromJob(opened, building)
     output.progress(null)
@@ -70,11 +72,20 @@ export const frames: Command = {
     try {
       const judging = progressTask(output, `Counting the flashes of "${wanted.name}"`)
       const judge = (path: LampPath) => flashesAlong(job, path, renderer, judging)
-      const { path, left } = await judged(wanted, count, args.has('damp'), judge)
+      // One picture cannot flash.
+      const { path, left } =
+        count === 1 ? { path: wanted, left: [] } : await judged(wanted, args.has('damp'), judge)
       output.progress(null)
-      const flashes = left.map(one => framesOf(path, count, one))
+      const flashes = left.map(one => framesOf(frameTimes(path, count), one))
       sayFlashes(output, path, wanted, flashes)
-      const files = await writeAll(renderer, job, scenesAlong(job, path, count, name), size, folder, output)
+      const all = scenesOf(path).map((scene, i) => ({ scene, file: frameName(i, count) }))
+      const part = all.slice(first - 1, last)
+      const ledger = await FrameLedger.open(folder, await frameInputs(opened, path, count, style, building))
+      const missing = args.has('anew') ? part : await without(part, ledger)
+      const kept = part.length - missing.length
+      if (kept > 0 && missing.length > 0)
+        output.say(`${counted(kept, 'frame is', 'frames are')} there already and kept.`)
+      await writeAll(renderer, missing, style, job.view.gamut, folder, ledger, output)
       if (args.has('json'))
         output.print(
           JSON.stringify(
@@ -83,110 +94,82 @@ export const frames: Command = {
               lengthS: pathLength(path),
               dampedFromS: path === wanted ? null : pathLength(wanted),
               frames: count,
+              firstFrame: first,
+              lastFrame: last,
               folder,
-              files,
+              files: part.map(({ file }) => file),
+              made: missing.length,
+              kept,
               flashes,
             },
             null,
             2,
           ),
         )
-      output.say(`Wrote ${counted(count, 'frame')} of "${path.name}" to ${folder}.`)
+      output.say(
+        missing.length === 0
+          ? `All ${counted(part.length, 'frame')} of "${path.name}" are in ${folder} already.`
+          : `Wrote ${counted(missing.length, 'frame')} of "${path.name}" to ${folder}.`,
+      )
     } finally {
       await renderer.close()
     }
   },
 }
 
-/** The path as it is to be written, and what of it flashes too often. One picture, or one that stands still, cannot. */
-async function judged(
-  wanted: LampPath,
-  count: number,
-  damp: boolean,
-  judge: (path: LampPath) => Promise<readonly FlashStretch[]>,
-): Promise<{ readonly path: LampPath; readonly left: readonly FlashStretch[] }> {
-  if (count === 1 || pathLength(wanted) === 0) return { path: wanted, left: [] }
-  const found = damp ? await calmed(wanted, judge) : null
-  return found ?? { path: wanted, left: await judge(wanted) }
+function depthOf(args: Args): 8 | 16 {
+  const text = args.value('depth') ?? '8'
+  if (text === '8') return 8
+  if (text === '16') return 16
+  throw new UsageError(`--depth: expected 8 or 16, got "${text}"`)
 }
 
-function sayFlashes(
-  output: Output,
-  path: LampPath,
-  wanted: LampPath,
-  flashes: readonly FlashyFrames[],
-): void {
-  if (path !== wanted)
-    output.say(
-      `"${path.name}" was slowed where it flashes, from ${decimals(pathLength(wanted), 1)} to ${decimals(pathLength(path), 1)} s.`,
-    )
-  if (flashes.length === 0) return
-  output.say(
-    [
-      `Warning: at its own pace "${path.name}" flashes more than the three times a second of WCAG 2.3.1, which can harm viewers:`,
-      ...flashes.map(one => `  ${flashWords(one)}`),
-      path === wanted
-        ? 'Add --damp to slow it there, or do not show it to others as it is.'
-        : 'Damping did not bring it within bounds; use broader lamps or fewer turns.',
-    ].join('\n'),
-  )
+interface Frame {
+  readonly scene: Scene
+  readonly file: string
 }
 
-/** Names of the files that were written. */
+async function without(frames: readonly Frame[], ledger: FrameLedger): Promise<readonly Frame[]> {
+  const missing: Frame[] = []
+  for (const frame of frames) if (!(await ledger.has(frame.file))) missing.push(frame)
+  return missing
+}
+
 async function writeAll(
   renderer: FrameRenderer,
-  job: Job,
-  scenes: readonly Scene[],
-  size: PictureSize,
+  frames: readonly Frame[],
+  style: FrameStyle,
+  color: 'srgb' | 'display-p3',
   folder: string,
+  ledger: FrameLedger,
   output: Output,
-): Promise<readonly string[]> {
-  const count = scenes.length
+): Promise<void> {
+  const count = frames.length
   const started = performance.now()
-  const written: string[] = []
-  const line = (frame: number, done: number) => {
-    const seconds = ((performance.now() - started) / 1000) * (1 / Math.max(done, 1e-6) - 1)
-    return `Frame ${frame} of ${count}, ${Math.floor(done * 100)} %, ${remaining(seconds)}`
-  }
+  let written = 0
+  const line = (frame: number, done: number) =>
+    `Frame ${frame} of ${count}, ${Math.floor(done * 100)} %, ${remaining(restOf((performance.now() - started) / 1000, done))}`
   const task = {
     signal: output.signal,
-    progress: (done: number) => output.progress(line(Math.min(written.length + 1, count), done)),
+    progress: (done: number) => output.progress(line(Math.min(written + 1, count), done)),
   }
-  for await (const data of renderer.frames(scenes, size, task)) {
-    const { width, height } = size
-    const file = `frame-${String(written.length + 1).padStart(digits(count), '0')}.png`
-    await writeFileSafely(join(folder, file), writePng({ width, height, channels: 3, data }, job.view.gamut))
-    written.push(file)
-    if (!output.live) output.say(line(written.length, written.length / count))
-  }
-  output.progress(null)
-  return written
-}
-
-/** Names sort in order for as many frames as there are. */
-const digits = (count: number): number => Math.max(4, String(count).length)
-
-function pathOf(job: Job, jobName: string, wanted: string | undefined): LampPath {
-  const path = wanted === undefined ? job.paths[0] : job.paths.find(one => one.name === wanted)
-  if (path !== undefined) return path
-  const names = job.paths.map(one => `"${one.name}"`).join(', ')
-  throw new BadInput(
-    'no-such-path',
-    jobName,
-    'field "paths"',
-    wanted === undefined ? 'the job has no lamp path' : `there is no lamp path "${wanted}"`,
-    names === '' ? 'Add a lamp path in the app' : `Choose one of ${names}`,
+  const packed = renderer.packed(
+    frames.map(({ scene }) => scene),
+    style,
+    () => ({ kind: 'png', color }),
+    task,
   )
-}
-
-/** The job's scene with lamp and panel where the path has them, for each frame. */
-function scenesAlong(job: Job, path: LampPath, count: number, jobName: string): readonly Scene[] {
-  return frameTimes(path, count).map((time, i) => {
-    const stood = samplePath(path, time)
-    const scene = sceneAt(job, stood)
-    for (const [lamp, one] of scene.light.lamps.entries())
-      if (lamp === 0 || stood.others[lamp - 1])
-        checkStanding(one, stood.pose, job.panel, jobName, `path "${path.name}", frame ${i + 1}`)
-    return scene
-  })
+  try {
+    for await (const bytes of packed) {
+      const { file } = frames[written]!
+      await writeFileSafely(join(folder, file), bytes)
+      await ledger.note(file, bytes)
+      written++
+      if (!output.live) output.say(line(written, written / count))
+    }
+  } finally {
+    output.progress(null)
+    if (written > 0 && written < count)
+      output.say(`${written} of ${counted(count, 'frame')} are written; the same command goes on from there.`)
+  }
 }

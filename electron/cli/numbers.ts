@@ -39,3 +39,19 @@ function toNumber(text: string, place: string): number {
   if (Number.isFinite(number)) return number
   throw new UsageError(`--${place}: expected a number, got "${text}"`)
 }
+
+/** `A-B` or `A`, whole numbers in `1..count`; all of them when it is left out. */
+export function rangeOf(
+  text: string | undefined,
+  flag: string,
+  count: number,
+): readonly [first: number, last: number] {
+  if (text === undefined) return [1, count]
+  const match = /^(\d{1,9})(?:-(\d{1,9}))?$/.exec(text.trim())
+  const [first, last] = [Number(match?.[1]), Number(match?.[2] ?? match?.[1])]
+  if (match === null || first < 1 || last < first || last > count)
+    throw new UsageError(
+      `--${flag}: expected A-B with 1 ≤ A ≤ B ≤ ${count}, such as 1-${count}, got "${text}"`,
+    )
+  return [first, last]
+}

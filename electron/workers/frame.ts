@@ -1,7 +1,10 @@
+import { type GifFrame, gifFrame } from '../../core/base/gif.ts'
+import type { PngPicture } from '../../core/base/png.ts'
+import { type PngColor, writePng } from '../../core/export/png.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { type Baking, bakeTables } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
-import { displayPicture } from '../../core/reference/display-picture.ts'
+import { type Background, displayPicture } from '../../core/reference/display-picture.ts'
 import { type PictureSize, renderTile, type Tile } from '../../core/reference/render.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { serveWork } from '../worker-side.ts'
@@ -14,17 +17,29 @@ export interface FrameGround {
   readonly bakings: readonly Baking[]
 }
 
+export interface FrameStyle extends PictureSize {
+  /** Bits a component. */
+  readonly depth: 8 | 16
+  readonly background: Background
+}
+
 /** Rows of one frame. */
 export interface FrameRows {
   readonly scene: Scene
-  readonly size: PictureSize
+  readonly style: FrameStyle
   readonly tile: Tile
 }
 
+export type Packing =
+  | { readonly kind: 'png'; readonly color: PngColor }
+  | ({ readonly kind: 'gif' } & Omit<GifFrame, 'picture'>)
+
 export type FrameCrafts = {
   ground: { input: FrameGround; value: null }
-  /** Screen values, RGB, 8 bits, row by row. */
-  rows: { input: FrameRows; value: Uint8Array<ArrayBuffer> }
+  /** Screen values, RGB or RGBA, row by row. */
+  rows: { input: FrameRows; value: Uint8Array<ArrayBuffer> | Uint16Array<ArrayBuffer> }
+  /** A whole frame as bytes of a file. */
+  pack: { input: { readonly picture: PngPicture; readonly as: Packing }; value: Uint8Array<ArrayBuffer> }
 }
 
 let ground: { readonly pyramid: readonly MaterialMap[]; readonly tables: readonly Tables[] } | null = null
@@ -34,10 +49,14 @@ serveWork<FrameCrafts>({
     ground = { pyramid, tables: bakings.map(bakeTables) }
     return { value: null }
   },
-  async rows({ scene, size, tile }) {
+  async rows({ scene, style, tile }) {
     if (ground === null) throw new Error('rows were asked for before the map came')
-    const light = renderTile(scene, ground.pyramid, ground.tables, size, tile)
-    const rgb = Uint8Array.from(displayPicture(light, scene, 8))
-    return { value: rgb, transfer: [rgb.buffer] }
+    const light = renderTile(scene, ground.pyramid, ground.tables, style, tile)
+    const codes = displayPicture(light, scene, style.depth, style.background)
+    return { value: codes, transfer: [codes.buffer] }
+  },
+  async pack({ picture, as }) {
+    const bytes = as.kind === 'png' ? writePng(picture, as.color) : gifFrame({ ...as, picture })
+    return { value: bytes, transfer: [bytes.buffer] }
   },
 })

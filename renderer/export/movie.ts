@@ -1,8 +1,7 @@
-import { BadInput } from '../../core/base/finding.ts'
 import { remaining, restOf } from '../../core/base/remaining.ts'
 import { checkCancelled, partOf, type Task } from '../../core/base/task.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
-import { type MoviePlan, mostGifRate, planMovie, rateRange } from '../../core/job/movie.ts'
+import { checkMovie, type MoviePlan, planMovie } from '../../core/job/movie.ts'
 import { samplePath } from '../../core/job/path.ts'
 import { sceneAt } from '../../core/job/scene.ts'
 import { checkStanding } from '../../core/job/standing.ts'
@@ -61,8 +60,8 @@ export type MovieOutcome =
  * Rejects with Cancelled, BadInput (what cannot be made here, and what can instead) or Error.
  */
 export async function exportMovie(options: MovieOptions, task?: Task): Promise<MovieOutcome> {
-  const { name, path, rate, seconds, flash, flashesAccepted } = options
-  requireFit(options)
+  const { name, path, rate, seconds, format, background, flash, flashesAccepted } = options
+  checkMovie(format === 'frames' ? 'png' : format, { ...options, clear: background === 'transparent' }, name)
   const plan = planMovie(path, rate, seconds, name)
   const scenes = scenesOf(options, plan)
   const checking = flashesAccepted || plan.times.length === 1 ? 0 : 0.1
@@ -128,27 +127,6 @@ function encoded(
         ),
       )
   }
-}
-
-/** What the file's kind cannot hold is said before any work. */
-function requireFit({ name, format, width, height, rate, background }: MovieOptions): void {
-  const refuse = (where: string, problem: string, fix: string): never => {
-    throw new BadInput('movie-unfit', name, where, problem, fix)
-  }
-  if (![width, height].every(side => Number.isInteger(side) && side >= 2))
-    refuse('size', `expected whole pixels from 2, got ${width} × ${height}`, 'Choose another size')
-  if (!Number.isInteger(rate) || rate < rateRange[0] || rate > rateRange[1])
-    refuse(
-      'rate',
-      `expected ${rateRange[0]} to ${rateRange[1]} frames a second, got ${rate}`,
-      'Choose another rate',
-    )
-  if (format === 'gif' && rate > mostGifRate)
-    refuse('rate', `a GIF shows at most ${mostGifRate} frames a second`, 'Choose fewer, or WebM')
-  if (format === 'mp4' && background === 'transparent')
-    refuse('background', 'MP4 has no transparency', 'Choose a colour, or WebM, GIF or PNG')
-  if (format === 'mp4' && (width % 2 === 1 || height % 2 === 1))
-    refuse('size', `MP4 wants even sides, got ${width} × ${height}`, 'Make it a pixel larger, or choose WebM')
 }
 
 /** A player takes a movie as sRGB; a PNG says itself what its numbers mean. */

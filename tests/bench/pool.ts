@@ -1,6 +1,6 @@
 import { bakingsOf } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
-import { FrameRenderer } from '../../electron/render-frames.ts'
+import { FrameRenderer, plainStyle } from '../../electron/render-frames.ts'
 import { benchScenes } from '../support/bench-scenes.ts'
 import type { BenchResult } from './bench.ts'
 
@@ -24,7 +24,7 @@ export async function run(): Promise<BenchResult> {
   }))
   const timed = async (workers: number): Promise<number> => {
     const start = performance.now()
-    const shape = { width: size, height: size, grid: 1 }
+    const shape = { width: size, height: size, grid: 1, ...plainStyle }
     const renderer = new FrameRenderer(map, bakingsOf(scene, map), workers)
     for await (const _ of renderer.frames(scenes, shape));
     await renderer.close()

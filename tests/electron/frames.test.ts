@@ -1,5 +1,16 @@
 import { createHash } from 'node:crypto'
-import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
@@ -24,6 +35,12 @@ const sha256 = (name: string) =>
 const read = (name: string) => decodePng(readFileSync(join(folder, name)))
 const readJob = () => parseJob(readFileSync(join(folder, 'lens.job.json'), 'utf8'), 'lens.job.json')
 const writeJob = (name: string, job: Job) => writeFileSync(join(folder, name), jobText(job))
+
+/** The pictures of a folder; beside them lies the ledger of the run. */
+const pictures = (name: string) =>
+  readdirSync(join(folder, name))
+    .filter(file => file.endsWith('.png'))
+    .toSorted()
 
 /** Red, green, blue of one pixel. */
 function pixel(name: string, x: number, y: number): readonly number[] {
@@ -70,11 +87,7 @@ describe('frames', () => {
       '60x40',
     )
     expect([code, out]).toEqual([0, ''])
-    expect(readdirSync(join(folder, 'a/b')).toSorted()).toEqual([
-      'frame-0001.png',
-      'frame-0002.png',
-      'frame-0003.png',
-    ])
+    expect(pictures('a/b')).toEqual(['frame-0001.png', 'frame-0002.png', 'frame-0003.png'])
     expect(read('a/b/frame-0001.png')).toMatchObject({ width: 60, height: 40, channels: 3 })
     expect(err).toMatch(/Frame 1 of 3, 33 %, (almost done|.* left)/)
     expect(err).toContain('Wrote 3 frames of "Hand tilt" to a/b.')
@@ -84,7 +97,7 @@ describe('frames', () => {
     const size = ['--frames', '4', '--size', '90x70'] as const
     await frames('lens.job.json', '--out', 'one', ...size)
     await frames('lens.job.json', '--out', 'two', ...size)
-    const names = readdirSync(join(folder, 'one'))
+    const names = pictures('one')
     expect(names).toHaveLength(4)
     for (const name of names) expect(sha256(`one/${name}`)).toBe(sha256(`two/${name}`))
     expect(new Set(names.map(name => sha256(`one/${name}`))).size).toBe(4)
@@ -254,7 +267,7 @@ describe('frames', () => {
     expect(warned.err).toMatch(
       /Warning: at its own pace "Rocked" flashes more than the three times a second of WCAG 2\.3\.1.*\n {2}0\.\d–\d\.\d s, frames \d–\d: [\d.]+ flashes a second in brightness/,
     )
-    expect(found.files).toEqual(readdirSync(join(folder, 'rocked')).toSorted())
+    expect(found.files).toEqual(pictures('rocked'))
     const calm = await frames('rocked.job.json', '--out', 'calm', ...quick, '--damp')
     const slower = JSON.parse(calm.out) as Written
     expect(slower).toMatchObject({ flashes: [], dampedFromS: 2 })
@@ -314,5 +327,124 @@ describe('frames', () => {
     const wrong = await frames('web.job.json', '--out', 's3', ...one, '--sheet', '1.5')
     expect(wrong).toMatchObject({ code: 2 })
     expect(wrong.err).toContain('--sheet: expected a whole number from 0 to 1000000, got "1.5"')
+  })
+
+  describe('in parts, and again', () => {
+    const whole = ['--frames', '6', '--size', '60x40'] as const
+    const part = (out: string, ...args: string[]) => frames('lens.job.json', '--out', out, ...whole, ...args)
+    const hashes = (name: string) => pictures(name).map(file => `${file} ${sha256(`${name}/${file}`)}`)
+
+    beforeAll(async () => {
+      await part('whole')
+    })
+
+    test('three parts on their own, two of them at a time, are the whole byte for byte', async () => {
+      await Promise.all([part('parts', '--only', '1-2'), part('parts', '--only', '5-6')])
+      expect(pictures('parts')).toHaveLength(4)
+      const { out } = await part('parts', '--only', '3-4', '--json')
+      expect(JSON.parse(out)).toMatchObject({
+        frames: 6,
+        firstFrame: 3,
+        lastFrame: 4,
+        files: ['frame-0003.png', 'frame-0004.png'],
+        made: 2,
+        kept: 0,
+      })
+      expect(hashes('parts')).toEqual(hashes('whole'))
+      // The ledger of the parts counts for the whole: nothing is left to make.
+      const again = await part('parts')
+      expect(again.err).toContain('All 6 frames of "Hand tilt" are in parts already.')
+    })
+
+    test('a broken sequence goes on: what is whole is kept, what is missing, cut off or of another job is made', async () => {
+      const before = hashes('whole')
+      const stood = statSync(join(folder, 'whole/frame-0001.png')).mtimeMs
+      rmSync(join(folder, 'whole/frame-0002.png'))
+      truncateSync(join(folder, 'whole/frame-0004.png'), 200)
+      // The run that was killed while it noted this frame left half a line.
+      const ledger = readFileSync(join(folder, 'whole', 'frames.ledger'), 'utf8')
+      writeFileSync(join(folder, 'whole', 'frames.ledger'), ledger.slice(0, -20))
+      const { out, err } = await part('whole', '--json')
+      expect(JSON.parse(out)).toMatchObject({ made: 3, kept: 3 })
+      expect(err).toContain('3 frames are there already and kept.')
+      expect(hashes('whole')).toEqual(before)
+      expect(statSync(join(folder, 'whole/frame-0001.png')).mtimeMs).toBe(stood)
+      expect(JSON.parse((await part('whole', '--json')).out)).toMatchObject({ made: 0, kept: 6 })
+      expect(JSON.parse((await part('whole', '--json', '--anew')).out)).toMatchObject({ made: 6, kept: 0 })
+      expect(hashes('whole')).toEqual(before)
+      const job = readJob()
+      writeJob('brighter.job.json', { ...job, view: { ...job.view, exposureStops: 1 } })
+      const other = await frames('brighter.job.json', '--out', 'whole', ...whole, '--json')
+      expect(JSON.parse(other.out)).toMatchObject({ made: 6, kept: 0 })
+      expect(hashes('whole')).not.toEqual(before)
+    })
+
+    test('stopped in the middle it leaves only whole frames, and says how to go on', async () => {
+      const stop = setInterval(() => {
+        if (existsSync(join(folder, 'stopped')) && pictures('stopped').length > 1) process.emit('SIGINT')
+      }, 2)
+      const large = ['--frames', '40', '--size', '160x120'] as const
+      const { code, err } = await frames('lens.job.json', '--out', 'stopped', ...large)
+      clearInterval(stop)
+      expect(code).toBe(130)
+      expect(err).toMatch(/\d+ of 40 frames are written; the same command goes on from there\./)
+      for (const name of pictures('stopped'))
+        expect(read(`stopped/${name}`)).toMatchObject({ width: 160, height: 120 })
+      expect(readdirSync(join(folder, 'stopped')).filter(name => name.startsWith('.'))).toEqual([])
+    })
+
+    test.each([
+      [['--only', '0-3'], '--only: expected A-B with 1 ≤ A ≤ B ≤ 6, such as 1-6, got "0-3"'],
+      [['--only', '4-7'], 'B ≤ 6'],
+      [['--only', '4-2'], 'A ≤ B'],
+      [['--only', 'all'], 'got "all"'],
+      [['--depth', '12'], '--depth: expected 8 or 16, got "12"'],
+    ])('%j is refused', async (args, said) => {
+      const { code, err } = await part('refused', ...args)
+      expect(code).toBe(2)
+      expect(err).toContain(said)
+      expect(existsSync(join(folder, 'refused'))).toBe(false)
+    })
+
+    test.each(['0', '100000', '2.5'])('--frames %s is refused with the range', async count => {
+      const { code, err } = await frames(
+        ...['lens.job.json', '--out', 'refused', '--frames', count, '--size', '8x8'],
+      )
+      expect(code).toBe(2)
+      expect(err).toContain(`--frames: expected a whole number from 1 to 99999, got "${count}"`)
+    })
+  })
+
+  test('16 bits are finer than 8 and say the same', async () => {
+    const one = ['--frames', '1', '--size', '60x40'] as const
+    await frames('lens.job.json', '--out', 'deep', ...one, '--depth', '16')
+    await frames('lens.job.json', '--out', 'shallow', ...one)
+    const [deep, shallow] = [read('deep/frame-0001.png').data, read('shallow/frame-0001.png').data]
+    expect(deep).toBeInstanceOf(Uint16Array)
+    expect(new Set(deep).size).toBeGreaterThan(2 * new Set(shallow).size)
+    // The nearest of 255 steps to the nearest of 65535: half a step, and what the finer one is off.
+    for (let i = 0; i < deep.length; i++)
+      expect(Math.abs(deep[i]! / 257 - shallow[i]!)).toBeLessThanOrEqual(0.5 + 0.5 / 257)
+  })
+
+  test('on a clear background laid over a colour it is the picture on that colour', async () => {
+    const one = ['--frames', '1', '--size', '90x70', '--depth', '16'] as const
+    await frames('lens.job.json', '--out', 'clear', ...one, '--background', 'transparent', '--grid', '4')
+    await frames('lens.job.json', '--out', 'pink', ...one, '--background', '#ff80c0', '--grid', '4')
+    const [clear, pink] = [read('clear/frame-0001.png'), read('pink/frame-0001.png').data]
+    expect(clear.channels).toBe(4)
+    const alphas = new Set<number>()
+    for (let i = 0; i < 90 * 70; i++) {
+      const alpha = clear.data[4 * i + 3]! / 65535
+      alphas.add(Math.round(16 * alpha))
+      for (const [c, around] of [0xff, 0x80, 0xc0].entries()) {
+        const over = alpha * clear.data[4 * i + c]! + (1 - alpha) * 257 * around
+        expect(Math.abs(over - pink[3 * i + c]!)).toBeLessThanOrEqual(1.5)
+      }
+      if (alpha === 0) expect(clear.data[4 * i]).toBe(0)
+    }
+    // Nothing, all, and edges that a part of the sixteen rays met.
+    expect(alphas.has(0) && alphas.has(16)).toBe(true)
+    expect(alphas.size).toBeGreaterThan(2)
   })
 })
