@@ -7,6 +7,8 @@ const mostPixelRatio = 2
 /** A stage on a canvas of its own: it is drawn when something changed, and until the picture no longer becomes finer. */
 export class StageCanvas {
   readonly stage: Stage
+  /** Called when a picture was drawn; `fine`: the stage has no finer one. */
+  onDrawn: ((fine: boolean) => void) | null = null
   readonly #renderer: WebGLRenderer
   readonly #heard = new AbortController()
   #frame = 0
@@ -57,7 +59,9 @@ export class StageCanvas {
     if (this.#frame !== 0) return
     this.#frame = requestAnimationFrame(() => {
       this.#frame = 0
-      if (this.stage.render()) this.ask()
+      const more = this.stage.render()
+      if (more) this.ask()
+      this.onDrawn?.(!more)
     })
   }
 
@@ -66,6 +70,7 @@ export class StageCanvas {
     cancelAnimationFrame(this.#frame)
     this.#heard.abort()
     this.stage.onStale = null
+    this.onDrawn = null
     this.stage.dispose()
     this.#renderer.dispose()
     this.#renderer.forceContextLoss()
