@@ -18,6 +18,8 @@ const parts = {
   cli: { inputs: ['core', 'electron'], config: node(() => ['electron/cli.ts'], 'esm', 'node20') },
   serve: { inputs: ['core', 'electron'], config: node(() => ['electron/launch.ts'], 'esm', 'node20') },
   renderer: { inputs: ['core', 'renderer'], config: page },
+  viewer: { inputs: ['core', 'renderer/stage', 'renderer/standalone'], config: inProof('viewer') },
+  loader: { inputs: ['core', 'renderer/standalone'], config: inProof('loader') },
 }
 
 export const partNames = Object.keys(parts)
@@ -96,6 +98,27 @@ function page(outDir) {
       chunkSizeWarningLimit: 4000,
     },
   }
+}
+
+/**
+ * What runs inside a one-file proof: one classic script, with its style sheet, for any browser with WebGL 2.
+ * @param {string} name of the entry
+ * @returns {Part['config']}
+ */
+function inProof(name) {
+  return outDir => ({
+    build: {
+      target: ['chrome114', 'safari16.4', 'firefox115'],
+      outDir,
+      cssCodeSplit: false,
+      chunkSizeWarningLimit: 2000,
+      rolldownOptions: {
+        checks: { bundlerTimings: false },
+        input: join(root, 'renderer', 'standalone', `${name}.ts`),
+        output: { format: 'iife', entryFileNames: `${name}.js`, assetFileNames: `${name}[extname]` },
+      },
+    },
+  })
 }
 
 function workerEntries() {

@@ -10,6 +10,8 @@ export const pageParts = {
   strip: 'proof-strip',
   /** Empty: the live view goes there. */
   live: 'proof-live',
+  /** An inert block: the script of the live view, UTF-8 in a zlib stream (RFC 1950) by `bytesToText`. */
+  viewer: 'proof-viewer',
 } as const
 
 /** @param at number of the plane in the manifest */

@@ -78,7 +78,8 @@ function phoneButton(seen: Store<Seen>, proof: Pick<ProofManifest, 'paths'>, say
     const got = await holdByPhone(seen.get().pose, pose => seen.put({ pose }))
     if (typeof got === 'function') stop = got
     made.setAttribute('aria-pressed', String(stop !== null))
-    says.textContent = typeof got === 'function' ? 'The carton follows the phone from how you hold it now.' : refusals[got]
+    says.textContent =
+      typeof got === 'function' ? 'The carton follows the phone from how you hold it now.' : refusals[got]
   })
   made.setAttribute('aria-pressed', 'false')
   return made

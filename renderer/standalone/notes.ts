@@ -1,5 +1,12 @@
 import { besideJob } from '../../core/proof/names.ts'
-import { type Note, noteLimits, noteState, notesFormat, notesText, notesVersion } from '../../core/proof/notes.ts'
+import {
+  type Note,
+  noteLimits,
+  noteState,
+  notesFormat,
+  notesText,
+  notesVersion,
+} from '../../core/proof/notes.ts'
 import type { ProofVersion } from '../../core/proof/version.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { button, el } from './dom.ts'
@@ -202,9 +209,7 @@ export class Notes {
         'div',
         { class: 'row' },
         button('Show', () => this.#table.show(note), { 'aria-label': `Show note ${number} on the carton` }),
-        own
-          ? button('Delete', () => this.#drop(note), { 'aria-label': `Delete note ${number}` })
-          : null,
+        own ? button('Delete', () => this.#drop(note), { 'aria-label': `Delete note ${number}` }) : null,
       ),
     )
   }

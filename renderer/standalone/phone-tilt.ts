@@ -62,11 +62,7 @@ export async function holdByPhone(
  * its right side goes away (W3C Device Orientation and Motion, section "deviceorientation event"); the screen may stand
  * turned in the phone by `angle`.
  */
-export function turnOf(
-  beta: number,
-  gamma: number,
-  angle: number,
-): readonly [forward: number, side: number] {
+export function turnOf(beta: number, gamma: number, angle: number): readonly [forward: number, side: number] {
   const [away, side] = [-beta, gamma]
   const turn = (angle * Math.PI) / 180
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)]

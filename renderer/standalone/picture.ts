@@ -106,7 +106,7 @@ export class Picture {
           this.onLost?.(lost)
         },
         fine => {
-          canvas.dataset['fine'] = String(fine)
+          canvas.dataset.fine = String(fine)
           if (this.shows.get() === 'still') this.shows.set('live')
           this.onDrawn?.(canvas)
         },
@@ -123,7 +123,7 @@ export class Picture {
     const { seen, sceneOf, proof, strip } = this.#given
     const now = seen.get()
     const shows = this.shows.get()
-    this.box.dataset['shows'] = shows
+    this.box.dataset.shows = shows
     const nearest = shows === 'strip' ? nearestHeld(proof.strip, now.pose) : -1
     for (const [at, picture] of strip.entries()) picture.hidden = at !== nearest
     void this.#live?.show(sceneOf(now), now.zoom)
@@ -136,7 +136,11 @@ export class Picture {
     const { proof, seen, strip, still } = this.#given
     const panel = proof.map
     if (this.shows.get() === 'live')
-      return { left: 0, top: 0, look: lookAt(this.scene(), panel, seen.get().zoom, clientWidth, clientHeight) }
+      return {
+        left: 0,
+        top: 0,
+        look: lookAt(this.scene(), panel, seen.get().zoom, clientWidth, clientHeight),
+      }
     const shown = this.shows.get() === 'strip' ? (strip[0] ?? still) : still
     const [w, h] = [shown.naturalWidth || 1, shown.naturalHeight || 1]
     const scale = Math.min(clientWidth / w, clientHeight / h)

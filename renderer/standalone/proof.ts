@@ -160,6 +160,7 @@ const asNoted = (now: Seen, { lamp, view }: Note): Seen => ({
 function poseWords(pose: PanelPose, scale: number): string {
   const tilt = Math.round(tiltFromStraightOn(pose))
   const turn = Math.round(pose.turnDeg)
-  const held = tilt === 0 && turn === 0 ? 'Straight on' : `Tilt ${tilt}°${turn === 0 ? '' : `, turn ${turn}°`}`
+  const held =
+    tilt === 0 && turn === 0 ? 'Straight on' : `Tilt ${tilt}°${turn === 0 ? '' : `, turn ${turn}°`}`
   return scale === 1 ? held : `${held} · ${Math.round(100 * scale)} %`
 }

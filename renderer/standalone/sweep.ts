@@ -48,11 +48,7 @@ export class Sweep {
   }
 
   #build(moving: readonly { readonly path: LampPath; readonly at: number }[], first: number): HTMLElement {
-    const pick = el(
-      'select',
-      {},
-      ...moving.map(({ path, at }) => el('option', { value: at }, path.name)),
-    )
+    const pick = el('select', {}, ...moving.map(({ path, at }) => el('option', { value: at }, path.name)))
     const chosen = (): number => (moving.length > 1 ? Number(pick.value) : first)
     const lengthOf = (path: number): number => pathLength(this.#paths[path]!)
     const along = slider(

@@ -1,3 +1,4 @@
+import './viewer.css'
 import { serve } from './helper.ts'
 import { partsOfPage } from './parts.ts'
 import { openProof } from './proof.ts'

@@ -1,4 +1,5 @@
 import { BadInput } from '../../core/base/finding.ts'
+import { textToBytes } from '../../core/base/text85.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { type Baking, bakeTables } from '../../core/optics/bake.ts'
@@ -37,7 +38,7 @@ export function answer(asked: Asked): Answers[Asked['do']] {
       const { proof, blocks, name } = asked
       const bytesOf = (_: unknown, at: number) => {
         const block = blocks[at]
-        return block == null ? null : fromBase64(block)
+        return block == null ? null : bytesOrNone(block)
       }
       return pyramid(readMap(proof, bytesOf, name))
     }
@@ -51,15 +52,11 @@ export function refusal(error: unknown): Refused {
   return { where: error instanceof BadInput ? error.where : null, message }
 }
 
-/** Text that is no base64 comes out as no bytes, which no plane is. */
-function fromBase64(text: string): Uint8Array {
-  let binary: string
+/** Text that is no bytes comes out as none, which no plane is. */
+function bytesOrNone(text: string): Uint8Array {
   try {
-    binary = atob(text)
+    return textToBytes(text)
   } catch {
     return new Uint8Array(0)
   }
-  const bytes = new Uint8Array(binary.length)
-  for (let i = 0; i < bytes.length; i++) bytes[i] = binary.charCodeAt(i)
-  return bytes
 }
