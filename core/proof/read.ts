@@ -39,16 +39,25 @@ export function readManifest(text: string, name: string): ProofManifest {
  * @param name of the file, for messages
  */
 export function readMap(
-  { map, planes }: Pick<ProofManifest, 'map' | 'planes'>,
+  proof: Pick<ProofManifest, 'map' | 'planes'>,
   bytesOf: (entry: PackedPlane, at: number) => Uint8Array | null,
   name: string,
 ): MaterialMap {
   const plain = new Map<string, PlaneData>()
-  for (const [at, entry] of planes.entries()) {
-    const bytes = bytesOf(entry, at)
-    if (bytes === null) throw damaged(name, entry, 'is not there')
-    plain.set(entry.name, unpackPlane(entry, bytes, name))
-  }
+  for (const [at, entry] of proof.planes.entries())
+    plain.set(entry.name, unpackPlane(entry, bytesOf(entry, at), name))
+  return joinMap(proof, plain, name)
+}
+
+/**
+ * The map of the samples of its planes, by name; a plane that is left out is left out of the map.
+ * Throws BadInput where a plane has lost another that it needs.
+ */
+export function joinMap(
+  { map, planes }: Pick<ProofManifest, 'map' | 'planes'>,
+  plain: ReadonlyMap<string, PlaneData>,
+  name: string,
+): MaterialMap {
   const indexes = new Map<string, Int32Array>()
   const indexOf = (owner: PackedPlane, index: string): Int32Array => {
     const known = indexes.get(index)
@@ -64,7 +73,8 @@ export function readMap(
   for (const entry of planes) {
     if (entry.name === printPlaneName || tileIndexes.has(entry.name)) continue
     const { components, tiles } = entry
-    const data = plain.get(entry.name)!
+    const data = plain.get(entry.name)
+    if (data === undefined) continue
     out.set(
       entry.name,
       tiles === null
@@ -77,8 +87,12 @@ export function readMap(
   return { ...head, print: print && table ? { ...print, factors: printFactors(table) } : null, planes: out }
 }
 
-/** The samples of one plane. Throws BadInput, naming the plane, where its bytes are damaged. @param name of the file */
-export function unpackPlane(entry: PackedPlane, bytes: Uint8Array, name: string): PlaneData {
+/**
+ * The samples of one plane. Throws BadInput, naming the plane, where its bytes are damaged or not there.
+ * @param name of the file
+ */
+export function unpackPlane(entry: PackedPlane, bytes: Uint8Array | null, name: string): PlaneData {
+  if (bytes === null) throw damaged(name, entry, 'is not there')
   const { samples, components, columns, rows, packing } = entry
   if (bytes.length !== entry.bytes)
     throw damaged(name, entry, `has ${bytes.length} bytes where ${entry.bytes} were written`)

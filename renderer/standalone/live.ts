@@ -1,10 +1,9 @@
 import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
-import { bakingsOf, distinctSources } from '../../core/reference/baking.ts'
+import { distinctSources } from '../../core/reference/baking.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { StageCanvas } from '../stage/canvas.ts'
-import type { Helper } from './helper.ts'
 
 /** A hand that rests this long is still, ms. */
 const restMs = 160
@@ -13,9 +12,7 @@ const restMs = 160
 export class Live {
   readonly #view: StageCanvas
   readonly #canvas: HTMLCanvasElement
-  readonly #levels: readonly MaterialMap[]
-  readonly #helper: Helper
-  readonly #tables = new Map<string, Promise<readonly Tables[]>>()
+  readonly #tablesFor: (scene: Scene) => Promise<readonly Tables[]>
   #wanted = ''
   #rest = 0
   #still = false
@@ -27,13 +24,12 @@ export class Live {
   constructor(
     canvas: HTMLCanvasElement,
     levels: readonly MaterialMap[],
-    helper: Helper,
+    tablesFor: (scene: Scene) => Promise<readonly Tables[]>,
     onLost: (lost: boolean) => void,
     onDrawn: (fine: boolean) => void,
   ) {
     this.#canvas = canvas
-    this.#levels = levels
-    this.#helper = helper
+    this.#tablesFor = tablesFor
     this.#view = new StageCanvas(canvas, onLost)
     this.#view.onDrawn = fine => onDrawn(fine && this.#still)
     this.#view.stage.setMap(levels)
@@ -50,9 +46,9 @@ export class Live {
 
   /** Shows a scene as soon as there are tables of its lamps; until then the scene before stays. */
   async show(scene: Scene, zoom: Zoom): Promise<void> {
-    const key = JSON.stringify(distinctSources(scene.light).sources)
+    const key = sourcesKey(scene)
     this.#wanted = key
-    const tables = await this.#tablesFor(key, scene)
+    const tables = await this.#tablesFor(scene)
     // Other lamps were asked for meanwhile.
     if (this.#wanted !== key) return
     const { stage } = this.#view
@@ -75,13 +71,8 @@ export class Live {
     clearTimeout(this.#rest)
     this.#view.close()
   }
-
-  #tablesFor(key: string, scene: Scene): Promise<readonly Tables[]> {
-    const known = this.#tables.get(key)
-    if (known !== undefined) return known
-    const bakings = bakingsOf(scene, this.#levels[0]!)
-    const made = this.#helper.ask({ do: 'tables', bakings })
-    this.#tables.set(key, made)
-    return made
-  }
 }
+
+/** Scenes with the same spectra among their lamps share their tables. */
+export const sourcesKey = ({ light }: Pick<Scene, 'light'>): string =>
+  JSON.stringify(distinctSources(light).sources)

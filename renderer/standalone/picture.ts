@@ -1,9 +1,9 @@
 import type { MaterialMap } from '../../core/material/map.ts'
+import type { Tables } from '../../core/optics/tables.ts'
 import type { ProofManifest } from '../../core/proof/manifest.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { type Look, lookAt, pixelsOver, spotUnder } from '../stage/place.ts'
 import { el } from './dom.ts'
-import type { Helper } from './helper.ts'
 import { Live } from './live.ts'
 import type { SpotMm } from './notes.ts'
 import type { Seen } from './seen.ts'
@@ -19,6 +19,7 @@ interface Given {
   readonly sceneOf: (seen: Seen) => Scene
   readonly still: HTMLImageElement
   readonly strip: readonly HTMLImageElement[]
+  readonly tablesFor: (scene: Scene) => Promise<readonly Tables[]>
 }
 
 /** What is on the table: first the still picture, then the live one; a strip where there is no live one. */
@@ -33,7 +34,6 @@ export class Picture {
   readonly shows = new Store<Shows>('still')
   readonly #given: Given
   #levels: readonly MaterialMap[] | null = null
-  #helper: Helper | null = null
   #live: Live | null = null
 
   constructor(given: Given) {
@@ -50,19 +50,18 @@ export class Picture {
     this.shows.follow(() => this.#show())
   }
 
-  /** Levels of the map have come. Throws where the browser gives no WebGL 2. */
-  begin(levels: readonly MaterialMap[], helper: Helper): void {
+  /** Levels of the map have come. Says false where the browser gives no WebGL 2. */
+  begin(levels: readonly MaterialMap[]): boolean {
     this.#levels = levels
-    this.#helper = helper
-    this.#open()
+    return this.#open()
   }
 
   /** A new canvas in place of one whose picture the graphics card has let go of. */
-  again(): void {
+  again(): boolean {
     this.#live?.close()
     this.#live = null
     this.box.querySelector('canvas')?.remove()
-    this.#open()
+    return this.#open()
   }
 
   /** There is no live picture, or none any more. */
@@ -92,31 +91,32 @@ export class Picture {
     return at === null ? null : [at[0] + left, at[1] + top]
   }
 
-  #open(): void {
-    if (this.#levels === null || this.#helper === null) return
+  #open(): boolean {
+    if (this.#levels === null) return false
     const canvas = el('canvas', { 'aria-hidden': 'true' })
     this.box.append(canvas)
     try {
       this.#live = new Live(
         canvas,
         this.#levels,
-        this.#helper,
+        this.#given.tablesFor,
         lost => {
           this.shows.set(lost ? 'strip' : 'live')
           this.onLost?.(lost)
         },
         fine => {
           canvas.dataset.fine = String(fine)
-          if (this.shows.get() === 'still') this.shows.set('live')
+          this.shows.set('live')
           this.onDrawn?.(canvas)
         },
       )
-    } catch (error) {
+    } catch {
       canvas.remove()
-      throw error
+      return false
     }
     this.#live.fit()
     this.#show()
+    return true
   }
 
   #show(): void {

@@ -1,17 +1,20 @@
-import type { MaterialMap } from '../../core/material/map.ts'
+import type { Tables } from '../../core/optics/tables.ts'
 import type { ProofManifest } from '../../core/proof/manifest.ts'
 import type { Note } from '../../core/proof/notes.ts'
 import { readManifest } from '../../core/proof/read.ts'
+import { bakingsOf } from '../../core/reference/baking.ts'
 import { wholeView } from '../../core/reference/camera.ts'
-import type { PanelPose } from '../../core/reference/scene.ts'
+import type { PanelPose, Scene } from '../../core/reference/scene.ts'
 import { tiltFromStraightOn } from '../stage/angles.ts'
 import { foldGroup, lightGroup, putStraight, viewButtons } from './controls.ts'
 import { button, el } from './dom.ts'
 import { aboutPart, assumedPart, findingsPart, helpPart } from './facts.ts'
 import { holdBy } from './hand.ts'
-import { Helper, Refusal } from './helper.ts'
+import { Helpers, Refusal } from './helpers.ts'
 import { leavesGroup } from './leaves.ts'
+import { sourcesKey } from './live.ts'
 import { Notes } from './notes.ts'
+import { openMap } from './open-map.ts'
 import type { PageParts } from './parts.ts'
 import { Picture } from './picture.ts'
 import { firstSeen, outOfRun, type Seen, sceneMaker } from './seen.ts'
@@ -20,30 +23,29 @@ import { Sweep } from './sweep.ts'
 
 /** Opens the proof in its page. @param script of the page itself, for workers */
 export async function openProof(parts: PageParts, script: string): Promise<void> {
-  const helper = new Helper(script)
+  const helpers = new Helpers(script)
   const proof = readManifest(parts.manifest, 'this proof')
-  const levels = helper.ask({
-    do: 'map',
-    proof: { map: proof.map, planes: proof.planes },
-    blocks: proof.planes.map((_, at) => parts.planeText(at)),
-    name: 'this proof',
-  })
-  const { picture, trouble } = lay(parts, proof)
-  let map: readonly MaterialMap[]
+  const { head, levels } = openMap(helpers, proof, parts.planeText, 'this proof')
+  const known = new Map<string, Promise<readonly Tables[]>>()
+  const tablesFor = (scene: Scene): Promise<readonly Tables[]> => {
+    const key = sourcesKey(scene)
+    const made =
+      known.get(key) ?? head.then(map => helpers.ask({ do: 'tables', bakings: bakingsOf(scene, map) }))
+    known.set(key, made)
+    return made
+  }
+  const { picture, trouble } = lay(parts, proof, tablesFor)
   try {
-    map = await levels
+    const [map] = await Promise.all([levels, tablesFor(picture.scene())])
+    if (!picture.begin(map)) {
+      picture.fallBack()
+      trouble(
+        `There is no WebGL 2 here, which draws the live picture. ${drawnBefore} A current browser with graphics acceleration shows more.`,
+      )
+    }
   } catch (error) {
     picture.fallBack()
     trouble(damageWords(error))
-    return
-  }
-  try {
-    picture.begin(map, helper)
-  } catch {
-    picture.fallBack()
-    trouble(
-      `There is no WebGL 2 here, which draws the live picture. ${drawnBefore} A current browser with graphics acceleration shows more.`,
-    )
   }
 }
 
@@ -60,6 +62,7 @@ function damageWords(error: unknown): string {
 function lay(
   { still, strip, live }: PageParts,
   proof: ProofManifest,
+  tablesFor: (scene: Scene) => Promise<readonly Tables[]>,
 ): { readonly picture: Picture; readonly trouble: (...told: readonly (string | Node)[]) => void } {
   const seen = new Store<Seen>(firstSeen(proof))
   const sceneOf = sceneMaker(proof)
@@ -70,6 +73,7 @@ function lay(
     sceneOf,
     still,
     strip,
+    tablesFor,
   })
   const notes = new Notes(proof.of, proof.notes, {
     scene: () => picture.scene(),

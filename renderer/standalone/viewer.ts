@@ -1,5 +1,5 @@
 import './viewer.css'
-import { serve } from './helper.ts'
+import { serve } from './helpers.ts'
 import { partsOfPage } from './parts.ts'
 import { openProof } from './proof.ts'
 

@@ -1,32 +1,29 @@
 import { BadInput } from '../../core/base/finding.ts'
 import { textToBytes } from '../../core/base/text85.ts'
-import type { MaterialMap } from '../../core/material/map.ts'
+import type { MaterialMap, PlaneData } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { type Baking, bakeTables } from '../../core/optics/bake.ts'
 import type { Tables } from '../../core/optics/tables.ts'
-import type { ProofManifest } from '../../core/proof/manifest.ts'
-import { readMap } from '../../core/proof/read.ts'
+import type { PackedPlane } from '../../core/proof/planes.ts'
+import { unpackPlane } from '../../core/proof/read.ts'
 
 /** What is done away from the window. */
 export type Asked =
-  | {
-      readonly do: 'map'
-      readonly proof: Pick<ProofManifest, 'map' | 'planes'>
-      /** Texts of the packed planes, in the order of the manifest; null where the page has lost one. */
-      readonly blocks: readonly (string | null)[]
-      readonly name: string
-    }
+  /** @param text of the packed plane; null where the page has lost it */
+  | { readonly do: 'plane'; readonly entry: PackedPlane; readonly text: string | null; readonly name: string }
+  | { readonly do: 'levels'; readonly map: MaterialMap }
   | { readonly do: 'tables'; readonly bakings: readonly Baking[] }
 
 export interface Answers {
+  readonly plane: PlaneData
   /** The map and its coarser levels. */
-  readonly map: readonly MaterialMap[]
+  readonly levels: readonly MaterialMap[]
   readonly tables: readonly Tables[]
 }
 
 /** What went wrong, as the window says it. */
 export interface Refused {
-  /** The part of the file, such as `plane "kappa 1"`; null where it is not the file's fault. */
+  /** The part of the file, such as `plane "kappa1"`; null where it is not the file's fault. */
   readonly where: string | null
   readonly message: string
 }
@@ -34,14 +31,12 @@ export interface Refused {
 /** Throws BadInput where a plane is damaged. */
 export function answer(asked: Asked): Answers[Asked['do']] {
   switch (asked.do) {
-    case 'map': {
-      const { proof, blocks, name } = asked
-      const bytesOf = (_: unknown, at: number) => {
-        const block = blocks[at]
-        return block == null ? null : bytesOrNone(block)
-      }
-      return pyramid(readMap(proof, bytesOf, name))
+    case 'plane': {
+      const { entry, text, name } = asked
+      return unpackPlane(entry, text === null ? null : bytesOrNone(text), name)
     }
+    case 'levels':
+      return pyramid(asked.map)
     case 'tables':
       return asked.bakings.map(bakeTables)
   }
