@@ -12,6 +12,7 @@ import { detail, overview } from './cli/help.ts'
 import { inspect } from './cli/inspect.ts'
 import { job } from './cli/job.ts'
 import { movie } from './cli/movie.ts'
+import { plates } from './cli/plates.ts'
 import { probeCommand } from './cli/probe.ts'
 import { report } from './cli/report.ts'
 import { stills } from './cli/stills.ts'
@@ -34,6 +35,7 @@ const commands: readonly Command[] = [
   approve,
   verify,
   stills,
+  plates,
 ]
 
 /** Exit codes: done, input that cannot be used, a command line that cannot be understood, findings that fail, stopped. */

@@ -14,7 +14,7 @@ import {
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
-import { fileStem } from '../core/proof/names.ts'
+import { fileStem, jobStem } from '../core/proof/names.ts'
 import type { JobWork, ReadArt } from './art-work.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
@@ -39,6 +39,7 @@ import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
 import type { CheckCrafts, PictureCrafts } from './workers/check.ts'
 import type { PicturesCrafts } from './workers/pictures.ts'
+import type { PlateCrafts } from './workers/plates.ts'
 import { writeFileSafely } from './write-file.ts'
 
 /** The handlers of every request, for the desktop window and the loopback server alike. */
@@ -54,6 +55,7 @@ export function createHost(shell: Shell): HostSide {
   const checks = new WorkerPool<CheckCrafts & PictureCrafts>(workerFile('check'), 1)
   // What goes out takes minutes; neither checks nor the picture wait for it.
   const sending = new WorkerPool<PicturesCrafts>(workerFile('pictures'), 1)
+  const platePool = new WorkerPool<PlateCrafts>(workerFile('plates'), 1)
   const assets = new AssetBook()
   /** SHA-256 of the art that was read, by file id: what a saved job will name. */
   const hashes = new Map<string, string>()
@@ -294,6 +296,16 @@ export function createHost(shell: Shell): HostSide {
       return { file: book.note(path).ref, job: saved }
     },
 
+    makePlates: ({ fileId, taskId, job, jobName, wish }) =>
+      tasks.run(taskId, task => {
+        const label = {
+          jobName: jobStem(jobName),
+          program: shell.version,
+          madeAt: new Date().toISOString(),
+        }
+        return platePool.run('plates', { ...wishOf(fileId, job), wish, label }, task)
+      }),
+
     saveFile: async ({ name, bytes, artFileId }) => {
       const art = artFileId === blankFileId ? null : book.get(artFileId)
       const shown = safeName(name)
@@ -395,6 +407,7 @@ export function createHost(shell: Shell): HostSide {
         light.close(),
         checks.close(),
         sending.close(),
+        platePool.close(),
         kept().then(store => store.written()),
       ])
     },

@@ -1,8 +1,32 @@
-import { Unzlib, zlibSync } from 'fflate'
+import { Unzlib, unzlibSync, Zlib, zlibSync } from 'fflate'
 
 /** Packs bytes as zlib data (RFC 1950), always to the same bytes. */
 export function deflate(bytes: Uint8Array, level: 1 | 6 | 9 = 6): Uint8Array<ArrayBuffer> {
   return zlibSync(bytes, { level }) as Uint8Array<ArrayBuffer>
+}
+
+/** Packs bytes as they come into one piece of zlib data (RFC 1950), always to the same bytes. */
+export class Deflater {
+  readonly #parts: Uint8Array[] = []
+  readonly #packer = new Zlib({ level: 6 }, part => {
+    if (part.length > 0) this.#parts.push(part)
+  })
+
+  push(bytes: Uint8Array): void {
+    this.#packer.push(bytes, false)
+  }
+
+  /** All that was packed. Nothing may come after. */
+  finish(): Uint8Array<ArrayBuffer> {
+    this.#packer.push(new Uint8Array(0), true)
+    const out = new Uint8Array(this.#parts.reduce((sum, part) => sum + part.length, 0))
+    let at = 0
+    for (const part of this.#parts) {
+      out.set(part, at)
+      at += part.length
+    }
+    return out
+  }
 }
 
 /**
@@ -36,4 +60,9 @@ export async function inflateInto(
     inflater.push(packed, false)
   }
   return written
+}
+
+/** Undoes {@link deflate}, `size` bytes unpacked, at once. Throws Error where the data is not zlib data. */
+export function inflated(packed: Uint8Array, size: number): Uint8Array<ArrayBuffer> {
+  return unzlibSync(packed, { out: new Uint8Array(size) }) as Uint8Array<ArrayBuffer>
 }

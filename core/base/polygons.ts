@@ -120,3 +120,16 @@ export const thinned = (rings: Rings, reach: number): Rings =>
 
 const offGrid = (paths: readonly (readonly { readonly x: number; readonly y: number }[])[]): Rings =>
   paths.map(path => path.map(({ x, y }): [number, number] => [x / grid, y / grid]))
+
+/** What a round pen of `width` > 0 covers along lines, which may cross. */
+export const stroked = (lines: readonly Polygon[], width: number): Rings =>
+  offGrid(
+    Clipper.inflatePaths(
+      onGrid(lines),
+      (width / 2) * grid,
+      JoinType.Round,
+      EndType.Round,
+      2,
+      Math.max(1, (width * grid) / 200),
+    ),
+  )

@@ -8,6 +8,7 @@ import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
 import type { HeatMap } from '../checks/sweep/heat-map.ts'
 import type { WhitePicture } from '../checks/white/picture.ts'
+import { type MadePlates, mostBleedMm, type PlateWish, plateUses, readings } from '../export/plate-wish.ts'
 import { type MadeFile, stillKinds, stillLimits } from '../export/stills/wish.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
@@ -276,6 +277,25 @@ export const requests = {
   }),
   /** Saves to the job's own file, or asks for a name when `fileId` is null. Null when dismissed. */
   saveJob: v.object({ fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
+  /** Separations of the job as files, to be handed on; `jobName` stands in labels and before every file's name. */
+  makePlates: v.object({
+    fileId,
+    taskId,
+    job: anyJob,
+    jobName,
+    wish: v.object({
+      use: v.picklist(plateUses),
+      reading: v.object({
+        white: v.picklist(readings),
+        inks: v.picklist(readings),
+        varnish: v.picklist(readings),
+      }),
+      marks: v.boolean(),
+      bleedMm: v.pipe(v.number(), v.minValue(0), v.maxValue(mostBleedMm)),
+      plates: v.nullable(v.pipe(v.array(v.pipe(v.string(), v.maxLength(200))), v.maxLength(200))),
+      formats: v.pipe(v.array(v.picklist(['pdf', 'tiff'])), v.minLength(1), v.maxLength(2)),
+    }) satisfies v.GenericSchema<PlateWish>,
+  }),
   /** Writes something that goes out, whole or not at all, where the user says. Null when dismissed. */
   saveFile: v.object({
     name: v.pipe(v.string(), v.minLength(1), v.maxLength(200)),
@@ -334,6 +354,7 @@ export interface Answers {
   addAsset: AddedAsset
   assetPictures: AssetPictures
   saveJob: { readonly file: FileRef; readonly job: Job } | null
+  makePlates: MadePlates
   saveFile: WrittenFile | null
   demo: OpenedJob
   artState: string | null

@@ -85,6 +85,13 @@ export function spotTransmittance({ lab, spectrum }: SpotInk, inks: Inks = inksO
   return fromNodes(z.map(v => Math.exp(v / 2)))
 }
 
+/** L*a*b* (D50, 2°) of the solid on white board: of its spectrum where it has one; null where nothing is known. */
+export function solidLab({ lab, spectrum }: SpotInk): Lab | null {
+  if (!spectrum) return lab
+  const light = illuminantSpectrum('D50').map((power, i) => power * at(spectrum, i))
+  return xyzToLab(spectrumToXyz(light), illuminantWhite('D50'))
+}
+
 /** A measured spectrum at sample i, straight between its own, level beyond them. */
 function at({ startNm, stepNm, values }: MeasuredSpectrum, i: number): number {
   const place = Math.min(values.length - 1, Math.max(0, (firstWavelength + i - startNm) / stepNm))

@@ -139,6 +139,19 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
       saved.set(id, job as unknown as Job)
       return { file: { id, name: 'front.job.json', kind: 'job' }, job: job as unknown as Job }
     },
+    makePlates: ({ taskId, jobName }) =>
+      work(taskId, () => ({
+        files: [{ name: `${jobName}.plates.pdf`, bytes: new Uint8Array(8), plate: null }],
+        plates: [],
+        empty: [],
+        sheet: {
+          trim: [40, 30],
+          bleed: [0, 0, 0, 0],
+          media: [40, 30],
+          art: { widthMm: 40, heightMm: 30, width: 400, height: 300 },
+        },
+        findings: [],
+      })),
     saveFile: async ({ name }) => ({ name, folder: 'Proofs' }),
     chooseAsset: async ({ kind }) => [{ id: kind, name: `${kind}.glb`, kind: 'art' }],
     addAsset: ({ kind, fileIds, taskId }) =>

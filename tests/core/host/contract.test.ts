@@ -38,6 +38,7 @@ const handlers: Handlers = {
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,
+  makePlates: refuse,
   saveFile: refuse,
   demo: refuse,
   artState: refuse,

@@ -1,0 +1,423 @@
+import { Deflater, deflate } from '../base/inflate.ts'
+import {
+  PDFArray,
+  PDFDocument,
+  PDFHexString,
+  PDFName,
+  PDFRawStream,
+  type PDFRef,
+  PDFString,
+  StandardFonts,
+} from '../base/pdf.ts'
+import { sha256Hex } from '../base/sha256.ts'
+import { checkCancelled, partOf, type Task } from '../base/task.ts'
+import type { PackedPlane } from './packed-plane.ts'
+import { nameOf, pointsPerMm, reals } from './pdf-content.ts'
+import { allInksSpace, mixingHints, type PdfInk, separationSpace } from './plate-color.ts'
+import { type Label, labelContent, labelOf } from './plate-label.ts'
+import { marksContent, marksReach } from './plate-marks.ts'
+import { dielineName } from './plate-names.ts'
+import type { PlateSheet } from './plate-sheet.ts'
+import { closedPath, type Technical } from './plate-technical.ts'
+import { type PlateLabel, type PlateUse, type Reading, readings } from './plate-wish.ts'
+import { plateXmp } from './plate-xmp.ts'
+import type { InkPlate } from './plates.ts'
+import { type ProcessingStep, writtenStep } from './processing-steps.ts'
+
+/** What goes into a file of plates. */
+export interface PlatePages {
+  readonly use: PlateUse
+  /** In the order in which they are laid down. `cmyk`: what stands for an ink where several are mixed. */
+  readonly plates: readonly (InkPlate & {
+    readonly reading: Reading
+    readonly cmyk: PdfInk['cmyk']
+  })[]
+  readonly technicals: readonly Technical[]
+  /** The die where it is known by its pixels alone. */
+  readonly dieInPixels: PackedPlane | null
+  readonly sheet: PlateSheet
+  readonly marks: boolean
+  readonly label: PlateLabel
+  /** The print condition: its name, and the bytes of its CMYK profile. */
+  readonly condition: { readonly name: string; readonly profile: Uint8Array }
+}
+
+/** Size of the page around a sheet, and where the trim's lower left corner lies on it when right reading, mm. */
+export interface PageSize {
+  readonly width: number
+  readonly height: number
+  readonly left: number
+  readonly bottom: number
+}
+
+/** Page that the label needs at least, mm wide. */
+const leastWidth = 110
+
+/**
+ * Plates as a PDF: a page for each reading, on it an image of every plate in a separation of its name, overprinting, and
+ * lines of technical steps; each in a layer. True size: a millimetre of the sheet is one on the page.
+ * Same input, same bytes. Throws Cancelled when told to stop.
+ * Source: ISO 32000-2 for structure; the keys of processing steps: ISO 19593-1.
+ */
+export async function platePdf(
+  pages: PlatePages,
+  task?: Task,
+): Promise<{ readonly bytes: Uint8Array<ArrayBuffer>; readonly page: PageSize }> {
+  const document = await PDFDocument.create({ updateMetadata: false })
+  const writer = new Writer(document, pages)
+  const wanted = readings.filter(reading => pages.plates.some(plate => plate.reading === reading))
+  const readingsOfPages = wanted.length > 0 ? wanted : (['right'] as const)
+  let page: PageSize | null = null
+  for (const [i, reading] of readingsOfPages.entries()) {
+    const part = partOf(task, i / readingsOfPages.length, (i + 1) / readingsOfPages.length)
+    page = writer.page(reading, i + 1, readingsOfPages.length, part)
+  }
+  writer.finish()
+  checkCancelled(task)
+  const bytes = await document.save({
+    useObjectStreams: false,
+    addDefaultPage: false,
+    updateFieldAppearances: false,
+  })
+  return { bytes: bytes as Uint8Array<ArrayBuffer>, page: page! }
+}
+
+interface Layer {
+  readonly name: string
+  readonly step: ProcessingStep | null
+  readonly prints: boolean
+  readonly kind: 'Artwork' | 'Technical'
+}
+
+class Writer {
+  readonly #document: PDFDocument
+  readonly #pages: PlatePages
+  readonly #font: ReturnType<PDFDocument['embedStandardFont']>
+  /** Layers in the order of the list, what lies on top first. */
+  readonly #layers: { readonly ref: PDFRef; readonly layer: Layer }[] = []
+  readonly #technicalLayers = new Map<string, PDFRef>()
+  #marksLayer: PDFRef | null = null
+  readonly #overprint: PDFRef
+
+  constructor(document: PDFDocument, pages: PlatePages) {
+    this.#document = document
+    this.#pages = pages
+    this.#font = document.embedStandardFont(StandardFonts.Helvetica)
+    // No blending: it would be worked out in the page's own colours, and separations would no longer be the plates.
+    // Overprint for fills and strokes, and a tint of 0 leaves what is there: ISO 32000-2, 8.6.7 and table 57.
+    this.#overprint = document.context.register(
+      document.context.obj({ Type: 'ExtGState', OP: true, op: true, OPM: 1, SA: true }),
+    )
+  }
+
+  page(reading: Reading, number: number, count: number, task: Task): PageSize {
+    const { context } = this.#document
+    const { sheet, marks, label, plates } = this.#pages
+    const own = plates.filter(plate => plate.reading === reading)
+    const inks: readonly PdfInk[] = own
+    const spaces = inks.map(ink => separationSpace(context, ink))
+    const colours: Record<string, PDFRef> = {}
+    const images: Record<string, PDFRef> = {}
+    const properties: Record<string, PDFRef> = {}
+    const content: string[] = []
+    for (const [i, plate] of own.entries()) {
+      const image = this.#image(plate, spaces[i]!, partOf(task, i / own.length, (i + 1) / own.length))
+      colours[`Cs${i}`] = spaces[i]!
+      images[`Im${i}`] = image
+      properties[`L${i}`] = this.#layer({ name: plate.name, step: plate.step, prints: true, kind: 'Artwork' })
+      content.push(`/OC /L${i} BDC`, ...this.#placed(`/Im${i} Do`), 'EMC')
+    }
+    const die = this.#dieImage()
+    if (die) {
+      images.Die = die.image
+      properties.Die = die.layer
+      content.push('/OC /Die BDC', ...this.#placed('/Die Do'), 'EMC')
+    }
+    for (const [i, technical] of this.#pages.technicals.entries()) {
+      colours[`Ts${i}`] = separationSpace(context, technicalInk(technical))
+      properties[`T${i}`] = this.#technicalLayer(technical)
+      content.push(`/OC /T${i} BDC`, `q /Ts${i} CS 1 SCN /Ts${i} cs 1 scn`, ...technical.content, 'Q', 'EMC')
+    }
+    const width = Math.max(leastWidth, widthOf(sheet, marks))
+    const said: Label | null =
+      marks && inks.length > 0
+        ? labelOf(
+            this.#font,
+            label,
+            { reading, number, count, inks: inks.map(({ name }) => name) },
+            width - 2 * edge,
+          )
+        : null
+    const size = pageSize(sheet, marks, said)
+    if (said) {
+      colours.All = allInksSpace(context, inks, spaces)
+      properties.Marks = this.#marks()
+      const solid = inks.map(() => '1').join(' ')
+      content.push(
+        '/OC /Marks BDC',
+        `q /All CS ${solid} SCN /All cs ${solid} scn`,
+        ...marksContent(sheet),
+        ...labelContent(this.#font, said, edge - size.left, -sheet.bleed[1] - marksReach, ink =>
+          ink === null ? `/All cs ${solid} scn` : `/Cs${ink} cs 1 scn`,
+        ),
+        'Q',
+        'EMC',
+      )
+    }
+    this.#add(size, reading, content, { colours, images, properties })
+    return size
+  }
+
+  /** Catalog entries that speak of all pages. */
+  finish(): void {
+    const { context, catalog } = this.#document
+    const { label, condition } = this.#pages
+    const inks: readonly PdfInk[] = this.#pages.plates
+    catalog.set(PDFName.of('OCProperties'), this.#layerList())
+    const profile = context.register(
+      PDFRawStream.of(
+        context.obj({ N: 4, Alternate: 'DeviceCMYK', Filter: 'FlateDecode' }),
+        deflate(condition.profile),
+      ),
+    )
+    // ISO 32000-2, 14.11.5, table 401; MixingHints there since PDF 2.0.
+    const intent = context.obj({
+      Type: 'OutputIntent',
+      S: 'GTS_PDFX',
+      OutputConditionIdentifier: PDFHexString.fromText(condition.name),
+      Info: PDFHexString.fromText(condition.name),
+      DestOutputProfile: profile,
+      ...(inks.length === 0 ? {} : { MixingHints: mixingHints(context, inks) }),
+    })
+    catalog.set(PDFName.of('OutputIntents'), context.obj([context.register(intent)]))
+    const xmp = context.obj({ Type: 'Metadata', Subtype: 'XML' })
+    catalog.set(
+      PDFName.of('Metadata'),
+      context.register(PDFRawStream.of(xmp, new TextEncoder().encode(plateXmp(label)))),
+    )
+    const made = PDFString.fromDate(new Date(label.madeAt))
+    context.trailerInfo.Info = context.register(
+      context.obj({
+        Title: PDFHexString.fromText(`${label.jobName}: plates`),
+        Creator: PDFHexString.fromText(`rakelight ${label.program}`),
+        Producer: PDFHexString.fromText(`rakelight ${label.program}`),
+        CreationDate: made,
+        ModDate: made,
+        Trapped: 'False',
+      }),
+    )
+    const id = PDFHexString.of(
+      sha256Hex(
+        new TextEncoder().encode(JSON.stringify([label, this.#pages.use, inks.map(({ name }) => name)])),
+      ).slice(0, 32),
+    )
+    context.trailerInfo.ID = context.obj([id, id])
+  }
+
+  /** A plate's pixels as an image of its separation: 255 is the solid. Source: ISO 32000-2, 8.9.5. */
+  #image({ plane, name }: Pick<InkPlate, 'plane' | 'name'>, space: PDFRef, task: Task): PDFRef {
+    const packer = new Deflater()
+    const step = 256
+    for (let top = 0; top < plane.height; top += step) {
+      checkCancelled(task)
+      task.progress?.(top / plane.height, `Writing ${name}`)
+      packer.push(plane.rows(top, Math.min(plane.height, top + step)))
+    }
+    return this.#document.context.register(
+      PDFRawStream.of(
+        this.#document.context.obj({
+          Type: 'XObject',
+          Subtype: 'Image',
+          Width: plane.width,
+          Height: plane.height,
+          ColorSpace: space,
+          BitsPerComponent: 8,
+          Filter: 'FlateDecode',
+        }),
+        packer.finish(),
+      ),
+    )
+  }
+
+  /** The same on every page. No step: in pixels nobody knows cuts from creases. */
+  #dieImage(): { readonly image: PDFRef; readonly layer: PDFRef } | null {
+    const { dieInPixels: plane, use } = this.#pages
+    if (plane === null) return null
+    this.#die ??= {
+      image: this.#image(
+        { name: dielineName, plane },
+        separationSpace(this.#document.context, technicalInk({ name: dielineName, cmyk: [0, 1, 0.8, 0] })),
+        {},
+      ),
+      layer: this.#layer({ name: dielineName, step: null, prints: use === 'overlay', kind: 'Technical' }),
+    }
+    return this.#die
+  }
+  #die: { readonly image: PDFRef; readonly layer: PDFRef } | null = null
+
+  /** Something of the art's size wherever the art lies. */
+  #placed(what: string): readonly string[] {
+    const { arts, art, trim, bleed } = this.#pages.sheet
+    const [left, bottom, right, top] = bleed
+    const within = `${reals(-left, -bottom, trim[0] + left + right, trim[1] + bottom + top)} re W n`
+    return arts.flatMap(({ at, clip }) => [
+      `q ${within}`,
+      ...(clip === null ? [] : [...clip.map(closedPath), 'W* n']),
+      `${reals(art[0], 0, 0, art[1], at[0], at[1])} cm ${what} Q`,
+    ])
+  }
+
+  #add(
+    size: PageSize,
+    reading: Reading,
+    content: readonly string[],
+    resources: {
+      readonly colours: Record<string, PDFRef>
+      readonly images: Record<string, PDFRef>
+      readonly properties: Record<string, PDFRef>
+    },
+  ): void {
+    const { context } = this.#document
+    const k = pointsPerMm
+    const page = this.#document.addPage([size.width * k, size.height * k])
+    const [x, y] = [size.left * k, size.bottom * k]
+    const way =
+      reading === 'right'
+        ? [k, 0, 0, k, x, y]
+        : // Seen from the far side: left and right change places.
+          [-k, 0, 0, k, size.width * k - x, y]
+    const body = [`${way.map(one => Number(one.toFixed(9))).join(' ')} cm`, '/Over gs', ...content].join('\n')
+    page.node.set(
+      PDFName.of('Contents'),
+      context.register(
+        PDFRawStream.of(context.obj({ Filter: 'FlateDecode' }), deflate(new TextEncoder().encode(body))),
+      ),
+    )
+    page.node.set(
+      PDFName.of('Resources'),
+      context.obj({
+        ExtGState: context.obj({ Over: this.#overprint }),
+        ColorSpace: context.obj(resources.colours),
+        XObject: context.obj(resources.images),
+        Properties: context.obj(resources.properties),
+        Font: context.obj({ F1: this.#font.ref }),
+      }),
+    )
+    const { trim, bleed } = this.#pages.sheet
+    const box = (left: number, bottom: number, right: number, top: number) => {
+      const sides =
+        reading === 'right'
+          ? [left, right]
+          : [size.width - 2 * size.left - right, size.width - 2 * size.left - left]
+      return context.obj([
+        (sides[0]! + size.left) * k,
+        (bottom + size.bottom) * k,
+        (sides[1]! + size.left) * k,
+        (top + size.bottom) * k,
+      ])
+    }
+    // ISO 32000-2, 14.11.2.
+    page.node.set(PDFName.of('TrimBox'), box(0, 0, trim[0], trim[1]))
+    page.node.set(PDFName.of('BleedBox'), box(-bleed[0], -bleed[1], trim[0] + bleed[2], trim[1] + bleed[3]))
+    page.node.set(PDFName.of('CropBox'), context.obj([0, 0, size.width * k, size.height * k]))
+  }
+
+  #technicalLayer(technical: Technical): PDFRef {
+    const known = this.#technicalLayers.get(technical.name)
+    if (known) return known
+    const { step, name, isDie } = technical
+    const prints = isDie && this.#pages.use === 'overlay'
+    const ref = this.#layer({ name, step, prints, kind: 'Technical' })
+    this.#technicalLayers.set(name, ref)
+    return ref
+  }
+
+  #marks(): PDFRef {
+    this.#marksLayer ??= this.#layer({
+      name: 'Marks and label',
+      step: { group: 'Legend' },
+      prints: true,
+      kind: 'Technical',
+    })
+    return this.#marksLayer
+  }
+
+  /**
+   * An optional-content group: ISO 32000-2, 8.11.2.1 and table 100; its step: ISO 19593-1. What does not print says so
+   * (8.11.4.4).
+   */
+  #layer(layer: Layer): PDFRef {
+    const { context } = this.#document
+    const { name, step, prints, kind } = layer
+    const written = step && writtenStep(step)
+    const ref = context.register(
+      context.obj({
+        Type: 'OCG',
+        Name: PDFHexString.fromText(name),
+        Usage: context.obj({
+          CreatorInfo: context.obj({ Creator: PDFString.of('rakelight'), Subtype: kind }),
+          Print: context.obj({ PrintState: prints ? 'ON' : 'OFF' }),
+          View: context.obj({ ViewState: 'ON' }),
+        }),
+        ...(written
+          ? {
+              GTS_Metadata: context.obj({
+                GTS_ProcStepsGroup: nameOf(written.group),
+                ...(written.type === null ? {} : { GTS_ProcStepsType: nameOf(written.type) }),
+              }),
+            }
+          : {}),
+      }),
+    )
+    this.#layers.push({ ref, layer })
+    return ref
+  }
+
+  /** ISO 32000-2, 8.11.4.2 and 8.11.4.3. */
+  #layerList() {
+    const { context } = this.#document
+    const all = () => {
+      const list = PDFArray.withContext(context)
+      for (const { ref } of this.#layers.toReversed()) list.push(ref)
+      return list
+    }
+    const list = context.obj({
+      Name: PDFHexString.fromText('Plates'),
+      BaseState: 'ON',
+      Order: all(),
+      ListMode: 'AllPages',
+      RBGroups: context.obj([]),
+      AS: context.obj([context.obj({ Event: 'Print', OCGs: all(), Category: context.obj(['Print']) })]),
+    })
+    return context.obj({ OCGs: all(), D: list })
+  }
+}
+
+const technicalInk = ({ name, cmyk }: Pick<Technical, 'name' | 'cmyk'>): PdfInk => ({
+  name,
+  alternate: { space: 'CMYK', values: cmyk },
+  cmyk,
+  opacity: null,
+})
+
+/** Room around all, mm. */
+const edge = 3
+
+const widthOf = ({ trim, bleed }: PlateSheet, marks: boolean): number =>
+  trim[0] + bleed[0] + bleed[2] + (marks ? 2 * (marksReach + edge) : 0)
+
+/** With marks the page has room for them and the label below; without, the bleed is the page. */
+function pageSize(sheet: PlateSheet, marks: boolean, label: Label | null): PageSize {
+  const { trim, bleed } = sheet
+  const [left, bottom, , top] = bleed
+  const own = widthOf(sheet, marks)
+  if (!marks) return { width: own, height: trim[1] + bottom + top, left, bottom }
+  const width = Math.max(leastWidth, own)
+  const below = bottom + marksReach + edge + (label?.height ?? 0)
+  return {
+    width,
+    height: trim[1] + below + top + marksReach + edge,
+    left: left + marksReach + edge + (width - own) / 2,
+    bottom: below,
+  }
+}
