@@ -14,6 +14,7 @@ import { job } from './cli/job.ts'
 import { movie } from './cli/movie.ts'
 import { plates } from './cli/plates.ts'
 import { probeCommand } from './cli/probe.ts'
+import { proof } from './cli/proof.ts'
 import { report } from './cli/report.ts'
 import { stills } from './cli/stills.ts'
 import { verify } from './cli/verify.ts'
@@ -31,6 +32,7 @@ const commands: readonly Command[] = [
   frames,
   movie,
   report,
+  proof,
   versions,
   approve,
   verify,

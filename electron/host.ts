@@ -29,12 +29,14 @@ import { KeptWork } from './kept-work.ts'
 import { mapInputs } from './map-inputs.ts'
 import { MapMaker } from './map-maker.ts'
 import { workerFile } from './places.ts'
+import { proofHandlers } from './proof-handlers.ts'
 import { readText } from './read-text.ts'
 import { RecentFiles } from './recent.ts'
 import { RunningTasks } from './running.ts'
 import type { Dialogs, HostSide, Shell } from './shell.ts'
 import { signHandlers } from './sign-handlers.ts'
 import { safeName } from './upload.ts'
+import type { JobFiles } from './version-sources.ts'
 import { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
 import type { CheckCrafts, PictureCrafts } from './workers/check.ts'
@@ -321,10 +323,17 @@ export function createHost(shell: Shell): HostSide {
     ...signHandlers({
       jobPath: id => placeOf(book.get(id)),
       notesPath: id => book.get(id).path,
-      filesOf: (artFileId, job) => {
-        const { path, ...work } = wishOf(artFileId, job)
-        return { ...work, artPath: path }
+      filesOf: (artFileId, job) => filesOf(artFileId, job),
+    }),
+
+    ...proofHandlers({
+      jobPlace: id => {
+        const { path, origin } = book.get(id)
+        return origin === 'path' ? path : null
       },
+      filesOf: (artFileId, job) => filesOf(artFileId, job),
+      run: (taskId, work) => tasks.run(taskId, work),
+      make: ({ artPath: path, ...work }, order, task) => checks.run('proof', { path, ...work, order }, task),
     }),
 
     progress: async ({ taskId }) => tasks.progress(taskId),
@@ -340,6 +349,12 @@ export function createHost(shell: Shell): HostSide {
     path: artPath(fileId),
     ...workOf(checkJob(job, 'the job')),
   })
+
+  /** The same as versions are made from it. */
+  const filesOf = (fileId: string, job: unknown): JobFiles => {
+    const { path, ...work } = wishOf(fileId, job)
+    return { ...work, artPath: path }
+  }
 
   /** A job with its files where they were found. */
   const workOf = (job: Job): JobWork => ({

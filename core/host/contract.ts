@@ -15,6 +15,7 @@ import type { Job } from '../job/job.ts'
 import type { MapChange } from '../material/change.ts'
 import type { FirstLook } from '../material/first-look.ts'
 import type { MaterialMap } from '../material/map.ts'
+import { budgetLimits, usualBudget } from '../proof/budget.ts'
 import type { JobChange } from '../proof/changes.ts'
 import type { NotesMark } from '../proof/merge-notes.ts'
 import type { NotesFile } from '../proof/notes.ts'
@@ -23,6 +24,7 @@ import type { Round } from '../proof/round.ts'
 import type { SignoffRecord } from '../proof/signoff.ts'
 import type { SignoffStanding } from '../proof/standing.ts'
 import type { Assigned } from '../roles/role.ts'
+import type { MadeProof } from './proofs.ts'
 
 /** Files are known to a page by an id only; paths stay with the host. */
 const fileId = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/))
@@ -327,6 +329,28 @@ export const requests = {
    * speaks of; the one before is kept beside it.
    */
   addSignoff: v.object({ jobFileId: fileId, artFileId: fileId, job: anyJob, wish: signWish }),
+  /** Makes the one file of a proof; it lies nowhere until the page saves it or hands it over. `jobFileId`: null for a job that was never saved. */
+  makeProof: v.object({
+    fileId,
+    jobFileId: v.nullable(fileId),
+    /** File name that it has, or would be saved under. */
+    jobName: v.pipe(v.string(), v.minLength(1), v.maxLength(200)),
+    taskId,
+    job: anyJob,
+    /** Most bytes that the file may have. */
+    budget: v.optional(
+      v.pipe(v.number(), v.integer(), v.minValue(budgetLimits[0]), v.maxValue(budgetLimits[1])),
+      usualBudget,
+    ),
+    /** Runs the checks and tells what they found. */
+    checked: v.optional(v.boolean(), true),
+  }),
+  /** A proof that was made went out under a name: its version is listed beside the job. */
+  proofOut: v.object({
+    jobFileId: fileId,
+    id: v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/)),
+    name: v.pipe(v.string(), v.minLength(1), v.maxLength(200)),
+  }),
   progress: v.object({ taskId }),
   cancel: v.object({ taskId }),
 } as const
@@ -368,6 +392,9 @@ export interface Answers {
   mergeNotes: AddedNotes & { readonly mark: NotesMark }
   signoff: SignoffState | null
   addSignoff: SignoffState
+  /** With the name that its file would have beside the job. */
+  makeProof: MadeProof & { readonly name: string }
+  proofOut: null
   /** `done` in 0..1; null when no such task runs. */
   progress: { readonly done: number; readonly what: string } | null
   cancel: null

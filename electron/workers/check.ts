@@ -11,6 +11,7 @@ import type { HeatMap } from '../../core/checks/sweep/heat-map.ts'
 import { lightHeat } from '../../core/checks/sweep/light-heat.ts'
 import { type WhitePicture, whitePicture } from '../../core/checks/white/picture.ts'
 import { reportPage } from '../../core/export/report.ts'
+import type { MadeProof } from '../../core/host/proofs.ts'
 import { makeWhite, newRecipe } from '../../core/job/made-white.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { PanelPose } from '../../core/reference/scene.ts'
@@ -20,6 +21,7 @@ import { CheckWork, type ReadyJob } from '../check-work.ts'
 import { codeReader } from '../code-reader.ts'
 import { GlareThread } from '../glare-thread.ts'
 import { KeptLevels } from '../kept-levels.ts'
+import { type ProofOrder, proofWork } from '../proof-work.ts'
 import { serveWork } from '../worker-side.ts'
 
 /** A null path stands for a panel without art. */
@@ -32,6 +34,8 @@ export type CheckCrafts = {
     input: Wish & { readonly jobName: string; readonly version: string; readonly made: string }
     value: string
   }
+  /** The one file of its proof. */
+  proof: { input: Wish & { readonly order: ProofOrder }; value: MadeProof }
 }
 
 /** Pictures of what the checks look at. */
@@ -111,6 +115,11 @@ serveWork<CheckCrafts & PictureCrafts>({
     const all = levels.of(made.map, made.art, wish)
     const value = smallPicture(scene, all, input.sets, size, partOf(task, pictureFrom, 1))
     return { value, transfer: [value.rgba.buffer] }
+  },
+  async proof({ path, order, ...work }, task) {
+    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
+    const value = await proofWork(checks, file, work, order, partOf(task, 0.05, 1))
+    return { value, transfer: [value.bytes.buffer] }
   },
   async report({ path, jobName, version, made, ...work }, task) {
     const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))

@@ -8,6 +8,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
 import { contrastOf } from '../../core/optics/opacity.ts'
 import { addedCount, mergeNotes } from '../../core/proof/merge-notes.ts'
+import { besideJob } from '../../core/proof/names.ts'
 import { emptyNotes } from '../../core/proof/notes.ts'
 import { checkNoteList } from '../../core/proof/read-notes.ts'
 import { checkNext, entriesFor, roundOf } from '../../core/proof/round.ts'
@@ -191,6 +192,22 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     },
     mergeNotes: async () => ({ file: notes, added: 0, mark: { kind: 'newest' } }),
     signoff: async () => signoff,
+    makeProof: ({ taskId, jobName, budget, checked }) =>
+      work(taskId, () => ({
+        name: besideJob(jobName, 'proof'),
+        bytes: new TextEncoder().encode('<!doctype html>'),
+        id: 'e7'.repeat(32),
+        madeAt: '2026-03-04T09:30:00Z',
+        detail: {
+          halvings: 0,
+          pixelsPerInch: 300,
+          wholePixelsPerInch: 300,
+          budget,
+          says: 'As fine as the job: 1200 × 600 places, 300 an inch.',
+        },
+        counts: checked ? { error: 0, warning: 1, note: 2 } : null,
+      })),
+    proofOut: async () => null,
     addSignoff: async ({ job, wish }) => {
       const at = '2026-03-04T09:30:00Z'
       const of = { jobName: 'front.job.json', madeAt: at, program: '0.1.0', data: '0', sources: [] }

@@ -52,6 +52,8 @@ const handlers: Handlers = {
   mergeNotes: refuse,
   signoff: refuse,
   addSignoff: refuse,
+  makeProof: refuse,
+  proofOut: refuse,
   progress: async () => null,
   cancel: async () => null,
 }

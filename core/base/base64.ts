@@ -1,0 +1,20 @@
+const letters = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/'
+const codes = Uint8Array.from(letters, letter => letter.charCodeAt(0))
+const pad = 61
+
+/** Letters that are made into a text at once. */
+const chunk = 4 * 4096
+
+/** Bytes as base 64. Source: RFC 4648, section 4. */
+export function toBase64(bytes: Uint8Array): string {
+  const out = new Uint8Array(4 * Math.ceil(bytes.length / 3))
+  for (let from = 0, to = 0; from < bytes.length; from += 3, to += 4) {
+    const count = bytes.length - from
+    const word = (bytes[from]! << 16) | ((bytes[from + 1] ?? 0) << 8) | (bytes[from + 2] ?? 0)
+    for (let i = 0; i < 4; i++) out[to + i] = i <= count ? codes[(word >>> (18 - 6 * i)) & 63]! : pad
+  }
+  const parts: string[] = []
+  for (let from = 0; from < out.length; from += chunk)
+    parts.push(String.fromCharCode(...out.subarray(from, from + chunk)))
+  return parts.join('')
+}
