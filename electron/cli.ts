@@ -6,6 +6,7 @@ import { carton } from './cli/carton.ts'
 import { check } from './cli/check.ts'
 import { checkDie } from './cli/check-die.ts'
 import { type Command, FindingsFail, type Output } from './cli/command.ts'
+import { compare } from './cli/compare.ts'
 import { effects } from './cli/effects.ts'
 import { frames } from './cli/frames.ts'
 import { detail, overview } from './cli/help.ts'
@@ -34,6 +35,7 @@ const commands: readonly Command[] = [
   report,
   proof,
   versions,
+  compare,
   approve,
   verify,
   stills,

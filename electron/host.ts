@@ -19,6 +19,7 @@ import type { JobWork, ReadArt } from './art-work.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
 import { viewPicture } from './asset-views.ts'
+import { ComparePair } from './compare-pair.ts'
 import { layOutDemo } from './demo.ts'
 import { Drafts } from './drafts.ts'
 import { FileBook, type KnownFile } from './file-book.ts'
@@ -58,6 +59,7 @@ export function createHost(shell: Shell): HostSide {
   // What goes out takes minutes; neither checks nor the picture wait for it.
   const sending = new WorkerPool<PicturesCrafts>(workerFile('pictures'), 1)
   const platePool = new WorkerPool<PlateCrafts>(workerFile('plates'), 1)
+  const pair = new ComparePair()
   const assets = new AssetBook()
   /** SHA-256 of the art that was read, by file id: what a saved job will name. */
   const hashes = new Map<string, string>()
@@ -324,6 +326,8 @@ export function createHost(shell: Shell): HostSide {
       jobPath: id => placeOf(book.get(id)),
       notesPath: id => book.get(id).path,
       filesOf: (artFileId, job) => filesOf(artFileId, job),
+      run: (taskId, work) => tasks.run(taskId, work),
+      pair,
     }),
 
     ...proofHandlers({
@@ -423,6 +427,7 @@ export function createHost(shell: Shell): HostSide {
         checks.close(),
         sending.close(),
         platePool.close(),
+        pair.close(),
         kept().then(store => store.written()),
       ])
     },

@@ -41,6 +41,17 @@ export async function openJob(
   const name = basename(jobPath)
   const saved = parseJob(await readText(jobPath), name)
   const job = design === undefined ? saved : designNamed(saved, design, name)
+  return placeJob(jobPath, job, allowOutside, task)
+}
+
+/** Finds what a job stands on, as seen from where its file lies. Rejects as {@link openJob} does. */
+export async function placeJob(
+  jobPath: string,
+  job: Job,
+  allowOutside: boolean,
+  task?: Task,
+): Promise<JobAtWork> {
+  const name = basename(jobPath)
   const beside = {
     job,
     assets: await findAssets(jobPath, job, allowOutside, task),

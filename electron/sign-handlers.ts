@@ -1,13 +1,16 @@
 import { basename } from 'node:path'
+import type { Task } from '../core/base/task.ts'
 import type { Handlers, SignoffState } from '../core/host/contract.ts'
 import { versionChanges } from '../core/proof/changes.ts'
 import { checkNoteList } from '../core/proof/read-notes.ts'
 import { roundOf } from '../core/proof/round.ts'
 import { signedVersion, standing } from '../core/proof/standing.ts'
+import type { ComparePair } from './compare-pair.ts'
+import { jobSide, type Side, versionSide } from './compare-side.ts'
 import { addNotes, mergeReturned, notesPath, readNotes } from './note-book.ts'
 import { signingOf } from './signing.ts'
 import { addToRecord, notesSeen, readRecord, signoffPath } from './signoff-book.ts'
-import { listVersions } from './version-book.ts'
+import { listedVersion, listVersions } from './version-book.ts'
 import { type JobFiles, versionNow } from './version-sources.ts'
 
 /** What these handlers ask of the host. */
@@ -17,9 +20,12 @@ interface Books {
   notesPath(notesFileId: string): string
   /** A job of the page with its files where they were found. */
   filesOf(artFileId: string, job: unknown): JobFiles
+  /** Long work that the page may ask after and stop. */
+  run<T>(taskId: string, work: (task: Task) => Promise<T>): Promise<T>
+  readonly pair: ComparePair
 }
 
-type Names = 'versions' | 'notes' | 'addNotes' | 'mergeNotes' | 'signoff' | 'addSignoff'
+type Names = 'versions' | 'notes' | 'addNotes' | 'mergeNotes' | 'signoff' | 'addSignoff' | 'comparePicture'
 
 /** Versions, notes and sign-off of a saved job. */
 export function signHandlers(books: Books): Pick<Handlers, Names> {
@@ -74,5 +80,32 @@ export function signHandlers(books: Books): Pick<Handlers, Names> {
       if (state === null) throw new Error('a record was lost')
       return state
     },
+
+    comparePicture: ({ jobFileId, artFileId, taskId, job, a, b, width, height }) =>
+      books.run(taskId, async task => {
+        const jobPath = books.jobPath(jobFileId)
+        const files = books.filesOf(artFileId, job)
+        const sideOf = async (id: string | null): Promise<Side> =>
+          id === null
+            ? jobSide(files, `${basename(jobPath)}, now`, task)
+            : versionSide(jobPath, await listedVersion(jobPath, id), false, task)
+        const [one, other] = [await sideOf(a), await sideOf(b)]
+        const compared = await books.pair.compare(one, other, files.job, { width, height }, task)
+        const { numbers, changes } = compared
+        const picture = (rgb: Uint8Array) => ({ width, height, rgba: withAlpha(rgb) })
+        return {
+          a: picture(compared.a),
+          b: picture(compared.b),
+          difference: picture(compared.difference),
+          numbers,
+          changes,
+        }
+      }),
   }
+}
+
+function withAlpha(rgb: Uint8Array): Uint8Array<ArrayBuffer> {
+  const rgba = new Uint8Array((4 * rgb.length) / 3).fill(255)
+  for (let i = 0; i < rgb.length / 3; i++) rgba.set(rgb.subarray(3 * i, 3 * i + 3), 4 * i)
+  return rgba
 }

@@ -28,7 +28,7 @@ export async function signingOf(
   return { version: now, proof: null }
 }
 
-async function isStill(path: string, file: SignedFile): Promise<boolean> {
+export async function isStill(path: string, file: SignedFile): Promise<boolean> {
   const info = await stat(path).catch(() => null)
   return info?.size === file.bytes && (await hashFile(path)) === file.sha256
 }

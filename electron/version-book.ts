@@ -1,4 +1,5 @@
 import { basename, dirname, join } from 'node:path'
+import { BadInput } from '../core/base/finding.ts'
 import { besideJob } from '../core/proof/names.ts'
 import { listedText, parseVersions } from '../core/proof/read-versions.ts'
 import type { SignedFile } from '../core/proof/signoff.ts'
@@ -14,6 +15,20 @@ export async function listVersions(jobPath: string): Promise<readonly ListedVers
   const path = listPath(jobPath)
   const text = await textOrNull(path)
   return text === null ? [] : parseVersions(text, basename(path)).versions
+}
+
+/** A version of the list by its id, or by enough of its first digits. Rejects with BadInput. */
+export async function listedVersion(jobPath: string, id: string): Promise<ListedVersion> {
+  const found = (await listVersions(jobPath)).filter(one => one.version.id.startsWith(id))
+  const [listed] = found
+  if (listed !== undefined && found.length === 1) return listed
+  throw new BadInput(
+    'no-such-version',
+    basename(jobPath),
+    `version ${id}`,
+    listed === undefined ? 'is not in its list' : `could be any of ${found.length}`,
+    `See: rakelight versions ${basename(jobPath)}`,
+  )
 }
 
 /**

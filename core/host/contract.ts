@@ -8,6 +8,7 @@ import type { SlipPicture } from '../checks/register/slip-picture.ts'
 import type { CheckList } from '../checks/run.ts'
 import type { HeatMap } from '../checks/sweep/heat-map.ts'
 import type { WhitePicture } from '../checks/white/picture.ts'
+import type { DifferenceNumbers } from '../export/light-difference.ts'
 import { type MadePlates, mostBleedMm, type PlateWish, plateUses, readings } from '../export/plate-wish.ts'
 import { type MadeFile, stillKinds, stillLimits } from '../export/stills/wish.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
@@ -32,6 +33,9 @@ const taskId = fileId
 /** Parsed again by `parseJob` in the handler, which says which field is wrong. */
 const anyJob = v.record(v.string(), v.unknown())
 const target = v.object({ kind: v.picklist(['layer', 'channel']), id: v.string() })
+
+/** SHA-256. */
+const versionId = v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/))
 
 const degrees = v.pipe(v.number(), v.minValue(-720), v.maxValue(720))
 /** A file's name that a page gives: it goes into words and into names of files that the host makes up. */
@@ -196,6 +200,17 @@ export interface SignoffState {
   readonly standing: SignoffStanding | null
 }
 
+export interface ComparedPictures {
+  /** What a screen shows of each, sRGB. */
+  readonly a: Picture
+  readonly b: Picture
+  /** By the colours of `differenceSteps`. */
+  readonly difference: Picture
+  readonly numbers: DifferenceNumbers
+  /** From A to B. */
+  readonly changes: readonly JobChange[]
+}
+
 /** Every request between window and host: what goes in (parsed) and what comes out (typed). */
 export const requests = {
   about: v.object({}),
@@ -348,8 +363,19 @@ export const requests = {
   /** A proof that was made went out under a name: its version is listed beside the job. */
   proofOut: v.object({
     jobFileId: fileId,
-    id: v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/)),
+    id: versionId,
     name: v.pipe(v.string(), v.minLength(1), v.maxLength(200)),
+  }),
+  /** Two versions of a saved job under the job's own light, held and shown alike; null is the job as it is now. */
+  comparePicture: v.object({
+    jobFileId: fileId,
+    artFileId: fileId,
+    taskId,
+    job: anyJob,
+    a: v.nullable(versionId),
+    b: v.nullable(versionId),
+    width: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
+    height: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(1024)),
   }),
   progress: v.object({ taskId }),
   cancel: v.object({ taskId }),
@@ -395,6 +421,7 @@ export interface Answers {
   /** With the name that its file would have beside the job. */
   makeProof: MadeProof & { readonly name: string }
   proofOut: null
+  comparePicture: ComparedPictures
   /** `done` in 0..1; null when no such task runs. */
   progress: { readonly done: number; readonly what: string } | null
   cancel: null

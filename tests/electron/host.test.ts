@@ -537,3 +537,81 @@ describe('work without art, drafts, the demo', () => {
     host = start()
   })
 })
+
+describe('versions, notes and sign-off', () => {
+  const note = {
+    id: 'note-0001',
+    of: null,
+    author: 'Client',
+    at: '2026-03-04T09:30:00Z',
+    text: 'The rings are too quiet',
+    place: { xMm: 1, yMm: 1 },
+    lamp: { azimuthDeg: 45, elevationDeg: 60, distanceMm: 400, diameterMm: 30 },
+    view: {
+      pose: { tiltForwardDeg: 0, tiltSideDeg: 0, turnDeg: 0 },
+      eye: { distanceMm: 350, sideDeg: 0, riseDeg: 0 },
+    },
+    answers: [],
+  }
+  const ok = {
+    role: 'Obligated',
+    decision: 'Approved',
+    conditions: [],
+    reason: '',
+    viewing: null,
+    display: null,
+  }
+
+  test('are those beside the job, and say how it stands now', async () => {
+    const file = await jobNaming('lens.psd')
+    const { job, art: found } = await ask('openJob', { fileId: file.id })
+    if (found.state !== 'found') throw new Error('expected the art')
+    const jobFileId = file.id
+    const now = { jobFileId, artFileId: found.file.id, job }
+    expect(await ask('versions', { jobFileId })).toEqual([])
+    expect(await ask('signoff', now)).toBeNull()
+
+    expect(await ask('addNotes', { jobFileId, notes: [note] })).toMatchObject({ added: 1 })
+    expect(await raw('addNotes', { jobFileId, notes: [{ ...note, text: '' }] })).toMatchObject({
+      ok: false,
+      code: 'notes-malformed',
+    })
+    const back = { ...(await ask('notes', { jobFileId })), notes: [{ ...note, id: 'note-0002' }] }
+    writeFileSync(place('back.json'), JSON.stringify(back))
+    const returned = await open(place('back.json'))
+    const merged = await ask('mergeNotes', { jobFileId, notesFileId: returned.id })
+    expect(merged).toMatchObject({ added: 1, mark: { kind: 'newest' } })
+    expect((await ask('notes', { jobFileId })).notes).toHaveLength(2)
+
+    const wish = { by: 'Client', ask: [{ name: 'Printer', role: 'Obligated' }], decision: ok }
+    const signed = await ask('addSignoff', { ...now, wish })
+    expect(signed).toMatchObject({
+      name: 'lens.signoff.json',
+      broken: [],
+      standing: { kind: 'stands' },
+      round: { state: { kind: 'open', waiting: ['Printer'] } },
+    })
+    expect(signed.record.entries.at(-1)).toMatchObject({ notes: { open: 2, settled: 0 } })
+    const edited = { ...now, job: { ...job, brief: 'Louder rings' } }
+    expect(await ask('signoff', edited)).toMatchObject({ standing: { kind: 'superseded' } })
+    expect(
+      await raw('addSignoff', { ...now, wish: { ...wish, decision: { ...ok, decision: 'OK' } } }),
+    ).toMatchObject({
+      ok: false,
+      code: 'malformed',
+      message: expect.stringContaining('wish.decision.decision'),
+    })
+  })
+
+  test('two states of a job are shown under one light, with what differs', async () => {
+    const file = await jobNaming('lens.psd')
+    const { job, art: found } = await ask('openJob', { fileId: file.id })
+    if (found.state !== 'found') throw new Error('expected the art')
+    const wish = { jobFileId: file.id, artFileId: found.file.id, taskId: 'c', job, width: 32, height: 24 }
+    const same = await ask('comparePicture', { ...wish, a: null, b: null })
+    expect(same).toMatchObject({ numbers: { max: 0 }, changes: [], a: { width: 32, height: 24 } })
+    expect(same.a.rgba).toEqual(same.b.rgba)
+    const none = await raw('comparePicture', { ...wish, a: 'ab'.repeat(32), b: null })
+    expect(none).toMatchObject({ ok: false, code: 'no-such-version' })
+  })
+})

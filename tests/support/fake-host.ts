@@ -183,6 +183,21 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
       drafts.delete(draftId)
       return null
     },
+    comparePicture: ({ taskId, width, height }) =>
+      work(taskId, () => {
+        const picture = () => ({ width, height, rgba: new Uint8Array(4 * width * height) })
+        const numbers = {
+          compared: 1,
+          above1: 0,
+          above2: 0,
+          above5: 0,
+          mean: 0,
+          max: 0,
+          beyondWhite: 0,
+          apart: 0,
+        }
+        return { a: picture(), b: picture(), difference: picture(), numbers, changes: [] }
+      }),
     versions: async () => [],
     notes: async () => notes,
     addNotes: async ({ notes: more }) => {

@@ -54,6 +54,7 @@ const handlers: Handlers = {
   addSignoff: refuse,
   makeProof: refuse,
   proofOut: refuse,
+  comparePicture: refuse,
   progress: async () => null,
   cancel: async () => null,
 }

@@ -1,0 +1,97 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { decodePng } from '../../core/base/png.ts'
+import type { Job } from '../../core/job/job.ts'
+import { blankJob } from '../../core/job/new.ts'
+import { jobText } from '../../core/job/parse.ts'
+import { openJob } from '../../electron/open-job.ts'
+import { addVersion } from '../../electron/version-book.ts'
+import { versionNow } from '../../electron/version-sources.ts'
+import { build } from '../../scripts/build.mjs'
+import { type Ran, runCli } from '../support/run-cli.ts'
+
+/** Two jobs compared on real files and threads. Laws decide: nothing differs from itself, and the order of two does not matter. */
+
+let folder: string
+const plain = blankJob(30, 20)
+const place = (name: string) => join(folder, name)
+const save = (name: string, change: Partial<Job> = {}) =>
+  writeFileSync(place(name), jobText({ ...plain, ...change }))
+const run = (...args: string[]): Promise<Ran> => runCli('compare', ...args, '--size', '48x32')
+const json = async (...args: string[]) => JSON.parse((await run(...args, '--json')).out)
+
+beforeAll(() => build('workers'))
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'rakelight-compare-'))
+  save('a.job.json')
+})
+afterEach(() => rmSync(folder, { recursive: true, force: true }))
+
+test('a job differs from itself nowhere', async () => {
+  const { difference, changes } = await json(place('a.job.json'), place('a.job.json'))
+  expect(difference).toMatchObject({ mean: 0, max: 0, above1: 0, apart: 0 })
+  expect(difference.compared).toBeGreaterThan(500)
+  expect(changes).toEqual([])
+})
+
+test('more white is seen where it lies, told in words with its cost, and drawn beside both', async () => {
+  save('b.job.json', { sketch: { whitePart: 0.75 } })
+  const [a, b, file] = [place('a.job.json'), place('b.job.json'), place('pair.png')]
+  const { difference, changes } = await json(a, b, '--out', file)
+  expect(changes).toEqual([
+    {
+      what: 'sketch',
+      words: 'sketch.whitePart: 0.25 to 0.75',
+      cost: { master: false, plates: true },
+      why: 'the sketch says how much of the panel white covers',
+    },
+  ])
+  // Half the panel goes from foil to white; edges are left out.
+  expect(difference.above5).toBeGreaterThan(0.4)
+  expect(difference.above5).toBeLessThan(0.55)
+  const picture = decodePng(new Uint8Array(readFileSync(file)))
+  expect(picture.width).toBeGreaterThan(3 * 48)
+  expect(picture.height).toBeGreaterThan(32)
+})
+
+test('both are seen under the light of A, held as A is or as the flags say', async () => {
+  save('b.job.json', {
+    view: { ...plain.view, pose: { tiltForwardDeg: 20, tiltSideDeg: 0, turnDeg: 0 }, exposureStops: 2 },
+    light: { ...plain.light, roomLevel: 0 },
+  })
+  const held = ['--tilt', '10,-5', '--turn', '30'] as const
+  const { difference, changes } = await json(place('a.job.json'), place('b.job.json'), ...held)
+  expect(difference).toMatchObject({ max: 0, apart: 0 })
+  expect(changes.map((one: { what: string }) => one.what).sort()).toEqual(['light', 'view'])
+})
+
+test('a smaller panel has another outline', async () => {
+  save('b.job.json', { panel: { ...plain.panel, widthMm: 15 } })
+  const { difference } = await json(place('a.job.json'), place('b.job.json'))
+  expect(difference.apart).toBeGreaterThan(0.3)
+})
+
+test('a version is compared by its id, and refused where its files are no longer the same', async () => {
+  const job = place('a.job.json')
+  const version = await versionNow(await openJob(job, false), 'a.job.json', '2026-03-04T09:30:00Z')
+  await addVersion(job, version, null)
+  save('a.job.json', { sketch: { whitePart: 0.5 } })
+  const id = version.id.slice(0, 8)
+  const found = await json(`${job}@${id}`, job)
+  expect(found.a).toBe(`a.job.json, version ${id}`)
+  expect(found.changes).toMatchObject([{ what: 'sketch' }])
+  expect(found.difference.above5).toBeGreaterThan(0.1)
+  expect((await run(`${job}@00000000`, job)).err).toContain('version 00000000: is not in its list')
+})
+
+test.each([
+  [['--tilt', '100,0'], '--tilt, --turn: field "tiltForwardDeg"'],
+  [['--lamp', '0,100,400,30'], '--lamp: field "elevationDeg"'],
+  [['--lamp', '0,90,1,30'], 'reaches into the panel'],
+])('light and view that cannot be are refused: %#', async (flags, message) => {
+  const ran = await run(place('a.job.json'), place('a.job.json'), ...flags)
+  expect(ran.code).toBe(1)
+  expect(ran.err).toContain(message)
+})
