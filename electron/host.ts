@@ -338,6 +338,8 @@ export function createHost(shell: Shell): HostSide {
       filesOf: (artFileId, job) => filesOf(artFileId, job),
       run: (taskId, work) => tasks.run(taskId, work),
       make: ({ artPath: path, ...work }, order, task) => checks.run('proof', { path, ...work, order }, task),
+      makeSheet: ({ artPath: path, ...work }, order, task) =>
+        sending.run('sheet', { path, ...work, ...order }, task),
     }),
 
     progress: async ({ taskId }) => tasks.progress(taskId),

@@ -9,6 +9,7 @@ import type { SignedFile } from '../core/proof/signoff.ts'
 import type { ProofVersion } from '../core/proof/version.ts'
 import { readNotes } from './note-book.ts'
 import type { ProofOrder } from './proof-work.ts'
+import type { SheetOrder } from './sheet-work.ts'
 import { addVersion } from './version-book.ts'
 import { type JobFiles, versionNow } from './version-sources.ts'
 import { viewerScripts } from './viewer-scripts.ts'
@@ -21,14 +22,19 @@ interface ProofHost {
   filesOf(artFileId: string, job: unknown): JobFiles
   run<T>(taskId: string, work: (task: Task) => Promise<T>): Promise<T>
   make(files: JobFiles, order: ProofOrder, task: Task): Promise<MadeProof>
+  makeSheet(files: JobFiles, order: SheetOrder, task: Task): Promise<Uint8Array<ArrayBuffer>>
 }
 
 /** Proofs of one sitting that may yet go out; of older ones nothing is known. */
 const mostKept = 20
 
 /** Proofs of a page's job. */
-export function proofHandlers(host: ProofHost): Pick<Handlers, 'makeProof' | 'proofOut'> {
+export function proofHandlers(host: ProofHost): Pick<Handlers, 'makeProof' | 'makeProofSheet' | 'proofOut'> {
   const kept = new Map<string, { readonly of: ProofVersion; readonly file: Omit<SignedFile, 'name'> }>()
+  const keep = (of: ProofVersion, bytes: Uint8Array): void => {
+    kept.set(of.id, { of, file: { sha256: sha256Hex(bytes), bytes: bytes.length } })
+    for (const id of [...kept.keys()].slice(0, -mostKept)) kept.delete(id)
+  }
   return {
     makeProof: ({ fileId, jobFileId, jobName, taskId, job, budget, checked }) =>
       host.run(taskId, async task => {
@@ -39,9 +45,20 @@ export function proofHandlers(host: ProofHost): Pick<Handlers, 'makeProof' | 'pr
         const notes = place === null ? [] : (await readNotes(place)).notes
         const order = { of, notes, budget, checked, scripts: await viewerScripts() }
         const made = await host.make(files, order, partOf(task, 0.05, 1))
-        kept.set(of.id, { of, file: { sha256: sha256Hex(made.bytes), bytes: made.bytes.length } })
-        for (const id of [...kept.keys()].slice(0, -mostKept)) kept.delete(id)
+        keep(of, made.bytes)
         return { ...made, name: besideJob(name, 'proof') }
+      }),
+
+    makeProofSheet: ({ fileId, jobFileId, jobName, taskId, job }) =>
+      host.run(taskId, async task => {
+        const files = host.filesOf(fileId, job)
+        const place = jobFileId === null ? null : host.jobPlace(jobFileId)
+        const name = place === null ? jobName : basename(place)
+        const version = await versionNow(files, name, new Date().toISOString(), partOf(task, 0, 0.05))
+        const notes = place === null ? [] : (await readNotes(place)).notes
+        const bytes = await host.makeSheet(files, { version, notes }, partOf(task, 0.05, 1))
+        keep(version, bytes)
+        return { id: version.id, name: besideJob(name, 'sheet'), bytes, title: `Proof sheet of ${name}` }
       }),
 
     proofOut: async ({ jobFileId, id, name }) => {

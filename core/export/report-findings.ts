@@ -15,7 +15,7 @@ export function findingTable({ findings, sums }: CheckList): Markup {
   const rows = table(
     ['', 'Where', 'What', 'Measured', 'Limit', 'What to do'],
     findings.map(one => [
-      state(one),
+      findingState(one),
       [one.where, boxWords(one)].filter(part => part !== '').join(', '),
       one.message,
       one.measured === null ? '' : numberWords(one.measured),
@@ -26,7 +26,8 @@ export function findingTable({ findings, sums }: CheckList): Markup {
   return { html: sum.html + rows.html }
 }
 
-function state({ severity, waiver }: ListedFinding): string {
+/** What a finding counts for, or whose word it is that it may stand. */
+export function findingState({ severity, waiver }: ListedFinding): string {
   if (waiver !== null) return `waived by ${waiver.by}, ${waiver.on}: ${waiver.reason}`
   return severity === 'error' ? 'fails' : severity
 }

@@ -1,13 +1,15 @@
 import type { Art } from '../art/layer.ts'
 import type { CheckList } from '../checks/run.ts'
-import { effectKinds } from '../effects/kinds.ts'
 import { type AssumedNumber, assumedNumbers, measuredNote } from '../job/assumed.ts'
 import { buildOf } from '../job/board-build.ts'
 import type { Job } from '../job/job.ts'
 import type { MaterialMap } from '../material/map.ts'
 import type { Assigned } from '../roles/role.ts'
+import { areaRows } from './area-rows.ts'
+import { cautions } from './cautions.ts'
 import { findingTable, ownLimits } from './report-findings.ts'
 import { escaped, list, type Markup, page, section, table } from './report-page.ts'
+import { round, valueWords } from './report-words.ts'
 
 /** What a report tells of. Nothing in it is read from anywhere else. */
 export interface ReportInput {
@@ -42,7 +44,7 @@ export function reportPage(input: ReportInput): string {
       `Assumed numbers (${numbers.filter(one => measuredNote(job, one.key) === null).length})`,
       assumed(job, numbers),
     ),
-    section('What this cannot promise', cautions),
+    section('What this cannot promise', list(cautions)),
   ])
 }
 
@@ -110,22 +112,15 @@ function board({ board }: Job): Markup {
 }
 
 function areas({ job, map }: ReportInput): Markup {
-  const rows = map.areas
-    .filter(area => area.id > 0 || area.effect !== '')
-    .map(area => {
-      const chosen = job.effects.find(one => one.target.id === area.layerId)
-      const kind = effectKinds.find(one => one.name === area.effect)
-      const parameters = { ...kind?.defaults, ...chosen?.effect.parameters }
-      return [
-        area.name,
-        `${kind?.title ?? area.effect}${chosen === undefined ? ' (by rule)' : ''}`,
-        pitchWords(parameters),
-        numberWords(parameters.azimuthDeg, '°'),
-        numberWords(parameters.grooveDepthNm, 'nm'),
-        typeof parameters.shape === 'string' ? parameters.shape : '',
-        numberWords(parameters.sharePercent, '%'),
-      ]
-    })
+  const rows = areaRows(job, map).map(({ area, effect, pitch, direction, depth, shape, share }) => [
+    area.name,
+    effect,
+    pitch,
+    direction,
+    depth,
+    shape,
+    share,
+  ])
   if (rows.length === 0) return { html: '<p>No area carries holography.</p>' }
   return table(['Area', 'Effect', 'Pitch', 'Direction', 'Groove depth', 'Shape', 'Share'], rows)
 }
@@ -183,25 +178,3 @@ function assumed(job: Job, numbers: readonly AssumedNumber[]): Markup {
     }),
   )
 }
-
-const cautions = list([
-  'A computed preview. Metallic and diffractive effects, gloss, white opacity and the readability of codes depend on material, light and viewer; none of them is contractual from a screen or from this page.',
-  'Colour over full white is indicative for the named print condition. The binding references are the approved sample, the press OK and the verified code.',
-  'Codes need verification on a calibrated device, on the finished pack.',
-  'Legal text, food contact and claims follow the rules of the place where the pack is sold; nothing here judges them.',
-  'Moving holography can strobe. Show light runs slowly, and warn people before.',
-  'Rectangular and blazed grooves below 1000 nm pitch are 10 to 30 % off in single orders; pitches below 667 nm were not checked against a rigorous solution.',
-])
-
-const pitchWords = ({ pitchNm }: Readonly<Record<string, unknown>>): string =>
-  typeof pitchNm === 'number' ? `${round(pitchNm, 0)} nm (${round(1e6 / pitchNm, 0)} lines/mm)` : ''
-
-const numberWords = (value: unknown, unit: string): string =>
-  typeof value === 'number' ? `${round(value, 1)} ${unit}` : ''
-
-const valueWords = (value: number | string, unit: string): string =>
-  typeof value === 'string' ? value : `${round(value, 3)} ${unit}`.trim()
-
-/** At most so many digits after the point, no trailing zeros, a true minus sign. */
-const round = (value: number, digits: number): string =>
-  String(Number(value.toFixed(digits))).replace('-', '−')

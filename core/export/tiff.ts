@@ -90,7 +90,7 @@ function requireRows(given: Uint8Array | Uint16Array, count: number, depth: 8 | 
 }
 
 /** Each sample less the one before it of the same kind, row by row, in the number's own width. */
-function differences<T extends Uint8Array | Uint16Array>(given: T, width: number, samples: number): T {
+export function differences<T extends Uint8Array | Uint16Array>(given: T, width: number, samples: number): T {
   const out = given.slice() as T
   const row = width * samples
   for (let from = 0; from < out.length; from += row)

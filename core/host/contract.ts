@@ -276,6 +276,8 @@ export const requests = {
   }),
   /** Pictures of the job as files, for the page to save: over tilt and turn, frames of the glare check, panels, lights. */
   makeStills: v.object({ fileId, taskId, job: anyJob, jobName, wish: stillsWish }),
+  /** A proof sheet for a meeting, PDF, for the page to save. `proofOut` lists it when it went out. */
+  makeProofSheet: v.object({ fileId, jobFileId: v.nullable(fileId), jobName, taskId, job: anyJob }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -399,6 +401,8 @@ export interface Answers {
   whitePicture: WhitePicture
   framePicture: Picture
   makeStills: readonly MadeFile[]
+  /** With the id of the version that it shows. */
+  makeProofSheet: MadeFile & { readonly id: string }
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

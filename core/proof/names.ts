@@ -1,6 +1,7 @@
 /** What stands beside a job on the disk. */
 const endings = {
   proof: '.proof.html',
+  sheet: '.proof.pdf',
   versions: '.versions.json',
   notes: '.notes.json',
   signoff: '.signoff.json',

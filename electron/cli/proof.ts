@@ -77,7 +77,7 @@ function findingWords({ counts }: MadeProof): string {
 }
 
 /** The proof is whole without its line in the list of versions: where that cannot be written it is said. */
-async function listVersion(
+export async function listVersion(
   jobPath: string,
   of: ProofVersion,
   file: SignedFile,
@@ -94,7 +94,7 @@ async function listVersion(
 }
 
 /** A file as the list beside the job names it. */
-const nameBeside = (jobPath: string, target: string): string =>
+export const nameBeside = (jobPath: string, target: string): string =>
   relative(dirname(resolve(jobPath)), resolve(target))
     .split(sep)
     .join('/')

@@ -1,5 +1,6 @@
-import { partOf } from '../../core/base/task.ts'
+import { checkCancelled, partOf } from '../../core/base/task.ts'
 import { checkParts } from '../../core/checks/parts.ts'
+import { proofSheet } from '../../core/export/proof-sheet.ts'
 import type { MadeFile, StillKind, StillsWish } from '../../core/export/stills/wish.ts'
 import { ArtShelf, type JobWork } from '../art-work.ts'
 import { CheckWork } from '../check-work.ts'
@@ -7,6 +8,7 @@ import { codeReader } from '../code-reader.ts'
 import { GlareThread } from '../glare-thread.ts'
 import { KeptTables } from '../kept-tables.ts'
 import { foundPoses, JobPictures, makeStills, type StillNames } from '../picture-work.ts'
+import { type SheetOrder, sheetPictures } from '../sheet-work.ts'
 import { serveWork } from '../worker-side.ts'
 
 /** A null path stands for a panel without art. */
@@ -14,6 +16,11 @@ type Wish = { readonly path: string | null } & JobWork
 
 export type PicturesCrafts = {
   stills: { input: Wish & StillNames & { readonly wish: StillsWish }; value: readonly MadeFile[] }
+  /** A proof sheet, PDF. */
+  sheet: {
+    input: Wish & SheetOrder
+    value: Uint8Array<ArrayBuffer>
+  }
 }
 
 const shelf = new ArtShelf()
@@ -34,5 +41,16 @@ serveWork<PicturesCrafts>({
     const names = { stem, software }
     const files = makeStills(work.job, wish, poses, pictures, names, partOf(task, seeks ? 0.4 : 0.2, 1))
     return { value: files, transfer: files.map(({ bytes }) => bytes.buffer) }
+  },
+  async sheet({ path, version, notes, ...work }, task) {
+    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.02))
+    const checked = await checks.check(file, work, partOf(task, 0.02, 0.6))
+    const { art, assigned, map, list } = checked
+    const drawing = new JobPictures(map, work.job, tables)
+    const pictures = sheetPictures(work.job, map, list, drawing, partOf(task, 0.6, 0.98))
+    task.progress?.(0.99, 'sheet')
+    const value = await proofSheet({ version, art, assigned, map, checked: list, ...pictures, notes })
+    checkCancelled(task)
+    return { value, transfer: [value.buffer] }
   },
 })

@@ -123,6 +123,13 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
       })),
     framePicture: ({ taskId, width, height }) =>
       work(taskId, () => ({ width, height, rgba: new Uint8Array(4 * width * height) })),
+    makeProofSheet: ({ taskId }) =>
+      work(taskId, () => ({
+        id: 'c3'.repeat(32),
+        name: 'front.proof.pdf',
+        bytes: Uint8Array.of(37, 80, 68, 70),
+        title: 'Proof sheet of front.job.json',
+      })),
     makeStills: ({ taskId, wish }) =>
       work(taskId, () =>
         wish.what.map(kind => ({

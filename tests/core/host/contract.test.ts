@@ -35,6 +35,7 @@ const handlers: Handlers = {
   whitePicture: refuse,
   framePicture: refuse,
   makeStills: refuse,
+  makeProofSheet: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,
