@@ -11,7 +11,8 @@ import {
   viewingConditions,
 } from '../../core/proof/signoff.ts'
 import { shortId } from '../../core/proof/version.ts'
-import { signingOf } from '../signing.ts'
+import { isProofName, openProof } from '../open-proof.ts'
+import { signedFile, signingOf } from '../signing.ts'
 import { addToRecord, notesSeen, type Signing, signoffPath } from '../signoff-book.ts'
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
@@ -25,7 +26,7 @@ export const approve: Command = {
   usage: {
     name: 'approve',
     says: 'adds a decision, or who is asked for one, to the record of a job’s sign-off',
-    operands: ['JOB'],
+    operands: ['JOB|PROOF'],
     flags: {
       as: { value: 'NAME', needed: true, says: 'who speaks' },
       role: { value: 'ROLE', says: list(roleTerms) },
@@ -54,9 +55,9 @@ export const approve: Command = {
     const wish = wishOf(args)
     const path = args.operands[0]!
     const at = new Date().toISOString()
-    const signing = await signingAt(args, path, at, output)
-    const target = args.value('out') ?? signoffPath(path)
-    const notes = await notesSeen(path)
+    const { signing, jobPath } = await signingAt(args, path, at, output)
+    const target = args.value('out') ?? signoffPath(jobPath)
+    const notes = await notesSeen(jobPath)
     const record = await addToRecord(target, signing, wish, at, notes)
     const round = roundOf(record)
     const name = basename(target)
@@ -71,12 +72,23 @@ export const approve: Command = {
   },
 }
 
-async function signingAt(args: Args, path: string, at: string, output: Output): Promise<Signing> {
+/** What is signed, and where its job is or would be: a proof may lie alone. */
+async function signingAt(
+  args: Args,
+  path: string,
+  at: string,
+  output: Output,
+): Promise<{ readonly signing: Signing; readonly jobPath: string }> {
   const task = progressTask(output, `Reading ${basename(path)}`)
+  if (isProofName(path)) {
+    const { version } = await openProof(path)
+    const jobPath = join(dirname(path), basename(version.jobName))
+    return { signing: { version, proof: await signedFile(path, basename(path), task) }, jobPath }
+  }
   const opened = await jobAtWork(args, path, output, task)
   const signing = await signingOf(path, opened, at, task)
   output.progress(null)
-  return signing
+  return { signing, jobPath: path }
 }
 
 function wishOf(args: Args): SignWish {

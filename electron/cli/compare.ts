@@ -22,7 +22,7 @@ const mostPixels = 5000
 export const compare: Command = {
   usage: {
     name: 'compare',
-    says: 'two jobs or versions under one lamp, held alike: side by side, their difference, and what changed',
+    says: 'two jobs, proofs or versions (JOB@ID) under one lamp, held alike: side by side, their difference, and what changed',
     operands: ['A', 'B'],
     flags: {
       out: { value: 'FILE', says: 'where to write the pictures, PNG' },

@@ -52,12 +52,16 @@ export const verify: Command = {
     }
     if (asSigned) return
     const wrong = lines.filter(one => one.state !== 'same')
+    const changed = wrong.filter(one => one.state === 'changed')
+    const named = changed.length === 0 ? wrong : changed
     throw new BadInput(
       'not-as-signed',
       name,
-      [...new Set(wrong.map(one => one.what))].join(', '),
-      'not as signed',
-      'Make a new proof and have it approved, or put back what was signed',
+      [...new Set(named.map(one => one.what))].join(', '),
+      changed.length === 0 ? 'not there to be looked at' : 'not as signed',
+      changed.length === 0
+        ? 'Put it beside the record, or name the job by --job'
+        : 'Make a new proof and have it approved, or put back what was signed',
     )
   },
 }

@@ -16,15 +16,18 @@ import { wholeLight } from '../../core/reference/whole-light.ts'
 import type { PlacedAsset, PlacedFile } from '../asset-places.ts'
 import { KeptTables } from '../kept-tables.ts'
 import { buildFromJob } from '../open-job.ts'
+import { openProof } from '../open-proof.ts'
 import { serveWork } from '../worker-side.ts'
 
 /** What a side's map is made from. */
-export interface SideFrom {
-  readonly kind: 'job'
-  readonly artPath: string | null
-  readonly assets: readonly PlacedAsset[]
-  readonly profile: PlacedFile | null
-}
+export type SideFrom =
+  | {
+      readonly kind: 'job'
+      readonly artPath: string | null
+      readonly assets: readonly PlacedAsset[]
+      readonly profile: PlacedFile | null
+    }
+  | { readonly kind: 'proof'; readonly path: string }
 
 export type CompareCrafts = {
   /** X, Y, Z, met a pixel. */
@@ -51,9 +54,18 @@ let kept: { readonly key: string; readonly levels: readonly MaterialMap[] } | nu
 async function levelsOf(key: string, from: SideFrom, job: Job, task: Task): Promise<readonly MaterialMap[]> {
   if (kept?.key === key) return kept.levels
   kept = null
-  const levels = pyramid((await buildFromJob({ ...from, job, changed: false }, task)).map)
+  const levels = pyramid(await mapOf(from, job, task))
   kept = { key, levels }
   return levels
+}
+
+async function mapOf(from: SideFrom, job: Job, task: Task): Promise<MaterialMap> {
+  switch (from.kind) {
+    case 'job':
+      return (await buildFromJob({ ...from, job, changed: false }, task)).map
+    case 'proof':
+      return (await openProof(from.path)).map()
+  }
 }
 
 serveWork<CompareCrafts>({

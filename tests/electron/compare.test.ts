@@ -22,7 +22,9 @@ const save = (name: string, change: Partial<Job> = {}) =>
 const run = (...args: string[]): Promise<Ran> => runCli('compare', ...args, '--size', '48x32')
 const json = async (...args: string[]) => JSON.parse((await run(...args, '--json')).out)
 
-beforeAll(() => build('workers'))
+beforeAll(async () => {
+  for (const part of ['workers', 'viewer', 'loader']) await build(part)
+})
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'rakelight-compare-'))
   save('a.job.json')
@@ -94,4 +96,41 @@ test.each([
   const ran = await run(place('a.job.json'), place('a.job.json'), ...flags)
   expect(ran.code).toBe(1)
   expect(ran.err).toContain(message)
+})
+
+test('a proof shows what its job shows, is signed by itself, and shows its version after an edit', async () => {
+  const [job, proof, record] = [place('a.job.json'), place('a.proof.html'), place('a.signoff.json')]
+  const made = await runCli('proof', job, '-o', proof, '--unchecked')
+  expect(made.code).toBe(0)
+  const same = await json(proof, job, '--tilt', '10,-5')
+  // Planes are packed without loss, so not even a last digit differs.
+  expect(same.difference).toMatchObject({ max: 0, apart: 0 })
+  expect(same.changes).toEqual([])
+
+  const signed = await runCli(
+    'approve',
+    proof,
+    '--as',
+    'Client',
+    '--role',
+    'must approve',
+    '--decision',
+    'OK',
+  )
+  expect(signed.code).toBe(0)
+  expect((await runCli('verify', record)).code).toBe(0)
+
+  save('a.job.json', { sketch: { whitePart: 0.75 } })
+  // The art of a blank panel is the job itself, so the version is still built from the job that it holds.
+  const edited = await json(proof, job)
+  expect(edited.difference.above5).toBeGreaterThan(0.4)
+  expect(edited.changes).toMatchObject([{ what: 'sketch', cost: { master: false, plates: true } }])
+
+  const page = readFileSync(proof, 'utf8')
+  writeFileSync(proof, page.replace('"whitePart":0.25', '"whitePart":0.35'))
+  const changed = await run(proof, job)
+  expect(changed.code).toBe(1)
+  expect(changed.err).toContain('is not what its hash "jobSha256" says')
+  writeFileSync(proof, 'no proof')
+  expect((await run(proof, job)).err).toContain('is not the one file of a proof')
 })
