@@ -1,7 +1,7 @@
 import { PDFArray, type PDFContext, PDFRawStream, type PDFRef } from '../base/pdf.ts'
+import type { Alternate } from './ink-plate.ts'
 import { nameOf, reals } from './pdf-content.ts'
 import { processNames } from './plate-names.ts'
-import type { Alternate } from './plates.ts'
 
 /** An ink of a PDF. */
 export interface PdfInk {
@@ -37,7 +37,7 @@ export function separationSpace(context: PDFContext, { name, alternate }: PdfInk
 
 /**
  * All inks of a page as one colour space, for what is printed in each of them. Says how opaque they are and in which
- * order they are laid down. Source: ISO 32000-2, section 8.6.6.5, tables 70, 71 and 72.
+ * order they are laid down. Source: ISO 32000-2, section 8.6.6.5.
  * @param separations the same inks as spaces of their own
  */
 export function allInksSpace(
@@ -66,7 +66,7 @@ export function allInksSpace(
 
 /**
  * How opaque inks are, and their order: first laid down first. What is not said is a transparent ink.
- * Source: ISO 32000-2, table 72: Solidities, and PrintingOrder, which has to stand beside them.
+ * Source: ISO 32000-2, section 8.6.6.5, mixing hints: PrintingOrder has to stand beside Solidities.
  */
 export function mixingHints(context: PDFContext, inks: readonly PdfInk[]) {
   const solidities = context.obj({ Default: 0 })

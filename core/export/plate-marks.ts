@@ -3,19 +3,19 @@ import type { PlateSheet } from './plate-sheet.ts'
 
 /** Lines of marks, mm. */
 const lineMm = 0.1
-/** From the bleed to a cut mark, its length, and from the bleed to the middle of a register mark, mm. */
+/** From all that is drawn to a cut mark, its length, and from there to the middle of a register mark, mm. */
 const cutGap = 2
 const cutLength = 5
 const registerAt = 6
 const registerRing = 1.5
 const registerArm = 3
 
-/** Room that marks take past the bleed on every side, mm. */
+/** Room that marks take past all that is drawn, on every side, mm. */
 export const marksReach = registerAt + registerArm + 1
 
 /** Cut marks at the corners of the trim and register marks at the middles of its sides, as page content, mm. */
-export function marksContent({ trim: [width, height], bleed }: PlateSheet): readonly string[] {
-  const [left, bottom, right, top] = bleed
+export function marksContent({ trim: [width, height], around }: PlateSheet): readonly string[] {
+  const [left, bottom, right, top] = around
   const out = [`${reals(lineMm)} w 0 J [] 0 d`]
   const line = (x0: number, y0: number, x1: number, y1: number) =>
     out.push(`${reals(x0, y0)} m ${reals(x1, y1)} l S`)

@@ -30,9 +30,14 @@ const longest = 127
 /**
  * Names for separations, in order: none empty, none reserved, none twice, whatever case they are in. A finding says
  * which were changed.
+ * @param gone names that other plates have
  */
-export function plateNames(wanted: readonly string[], findings: Finding[]): readonly string[] {
-  const taken = new Set(reserved)
+export function plateNames(
+  wanted: readonly string[],
+  findings: Finding[],
+  gone: readonly string[] = [],
+): readonly string[] {
+  const taken = new Set([...reserved, ...gone.map(name => name.toLowerCase())])
   return wanted.map(name => {
     const clean = cut(cleaned(name))
     const base = clean === '' ? 'Plate' : reserved.has(clean.toLowerCase()) ? `${clean} ink` : clean

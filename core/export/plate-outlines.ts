@@ -4,10 +4,11 @@ import { type Rings, thinned } from '../base/polygons.ts'
 import { checkCancelled, partOf, type Task } from '../base/task.ts'
 import { ContourTracer } from '../checks/register/contours.ts'
 import { coverageRows, unionRows } from '../material/coverage.ts'
-import { type Plate, platesOf, type RoleTable } from '../material/plates.ts'
+import { type Plate, platesOf } from '../material/plates.ts'
 import type { MapSettings } from '../material/settings.ts'
 import type { Assigned, RoleName } from '../roles/role.ts'
 import { stepOf } from '../roles/steps.ts'
+import { roleTable } from './plate-plan.ts'
 import { type ProcessingStep, readStep, stepWords } from './processing-steps.ts'
 
 /** Areas that something else than printing is done to, or that another fills: closed rings on the art, mm, even-odd. */
@@ -43,7 +44,7 @@ export async function areaOutlines(
   task?: Task,
 ): Promise<readonly AreaOutlines[]> {
   const { art } = file
-  const roles: RoleTable = new Map(options.assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
+  const roles = roleTable(options.assigned)
   const wanted = steps.flatMap(([role, usual]) =>
     platesOf(art, role, roles, findings).map(plate => ({
       plate,

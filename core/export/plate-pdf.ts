@@ -1,6 +1,5 @@
 import { Deflater, deflate } from '../base/inflate.ts'
 import {
-  PDFArray,
   PDFDocument,
   PDFHexString,
   PDFName,
@@ -11,18 +10,19 @@ import {
 } from '../base/pdf.ts'
 import { sha256Hex } from '../base/sha256.ts'
 import { checkCancelled, partOf, type Task } from '../base/task.ts'
+import type { InkPlate } from './ink-plate.ts'
 import type { PackedPlane } from './packed-plane.ts'
-import { nameOf, pointsPerMm, reals } from './pdf-content.ts'
+import { pointsPerMm, reals } from './pdf-content.ts'
 import { allInksSpace, mixingHints, type PdfInk, separationSpace } from './plate-color.ts'
 import { type Label, labelContent, labelOf } from './plate-label.ts'
+import { LayerList } from './plate-layers.ts'
 import { marksContent, marksReach } from './plate-marks.ts'
 import { dielineName } from './plate-names.ts'
+import { edge, type PageSize, pageSize, pageWidth } from './plate-page.ts'
 import type { PlateSheet } from './plate-sheet.ts'
 import { closedPath, type Technical } from './plate-technical.ts'
 import { type PlateLabel, type PlateUse, type Reading, readings } from './plate-wish.ts'
 import { plateXmp } from './plate-xmp.ts'
-import type { InkPlate } from './plates.ts'
-import { type ProcessingStep, writtenStep } from './processing-steps.ts'
 
 /** What goes into a file of plates. */
 export interface PlatePages {
@@ -41,17 +41,6 @@ export interface PlatePages {
   /** The print condition: its name, and the bytes of its CMYK profile. */
   readonly condition: { readonly name: string; readonly profile: Uint8Array }
 }
-
-/** Size of the page around a sheet, and where the trim's lower left corner lies on it when right reading, mm. */
-export interface PageSize {
-  readonly width: number
-  readonly height: number
-  readonly left: number
-  readonly bottom: number
-}
-
-/** Page that the label needs at least, mm wide. */
-const leastWidth = 110
 
 /**
  * Plates as a PDF: a page for each reading, on it an image of every plate in a separation of its name, overprinting, and
@@ -82,19 +71,11 @@ export async function platePdf(
   return { bytes: bytes as Uint8Array<ArrayBuffer>, page: page! }
 }
 
-interface Layer {
-  readonly name: string
-  readonly step: ProcessingStep | null
-  readonly prints: boolean
-  readonly kind: 'Artwork' | 'Technical'
-}
-
 class Writer {
   readonly #document: PDFDocument
   readonly #pages: PlatePages
   readonly #font: ReturnType<PDFDocument['embedStandardFont']>
-  /** Layers in the order of the list, what lies on top first. */
-  readonly #layers: { readonly ref: PDFRef; readonly layer: Layer }[] = []
+  readonly #layers: LayerList
   readonly #technicalLayers = new Map<string, PDFRef>()
   #marksLayer: PDFRef | null = null
   readonly #overprint: PDFRef
@@ -102,9 +83,10 @@ class Writer {
   constructor(document: PDFDocument, pages: PlatePages) {
     this.#document = document
     this.#pages = pages
+    this.#layers = new LayerList(document.context)
     this.#font = document.embedStandardFont(StandardFonts.Helvetica)
     // No blending: it would be worked out in the page's own colours, and separations would no longer be the plates.
-    // Overprint for fills and strokes, and a tint of 0 leaves what is there: ISO 32000-2, 8.6.7 and table 57.
+    // Overprint for fills and strokes, and a tint of 0 leaves what is there: ISO 32000-2, 8.6.7.
     this.#overprint = document.context.register(
       document.context.obj({ Type: 'ExtGState', OP: true, op: true, OPM: 1, SA: true }),
     )
@@ -124,7 +106,12 @@ class Writer {
       const image = this.#image(plate, spaces[i]!, partOf(task, i / own.length, (i + 1) / own.length))
       colours[`Cs${i}`] = spaces[i]!
       images[`Im${i}`] = image
-      properties[`L${i}`] = this.#layer({ name: plate.name, step: plate.step, prints: true, kind: 'Artwork' })
+      properties[`L${i}`] = this.#layers.add({
+        name: plate.name,
+        step: plate.step,
+        prints: true,
+        kind: 'Artwork',
+      })
       content.push(`/OC /L${i} BDC`, ...this.#placed(`/Im${i} Do`), 'EMC')
     }
     const die = this.#dieImage()
@@ -138,7 +125,7 @@ class Writer {
       properties[`T${i}`] = this.#technicalLayer(technical)
       content.push(`/OC /T${i} BDC`, `q /Ts${i} CS 1 SCN /Ts${i} cs 1 scn`, ...technical.content, 'Q', 'EMC')
     }
-    const width = Math.max(leastWidth, widthOf(sheet, marks))
+    const width = pageWidth(sheet, marks)
     const said: Label | null =
       marks && inks.length > 0
         ? labelOf(
@@ -157,7 +144,7 @@ class Writer {
         '/OC /Marks BDC',
         `q /All CS ${solid} SCN /All cs ${solid} scn`,
         ...marksContent(sheet),
-        ...labelContent(this.#font, said, edge - size.left, -sheet.bleed[1] - marksReach, ink =>
+        ...labelContent(this.#font, said, edge - size.left, -sheet.around[1] - marksReach, ink =>
           ink === null ? `/All cs ${solid} scn` : `/Cs${ink} cs 1 scn`,
         ),
         'Q',
@@ -173,14 +160,14 @@ class Writer {
     const { context, catalog } = this.#document
     const { label, condition } = this.#pages
     const inks: readonly PdfInk[] = this.#pages.plates
-    catalog.set(PDFName.of('OCProperties'), this.#layerList())
+    catalog.set(PDFName.of('OCProperties'), this.#layers.properties())
     const profile = context.register(
       PDFRawStream.of(
         context.obj({ N: 4, Alternate: 'DeviceCMYK', Filter: 'FlateDecode' }),
         deflate(condition.profile),
       ),
     )
-    // ISO 32000-2, 14.11.5, table 401; MixingHints there since PDF 2.0.
+    // ISO 32000-2, 14.11.5; MixingHints there since PDF 2.0.
     const intent = context.obj({
       Type: 'OutputIntent',
       S: 'GTS_PDFX',
@@ -249,7 +236,12 @@ class Writer {
         separationSpace(this.#document.context, technicalInk({ name: dielineName, cmyk: [0, 1, 0.8, 0] })),
         {},
       ),
-      layer: this.#layer({ name: dielineName, step: null, prints: use === 'overlay', kind: 'Technical' }),
+      layer: this.#layers.add({
+        name: dielineName,
+        step: null,
+        prints: use === 'overlay',
+        kind: 'Technical',
+      }),
     }
     return this.#die
   }
@@ -327,69 +319,19 @@ class Writer {
     if (known) return known
     const { step, name, isDie } = technical
     const prints = isDie && this.#pages.use === 'overlay'
-    const ref = this.#layer({ name, step, prints, kind: 'Technical' })
+    const ref = this.#layers.add({ name, step, prints, kind: 'Technical' })
     this.#technicalLayers.set(name, ref)
     return ref
   }
 
   #marks(): PDFRef {
-    this.#marksLayer ??= this.#layer({
+    this.#marksLayer ??= this.#layers.add({
       name: 'Marks and label',
       step: { group: 'Legend' },
       prints: true,
       kind: 'Technical',
     })
     return this.#marksLayer
-  }
-
-  /**
-   * An optional-content group: ISO 32000-2, 8.11.2.1 and table 100; its step: ISO 19593-1. What does not print says so
-   * (8.11.4.4).
-   */
-  #layer(layer: Layer): PDFRef {
-    const { context } = this.#document
-    const { name, step, prints, kind } = layer
-    const written = step && writtenStep(step)
-    const ref = context.register(
-      context.obj({
-        Type: 'OCG',
-        Name: PDFHexString.fromText(name),
-        Usage: context.obj({
-          CreatorInfo: context.obj({ Creator: PDFString.of('rakelight'), Subtype: kind }),
-          Print: context.obj({ PrintState: prints ? 'ON' : 'OFF' }),
-          View: context.obj({ ViewState: 'ON' }),
-        }),
-        ...(written
-          ? {
-              GTS_Metadata: context.obj({
-                GTS_ProcStepsGroup: nameOf(written.group),
-                ...(written.type === null ? {} : { GTS_ProcStepsType: nameOf(written.type) }),
-              }),
-            }
-          : {}),
-      }),
-    )
-    this.#layers.push({ ref, layer })
-    return ref
-  }
-
-  /** ISO 32000-2, 8.11.4.2 and 8.11.4.3. */
-  #layerList() {
-    const { context } = this.#document
-    const all = () => {
-      const list = PDFArray.withContext(context)
-      for (const { ref } of this.#layers.toReversed()) list.push(ref)
-      return list
-    }
-    const list = context.obj({
-      Name: PDFHexString.fromText('Plates'),
-      BaseState: 'ON',
-      Order: all(),
-      ListMode: 'AllPages',
-      RBGroups: context.obj([]),
-      AS: context.obj([context.obj({ Event: 'Print', OCGs: all(), Category: context.obj(['Print']) })]),
-    })
-    return context.obj({ OCGs: all(), D: list })
   }
 }
 
@@ -399,25 +341,3 @@ const technicalInk = ({ name, cmyk }: Pick<Technical, 'name' | 'cmyk'>): PdfInk 
   cmyk,
   opacity: null,
 })
-
-/** Room around all, mm. */
-const edge = 3
-
-const widthOf = ({ trim, bleed }: PlateSheet, marks: boolean): number =>
-  trim[0] + bleed[0] + bleed[2] + (marks ? 2 * (marksReach + edge) : 0)
-
-/** With marks the page has room for them and the label below; without, the bleed is the page. */
-function pageSize(sheet: PlateSheet, marks: boolean, label: Label | null): PageSize {
-  const { trim, bleed } = sheet
-  const [left, bottom, , top] = bleed
-  const own = widthOf(sheet, marks)
-  if (!marks) return { width: own, height: trim[1] + bottom + top, left, bottom }
-  const width = Math.max(leastWidth, own)
-  const below = bottom + marksReach + edge + (label?.height ?? 0)
-  return {
-    width,
-    height: trim[1] + below + top + marksReach + edge,
-    left: left + marksReach + edge + (width - own) / 2,
-    bottom: below,
-  }
-}

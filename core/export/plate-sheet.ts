@@ -21,6 +21,8 @@ export interface PlateSheet {
   readonly trim: readonly [width: number, height: number]
   /** How far print reaches past the trim: left, bottom, right, top, mm, ≥ 0. */
   readonly bleed: readonly [left: number, bottom: number, right: number, top: number]
+  /** How far anything is drawn past the trim, the die's own bleed line included: marks lie beyond. The same order, mm. */
+  readonly around: readonly [left: number, bottom: number, right: number, top: number]
   /** Size that the art is printed at, mm. */
   readonly art: readonly [width: number, height: number]
   readonly arts: readonly ArtOnSheet[]
@@ -39,6 +41,17 @@ export function plateSheet(
   art: Art,
   bleedMm: number,
 ): PlateSheet {
+  const sheet = sheetOf(job, art, bleedMm)
+  const { trim, bleed, die } = sheet
+  const [left, bottom, right, top] = boxOf([[0, 0], trim, ...(die?.bleed ?? []).flat()])
+  const past = [-left, -bottom, right - trim[0], top - trim[1]]
+  const most = (side: 0 | 1 | 2 | 3) => Math.max(bleed[side], past[side]!)
+  return { ...sheet, around: [most(0), most(1), most(2), most(3)] }
+}
+
+type Laid = Omit<PlateSheet, 'around'>
+
+function sheetOf(job: Pick<Job, 'carton' | 'board' | 'panel'>, art: Art, bleedMm: number): Laid {
   const size: Size = [job.panel.widthMm, job.panel.heightMm]
   const blank = blankOf(job)
   if (blank instanceof BadInput) {
@@ -51,7 +64,7 @@ export function plateSheet(
 
 type Size = readonly [width: number, height: number]
 
-function flatSheet(size: Size, bleedMm: number): PlateSheet {
+function flatSheet(size: Size, bleedMm: number): Laid {
   const findings: Finding[] = [
     {
       severity: 'note',
@@ -70,7 +83,7 @@ function drawnSheet(
   art: Art,
   size: Size,
   bleedMm: number,
-): PlateSheet | null {
+): Laid | null {
   const drawing = drawingOfArt(art)
   if (drawing.lines.length === 0) return null
   try {
@@ -116,7 +129,7 @@ function whole(of: {
   readonly size: Size
   readonly bleedMm: number
   readonly findings: readonly Finding[]
-}): PlateSheet {
+}): Laid {
   const { trim, die, at, size, bleedMm, findings } = of
   const past = [-at[0], -at[1], at[0] + size[0] - trim[0], at[1] + size[1] - trim[1]] as const
   const has = (side: 0 | 1 | 2 | 3) => Math.max(0, Math.min(bleedMm, past[side]))
@@ -136,7 +149,7 @@ function cartonSheet(
   places: NonNullable<Job['carton']>['arts'],
   size: Size,
   bleedMm: number,
-): PlateSheet {
+): Laid {
   const trim: Size = [blank.widthMm, blank.heightMm]
   const corners = artCorners(blank, places, { widthMm: size[0], heightMm: size[1] })
   const byCorner = new Map<string, { readonly at: Point; readonly panels: string[] }>()

@@ -89,7 +89,8 @@ export interface MadePlates {
     readonly trim: readonly [width: number, height: number]
     /** Past the trim: left, bottom, right, top. */
     readonly bleed: readonly [number, number, number, number]
-    readonly media: readonly [width: number, height: number]
+    /** The page of the PDF; null without one. */
+    readonly media: readonly [width: number, height: number] | null
     /** Pixels of the art on the size that it is printed at. */
     readonly art: {
       readonly widthMm: number

@@ -2,53 +2,13 @@ import { leftOut } from '../art/composite-findings.ts'
 import type { ArtFile, Layer } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { checkCancelled, type Task } from '../base/task.ts'
-import type { Lab } from '../color/lab.ts'
 import { type CoverageRows, coverageRows, unionRows } from '../material/coverage.ts'
-import { type InkRows, inkRows, type Press } from '../material/inks.ts'
-import {
-  type MadeSource,
-  madePlate,
-  type Plate,
-  platesOf,
-  type RoleTable,
-  type Source,
-  strayInks,
-  together,
-  whitePlate,
-} from '../material/plates.ts'
-import type { MapSettings } from '../material/settings.ts'
-import { spotColor, spotInk } from '../material/spot-color.ts'
-import { solidLab } from '../optics/ink.ts'
-import { opacityOf, scatterOf } from '../optics/white.ts'
-import { processInk } from '../roles/assign.ts'
+import { type InkRows, inkRows } from '../material/inks.ts'
 import { ancestorsOf } from '../roles/members.ts'
 import type { Assigned } from '../roles/role.ts'
+import type { InkPlate, SeparateOptions } from './ink-plate.ts'
 import { PackedPlane } from './packed-plane.ts'
-import { plateNames, processNames } from './plate-names.ts'
-import type { PlateGroup, PlateMade } from './plate-wish.ts'
-import type { ProcessingStep } from './processing-steps.ts'
-
-/** What is shown where a device has no such ink. Inks 0..1, or L*a*b* (D50) of the solid on white. */
-export type Alternate =
-  | { readonly space: 'CMYK'; readonly values: readonly [number, number, number, number] }
-  | { readonly space: 'Lab'; readonly values: Lab }
-
-/** One ink of the print, as drawn: what the press makes of its tones is not in it. Unscreened. */
-export interface InkPlate {
-  readonly name: string
-  readonly kind: Exclude<PlateMade['kind'], 'dieline'>
-  readonly group: PlateGroup
-  readonly alternate: Alternate
-  /** Opacity of the solid with all its hits, 0..1; null where nobody counts on one. */
-  readonly opacity: number | null
-  readonly hits: number
-  readonly step: ProcessingStep | null
-  /** Coverage of the document's pixels, 255 = solid. */
-  readonly plane: PackedPlane
-  /** Mean coverage, 0..1, and the part of the art with any, 0..1. */
-  readonly coverage: number
-  readonly printed: number
-}
+import { type PlannedPlate, planPlates } from './plate-plan.ts'
 
 /** The print of a job as plates, in the order in which they are laid down, white first. */
 export interface Separated {
@@ -58,11 +18,6 @@ export interface Separated {
   /** Names of what the art has and nothing is printed of. */
   readonly empty: readonly string[]
   readonly findings: readonly Finding[]
-}
-
-export interface SeparateOptions extends MapSettings {
-  readonly assigned: readonly Assigned[]
-  readonly press: Press
 }
 
 /** Document pixels of all plates that are read at once, and bytes of decoded planes kept meanwhile. */
@@ -79,7 +34,7 @@ export async function separate(file: ArtFile, options: SeparateOptions, task?: T
   const { art } = file
   const { width, height } = art
   const findings: Finding[] = [...leftOut(art)]
-  const planned = plan(file, options, findings)
+  const planned = planPlates(file, options, findings)
   const readers = planned.reduce((sum, one) => sum + one.sources.length, 0) + 2
   const stripRows = Math.max(8, Math.min(height, Math.floor(stripBudget / (width * (readers + 4)))))
   const strips = { rows: stripRows, keep: keepBudget / readers, task: quiet(task) }
@@ -112,104 +67,6 @@ export async function separate(file: ArtFile, options: SeparateOptions, task?: T
 const quiet = (task: Task | undefined): Task | undefined =>
   task?.signal ? { signal: task.signal } : undefined
 
-type Planned = Omit<InkPlate, 'plane' | 'coverage' | 'printed'> & {
-  /** Place of the process ink among C, M, Y, K; -1 for all others. */
-  readonly ink: number
-  readonly sources: Plate<Source | MadeSource>['sources']
-}
-
-/** What is to be read for each plate, laid down first to last. */
-function plan(file: ArtFile, options: SeparateOptions, findings: Finding[]): readonly Planned[] {
-  const { art } = file
-  const roles: RoleTable = new Map(options.assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
-  const drawn: readonly Plate<Source | MadeSource>[] = platesOf(art, 'white', roles, findings)
-  const made = options.made ? [madePlate(options.made)] : []
-  const primers = platesOf(art, 'primer', roles, findings)
-  const whites = [...drawn, ...made].map(plate => whitePlate(plate, options))
-  const spots = [...platesOf(art, 'spotInk', roles, findings), ...strayInks(art, roles, findings)]
-  const varnish = together(platesOf(art, 'varnish', roles, findings), 'Varnish')
-  const inkOf = spotInk(spotColor(file, options.press), options.spots ?? [])
-  const named = plateNames(
-    [...primers, ...whites, ...spots, ...(varnish ? [varnish] : [])].map(({ name }) => name),
-    findings,
-  )
-  const [primerNames, whiteNames, spotNames, varnishName] = [
-    named.slice(0, primers.length),
-    named.slice(primers.length, primers.length + whites.length),
-    named.slice(primers.length + whites.length, primers.length + whites.length + spots.length),
-    named.at(-1),
-  ]
-  const channels = art.channels.filter(({ id }) => roles.get(`channel ${id}`)?.role === 'overprint')
-  const nothing = { opacity: null, hits: 1, step: null, ink: -1 } as const
-  const plain = (values: readonly [number, number, number, number]): Alternate => ({ space: 'CMYK', values })
-  return [
-    ...primers.map(
-      ({ sources }, i): Planned => ({
-        ...nothing,
-        name: primerNames[i]!,
-        kind: 'primer',
-        group: 'white',
-        alternate: plain([0, 0, 0, 0]),
-        step: { group: 'Primer' },
-        sources,
-      }),
-    ),
-    ...whites.map(
-      ({ sources, opacity, hits }, i): Planned => ({
-        ...nothing,
-        name: whiteNames[i]!,
-        kind: 'white',
-        group: 'white',
-        // A device without white ink is to print nothing in its place.
-        alternate: plain([0, 0, 0, 0]),
-        opacity: opacityOf(scatterOf(opacity) * hits),
-        hits,
-        step: { group: 'White' },
-        sources,
-      }),
-    ),
-    ...processNames.map(
-      (name, ink): Planned => ({
-        ...nothing,
-        name,
-        kind: 'process',
-        group: 'inks',
-        alternate: plain([ink === 0 ? 1 : 0, ink === 1 ? 1 : 0, ink === 2 ? 1 : 0, ink === 3 ? 1 : 0]),
-        ink,
-        sources: channels
-          .filter(channel => processInk(channel.name) === 'CMYK'[ink])
-          .map((channel): Source => ({ kind: 'channel', channel })),
-      }),
-    ),
-    ...spots.map((plate, i): Planned => {
-      const name = spotNames[i]!
-      const lab = solidLab(inkOf(plate))
-      if (lab === null) findings.push(colourUnknown(name))
-      return {
-        ...nothing,
-        name,
-        kind: 'spot',
-        group: 'inks',
-        alternate: lab === null ? plain([0, 0, 0, 0.5]) : { space: 'Lab', values: lab },
-        sources: plate.sources,
-      }
-    }),
-    ...(varnish
-      ? [
-          {
-            ...nothing,
-            name: varnishName!,
-            kind: 'varnish' as const,
-            group: 'varnish' as const,
-            alternate: plain([0, 0, 0.08, 0]),
-            step: { group: 'Varnish' as const },
-            sources: varnish.sources,
-          },
-        ]
-      : []),
-  ]
-}
-
 /** Layers that print in process inks. */
 function overprintOf({ art }: ArtFile, assigned: readonly Assigned[]): readonly Layer[] {
   const ids = new Set(
@@ -222,7 +79,7 @@ function overprintOf({ art }: ArtFile, assigned: readonly Assigned[]): readonly 
 
 /** One plate as its strips come. */
 class Filling {
-  readonly #one: Planned
+  readonly #one: PlannedPlate
   readonly #sources: readonly CoverageRows[]
   readonly #plane: PackedPlane
   readonly #width: number
@@ -230,7 +87,7 @@ class Filling {
   #printed = 0
 
   constructor(
-    one: Planned,
+    one: PlannedPlate,
     file: ArtFile,
     width: number,
     height: number,
@@ -297,11 +154,3 @@ function blendFindings(layers: readonly Layer[], { art }: ArtFile): readonly Fin
     },
   ]
 }
-
-const colourUnknown = (name: string): Finding => ({
-  severity: 'warning',
-  code: 'ink-colour-unknown',
-  where: `spot ink "${name}"`,
-  message: 'neither the job nor the file says its colour; where a device lacks the ink, grey stands for it',
-  fix: 'Give its colour in the job.',
-})

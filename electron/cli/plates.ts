@@ -166,7 +166,7 @@ function report(
   return {
     for: wish.use,
     marks: wish.marks,
-    sheet: { trimMm: trim.map(round), bleedMm: bleed.map(round), mediaMm: media.map(round), art },
+    sheet: { trimMm: trim.map(round), bleedMm: bleed.map(round), mediaMm: media?.map(round) ?? null, art },
     plates: made.map(one => ({
       ...one,
       coverage: one.coverage === null ? null : Number(one.coverage.toFixed(6)),

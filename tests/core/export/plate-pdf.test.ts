@@ -8,9 +8,11 @@ import type { ArtFile } from '../../../core/art/layer.ts'
 import { readArt } from '../../../core/art/read.ts'
 import { PDFArray, PDFDict, PDFName, PDFNumber, type PDFRawStream } from '../../../core/base/pdf.ts'
 import { memorySource } from '../../../core/base/source.ts'
+import { cartonBlank } from '../../../core/carton/carton.ts'
 import { makePlates, type PlateWork } from '../../../core/export/plate-files.ts'
 import { type PlateWish, usualWish } from '../../../core/export/plate-wish.ts'
 import { stepFindings } from '../../../core/export/processing-steps.ts'
+import type { Job } from '../../../core/job/job.ts'
 import { newJob } from '../../../core/job/new.ts'
 import { rolesForJob } from '../../../electron/art-work.ts'
 import { openPress } from '../../../electron/press.ts'
@@ -97,7 +99,7 @@ describe('the file of plates', () => {
   })
 
   test('overprints: none knocks another out', () => {
-    // ISO 32000-2, 8.6.7 and table 57: OP for strokes, op for all else, OPM 1.
+    // ISO 32000-2, 8.6.7: OP for strokes, op for all else, OPM 1.
     for (const { resources, content } of overlay.read.pages) {
       const state = resources.lookup(PDFName.of('ExtGState'), PDFDict).lookup(PDFName.of('Over'), PDFDict)
       expect(state.toString()).toContain('/OP true')
@@ -149,6 +151,42 @@ describe('the file of plates', () => {
     )
   })
 
+  test('a carton brings its gluing and its bleed, and marks lie beyond', async () => {
+    const carton = {
+      form: {
+        from: 'sizes',
+        top: { kind: 'tuck', on: 'back' },
+        bottom: { kind: 'tuck', on: 'front' },
+        lengthMm: 30,
+        widthMm: 16,
+        heightMm: 40,
+        measure: 'crease',
+        own: {},
+        code: '',
+      },
+      fold: { amount: 0, own: {} },
+      arts: [{ panel: 'front', xMm: 0, yMm: 0 }],
+    } satisfies Job['carton']
+    const plates = await makePlates({
+      ...work,
+      job: { ...work.job, carton },
+      wish: wish({ plates: ['Black', 'Dieline'] }),
+    })
+    const { layers, pages } = await readPlates(plates.files[0]!.bytes)
+    expect(layers.flatMap(({ group, type }) => (group === 'Structural' ? [type] : [])).toSorted()).toEqual([
+      'Bleed',
+      'Creasing',
+      'Cutting',
+      'Gluing',
+    ])
+    const blank = cartonBlank({ ...carton.form, caliperMm: work.job.board.caliperMm })
+    expect(plates.sheet.trim).toEqual([blank.widthMm, blank.heightMm])
+    const { TrimBox: trim, MediaBox: media } = pages[0]!.boxes
+    expect((trim[2] - trim[0]) / mm).toBeCloseTo(blank.widthMm, 6)
+    // Three millimetres of bleed, and then the marks.
+    expect((media[2] - trim[2]) / mm).toBeGreaterThan(3 + 9)
+  })
+
   test('the die lies within 0.005 mm of where it is drawn, on both sides of the film', () => {
     const { left, bottom, right, top, crease } = dieMm
     for (const [i, { content, boxes }] of overlay.read.pages.entries()) {
@@ -183,7 +221,7 @@ describe('the file of plates', () => {
   })
 
   test('says how opaque white is, and in which order inks lie', () => {
-    // ISO 32000-2, table 72; table 401 for the output intent.
+    // ISO 32000-2, 8.6.6.5 for the hints, 14.11.5 for the output intent.
     const intents = overlay.read.document.catalog.lookup(PDFName.of('OutputIntents'), PDFArray)
     const intent = intents.lookup(0, PDFDict)
     const hints = intent.lookup(PDFName.of('MixingHints'), PDFDict)
@@ -247,6 +285,9 @@ describe('the file of plates', () => {
     expect([...page!.images.keys()]).toEqual(['White', 'Black'])
     expect(bare.read.layers.map(({ name }) => name).toSorted()).toEqual(['Black', 'White'])
     expect(bare.plates.plates.map(({ name }) => name)).toEqual(['White', 'Black'])
+    await expect(
+      makePlates({ ...work, options: { ...work.options, assigned: [] }, wish: wish() }),
+    ).resolves.toMatchObject({ plates: [{ name: 'Dieline' }], empty: ['Cyan', 'Magenta', 'Yellow', 'Black'] })
     await expect(made({ plates: ['Gold'] })).rejects.toThrow(
       /"Gold".*Choose among White, Cyan, Magenta, Yellow, Black, Comet orange, Varnish, Dieline/,
     )
@@ -363,6 +404,28 @@ describe('pictures of plates', () => {
     ])
   })
 
+  test('the dieline is as wide on its picture as in the file, and where it is drawn', async () => {
+    const plates = await pictures({ plates: ['Dieline'] })
+    expect(plates.files).toHaveLength(1)
+    const rows = readGreyTiff(plates.files[0]!.bytes)
+    const row = rows.subarray(120 * plateSize.width, 121 * plateSize.width)
+    const perMm = plateSize.width / plateSize.widthMm
+    const around = (x: number) => {
+      const [from, to] = [Math.round((x - 0.5) * perMm), Math.round((x + 0.5) * perMm)]
+      let [sum, moment] = [0, 0]
+      for (let i = from; i < to; i++) {
+        sum += row[i]! / 255
+        moment += (row[i]! / 255) * (i + 0.5)
+      }
+      return { width: sum / perMm, at: moment / sum / perMm }
+    }
+    for (const x of [dieMm.left, dieMm.crease, dieMm.right]) {
+      expect(around(x).width).toBeCloseTo(0.2, 2)
+      // The art is stretched over a size that is said to a tenth of a millimetre; its die is not.
+      expect(Math.abs(around(x).at - x)).toBeLessThan(0.03)
+    }
+  })
+
   test.skipIf(!hasTool('convert', '-version'))('ImageMagick: tints and true size', async () => {
     const plates = await pictures()
     for (const { name, bytes, plate } of plates.files) {
@@ -412,7 +475,7 @@ describe('pictures of plates', () => {
   )
 })
 
-/** Runs a calculator function of PDF: the operators of ISO 32000-2, table 42, that are used here. */
+/** Runs a calculator function of PDF: those operators of ISO 32000-2, 7.10.5, that are used here. */
 function calculated(program: string, inputs: readonly number[]): readonly number[] {
   const stack = [...inputs]
   const pop = () => stack.pop()!
@@ -450,6 +513,29 @@ function calculated(program: string, inputs: readonly number[]): readonly number
   expect(stack).toHaveLength(4)
   expect(stack.every(Number.isFinite)).toBe(true)
   return stack
+}
+
+/** Samples of a grey TIFF as this project writes them: strips of differences. */
+function readGreyTiff(bytes: Uint8Array): Uint8Array {
+  const view = new DataView(bytes.buffer, bytes.byteOffset)
+  const at = view.getUint32(4, true)
+  const entries = new Map<number, readonly number[]>()
+  for (let i = 0; i < view.getUint16(at, true); i++) {
+    const place = at + 2 + 12 * i
+    const [type, count] = [view.getUint16(place + 2, true), view.getUint32(place + 4, true)]
+    if (type !== 4) continue
+    const from = count === 1 ? place + 8 : view.getUint32(place + 8, true)
+    entries.set(
+      view.getUint16(place, true),
+      Array.from({ length: count }, (_, k) => view.getUint32(from + 4 * k, true)),
+    )
+  }
+  const width = entries.get(256)![0]!
+  const out = Buffer.concat(
+    entries.get(273)!.map((from, i) => inflateSync(bytes.subarray(from, from + entries.get(279)![i]!))),
+  )
+  for (let i = 0; i < out.length; i++) if (i % width > 0) out[i] = (out[i]! + out[i - 1]!) & 255
+  return out
 }
 
 function readPpm(bytes: Uint8Array): {

@@ -4,10 +4,11 @@ import { readArt } from '../../../core/art/read.ts'
 import type { Finding } from '../../../core/base/finding.ts'
 import { memorySource } from '../../../core/base/source.ts'
 import { cartonBlank } from '../../../core/carton/carton.ts'
+import type { SeparateOptions } from '../../../core/export/ink-plate.ts'
 import { PackedPlane } from '../../../core/export/packed-plane.ts'
 import { plateNames } from '../../../core/export/plate-names.ts'
 import { plateSheet } from '../../../core/export/plate-sheet.ts'
-import { type Separated, type SeparateOptions, separate } from '../../../core/export/plates.ts'
+import { type Separated, separate } from '../../../core/export/plates.ts'
 import type { Job } from '../../../core/job/job.ts'
 import { newJob } from '../../../core/job/new.ts'
 import { opacityOf, scatterOf } from '../../../core/optics/white.ts'
@@ -96,6 +97,31 @@ describe('plates of the art', () => {
     // What the press makes of tones is not in a plate.
     expect(first!.plane.rows(170, 171)).toEqual(plate('White').plane.rows(170, 171))
     expect(plate('Comet orange').alternate).toEqual({ space: 'Lab', values: [65, 50, 70] })
+  })
+
+  test('a spot ink that was measured has the colour of its spectrum', async () => {
+    // A surface that throws back half of every wavelength is a grey of Y = 0.5: L* = 116 · 0.5^(1/3) − 16 = 76.07.
+    const target = { kind: 'channel', id: file.art.channels[1]!.id } as const
+    const spectrum = { startNm: 380, stepNm: 10, values: Array.from({ length: 41 }, () => 0.5) }
+    const { plates } = await separate(file, { ...options, spots: [{ target, lab: null, spectrum }] })
+    const spot = plates.find(({ name }) => name === 'Comet orange')!
+    expect(spot.alternate.space).toBe('Lab')
+    expect([...spot.alternate.values]).toEqual([76.07, 0, 0].map(value => expect.closeTo(value, 2)))
+  })
+
+  test('two varnishes are two plates, and more than four whites are as many', async () => {
+    const again = (role: 'varnish' | 'white') =>
+      options.assigned.map(one => (one.target.kind === 'layer' ? { ...one, role } : one))
+    const varnished = await separate(file, { ...options, assigned: again('varnish') })
+    expect(varnished.plates.filter(({ kind }) => kind === 'varnish').map(({ name }) => name)).toEqual([
+      'Holo comet',
+      'Overprint',
+      'Varnish',
+    ])
+    const white = await separate(file, { ...options, assigned: again('white') })
+    expect(white.plates.filter(({ kind }) => kind === 'white')).toHaveLength(4)
+    expect(white.empty).toEqual(['Cyan', 'Magenta', 'Yellow', 'Black'])
+    expect(white.findings.map(({ code }) => code)).toContain('white-opacity-assumed')
   })
 
   test('RGB is separated, and that is said', async () => {
