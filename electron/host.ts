@@ -326,6 +326,7 @@ export function createHost(shell: Shell): HostSide {
       jobPath: id => placeOf(book.get(id)),
       notesPath: id => book.get(id).path,
       filesOf: (artFileId, job) => filesOf(artFileId, job),
+      layersOf: ({ artPath, job }) => light.run('layers', { path: artPath, job }),
       run: (taskId, work) => tasks.run(taskId, work),
       pair,
     }),

@@ -2,6 +2,7 @@ import { basename } from 'node:path'
 import type { Task } from '../core/base/task.ts'
 import type { Handlers, SignoffState } from '../core/host/contract.ts'
 import { versionChanges } from '../core/proof/changes.ts'
+import { rolesTouched, type SignedLayer } from '../core/proof/layers.ts'
 import { checkNoteList } from '../core/proof/read-notes.ts'
 import { roundOf } from '../core/proof/round.ts'
 import { signedVersion, standing } from '../core/proof/standing.ts'
@@ -20,6 +21,8 @@ interface Books {
   notesPath(notesFileId: string): string
   /** A job of the page with its files where they were found. */
   filesOf(artFileId: string, job: unknown): JobFiles
+  /** Parts of the art of a job. */
+  layersOf(files: JobFiles): Promise<readonly SignedLayer[]>
   /** Long work that the page may ask after and stop. */
   run<T>(taskId: string, work: (task: Task) => Promise<T>): Promise<T>
   readonly pair: ComparePair
@@ -33,13 +36,18 @@ export function signHandlers(books: Books): Pick<Handlers, Names> {
   const stateOf = async (jobPath: string, files: JobFiles): Promise<SignoffState | null> => {
     const path = signoffPath(jobPath)
     const name = basename(path)
-    const found = await readRecord(path)
-    if (found === null) return null
-    const { record, broken } = found
+    const read = await readRecord(path)
+    if (read === null) return null
+    const { record, broken } = read
     const head = { name, record, broken, round: roundOf(record) }
     if (broken.length > 0) return { ...head, standing: null }
     const now = await versionNow(files, basename(jobPath), new Date().toISOString())
-    return { ...head, standing: standing(signedVersion(record, name), now) }
+    const signed = signedVersion(record, name)
+    const found = standing(signed, now)
+    const artChanged = found.kind === 'superseded' && found.changes.some(one => one.what === 'art')
+    if (!artChanged || record.layers.length === 0) return { ...head, standing: found }
+    const layers = rolesTouched(record.layers, await books.layersOf(files))
+    return { ...head, standing: standing(signed, now, layers) }
   }
 
   return {
@@ -74,7 +82,7 @@ export function signHandlers(books: Books): Pick<Handlers, Names> {
       const jobPath = books.jobPath(jobFileId)
       const files = books.filesOf(artFileId, job)
       const at = new Date().toISOString()
-      const signing = await signingOf(jobPath, files, at)
+      const signing = await signingOf(jobPath, files, at, () => books.layersOf(files))
       await addToRecord(signoffPath(jobPath), signing, wish, at, await notesSeen(jobPath))
       const state = await stateOf(jobPath, files)
       if (state === null) throw new Error('a record was lost')

@@ -17,15 +17,16 @@ export async function signingOf(
   jobPath: string,
   files: JobFiles,
   madeAt: string,
+  layers: Signing['layers'],
   task?: Task,
 ): Promise<Signing> {
   const now = await versionNow(files, basename(jobPath), madeAt, task)
   const listed = (await listVersions(jobPath)).findLast(one => standing(one.version, now).kind === 'stands')
-  if (listed === undefined) return { version: now, proof: null }
+  if (listed === undefined) return { version: now, proof: null, layers }
   for (const file of [...listed.files].reverse())
     if (/\.html$/i.test(file.name) && (await isStill(join(dirname(jobPath), ...file.name.split('/')), file)))
-      return { version: listed.version, proof: file }
-  return { version: now, proof: null }
+      return { version: listed.version, proof: file, layers }
+  return { version: now, proof: null, layers }
 }
 
 export async function isStill(path: string, file: SignedFile): Promise<boolean> {

@@ -1,6 +1,7 @@
 import { basename, dirname, join } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { sha256Hex } from '../core/base/sha256.ts'
+import type { SignedLayer } from '../core/proof/layers.ts'
 import { besideJob } from '../core/proof/names.ts'
 import { noteState } from '../core/proof/notes.ts'
 import { parseNotes } from '../core/proof/read-notes.ts'
@@ -43,6 +44,8 @@ export interface Signing {
   readonly version: ProofVersion
   /** Null where the job itself was looked at. */
   readonly proof: SignedFile | null
+  /** Parts of the art, read when a record is begun; none where it cannot be read. */
+  readonly layers: () => Promise<readonly SignedLayer[]>
 }
 
 /**
@@ -73,6 +76,7 @@ export async function addToRecord(
           signing.version,
           signing.proof,
           before && { name: earlierName(name, before), seal: before.seal },
+          await signing.layers(),
         )
     for (const made of entriesFor(record, wish, at, notes)) {
       const entry = checkEntry(made, name)

@@ -3,11 +3,14 @@ import { BadInput } from '../core/base/finding.ts'
 import { checkCancelled, type Task } from '../core/base/task.ts'
 import { parseJob } from '../core/job/parse.ts'
 import { jobChanges } from '../core/proof/changes.ts'
+import { changedLayers, rolesTouched, type SignedLayer } from '../core/proof/layers.ts'
 import { type Broken, brokenIn, parseRecord } from '../core/proof/read-signoff.ts'
 import { type Round, roundOf } from '../core/proof/round.ts'
 import type { SignoffRecord } from '../core/proof/signoff.ts'
 import { type SignoffStanding, signedVersion, standing } from '../core/proof/standing.ts'
 import type { ProofSource, ProofVersion } from '../core/proof/version.ts'
+import type { RoleName } from '../core/roles/role.ts'
+import { artLayers } from './art-layers.ts'
 import { hashFile } from './hash-file.ts'
 import { findBeside } from './job-art.ts'
 import { readText } from './read-text.ts'
@@ -56,17 +59,22 @@ export async function verifyRecord(
   const job = await jobNow(beside, signed)
   lines.push(job.line)
   const sources: ProofSource[] = []
+  let layers: readonly RoleName[] | null = null
   for (const source of signed.sources) {
     checkCancelled(task)
-    const { line, sha256 } = await fileNow(beside, source, source.kind, allowOutside, task)
-    lines.push(line)
+    const { line, sha256, path: place } = await fileNow(beside, source, source.kind, allowOutside, task)
+    if (source.kind === 'art' && line.state === 'changed' && record.layers.length > 0) {
+      const now = await artLayers(place, job.job ?? signed.job, task)
+      layers = rolesTouched(record.layers, now)
+      lines.push({ ...line, says: layerWords(changedLayers(record.layers, now), now.length > 0) })
+    } else lines.push(line)
     if (sha256 !== null) sources.push({ ...source, sha256 })
   }
   if (record.proof !== null)
     lines.push((await fileNow(beside, record.proof, 'proof', allowOutside, task)).line)
   if (record.supersedes !== null) lines.push(await earlierLine(path, record.supersedes))
   const now = { job: job.job ?? signed.job, sources }
-  return { record, round, lines, standing: standing(signed, now) }
+  return { record, round, lines, standing: standing(signed, now, layers) }
 }
 
 /** Whether everything is as it was signed. An earlier record that was moved away takes nothing from this one. */
@@ -102,18 +110,33 @@ async function fileNow(
   what: Verified['what'],
   allowOutside: boolean,
   task?: Task,
-): Promise<{ readonly line: Verified; readonly sha256: string | null }> {
+): Promise<{ readonly line: Verified; readonly sha256: string | null; readonly path: string | null }> {
   const line = (state: Verified['state'], says = ''): Verified => ({ what, name, state, says })
   const place = await findBeside(jobPath, name, allowOutside)
-  if (place.state === 'missing') return { line: line('missing', 'is not there'), sha256: null }
+  if (place.state === 'missing') return { line: line('missing', 'is not there'), sha256: null, path: null }
   if (place.state === 'outside')
-    return { line: line('outside', 'lies outside the job’s folder and was not read'), sha256: null }
+    return {
+      line: line('outside', 'lies outside the job’s folder and was not read'),
+      sha256: null,
+      path: null,
+    }
   const now = await hashFile(place.path, task)
-  if (now === sha256) return { line: line('same'), sha256 }
+  if (now === sha256) return { line: line('same'), sha256, path: place.path }
   return {
     line: line('changed', `is another file than the one of ${bytes} bytes that was signed`),
     sha256: now,
+    path: place.path,
   }
+}
+
+/** Parts of the art that are not as they were, each once. */
+function layerWords(changed: readonly SignedLayer[], readable: boolean): string {
+  if (!readable) return 'is another file than the one that was signed, and cannot be read as art'
+  if (changed.length === 0) return 'is another file, in which no layer changed'
+  const names = changed.map(({ kind, name, role }) =>
+    kind === 'document' ? 'size, colours, paths or profile' : `"${name}"${role === null ? '' : ` (${role})`}`,
+  )
+  return `changed in ${[...new Set(names)].join(', ')}`
 }
 
 async function earlierLine(

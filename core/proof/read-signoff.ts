@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { fields, list, oneOf, range, sha256, text, tooMany, wants } from '../job/schema/value.ts'
+import { roleNames } from '../roles/role.ts'
 import {
   checkFields,
   checkFormat,
@@ -108,6 +109,18 @@ const record = fields({
   /** Its hashes are looked at by `brokenIn`; `signedVersion` reads it. */
   of: v.looseObject({ id: sha256, jobName: text('the name of a job') }, wants('a version')),
   proof: v.nullable(signedFile),
+  layers: v.pipe(
+    list(
+      fields({
+        kind: oneOf(['document', 'layer', 'channel']),
+        id: v.string(wants('an id')),
+        name: v.string(wants('a name')),
+        role: v.nullable(oneOf(roleNames)),
+        sha256,
+      }),
+    ),
+    v.maxLength(100_000, 'expected at most 100 000 layers'),
+  ),
   supersedes: v.nullable(fields({ name: shortText('the name of a file', signoffLimits.text), seal: sha256 })),
   statement: words('a statement'),
   entries: v.pipe(

@@ -1,5 +1,6 @@
 import { canonicalJson } from '../base/canonical-json.ts'
 import { sha256Hex } from '../base/sha256.ts'
+import type { SignedLayer } from './layers.ts'
 import type { ProofVersion } from './version.ts'
 
 export const signoffFormat = 'rakelight-signoff'
@@ -34,6 +35,8 @@ export interface SignoffRecord {
   readonly of: SignedVersion
   /** The proof that was looked at; null where it was the job itself. */
   readonly proof: SignedFile | null
+  /** Parts of the art, so that a later edit is told by what it touched; none where they were not read. */
+  readonly layers: readonly SignedLayer[]
   /** The record that this one takes the place of; null for the first. */
   readonly supersedes: { readonly name: string; readonly seal: string } | null
   /** What the names in it are worth. */
@@ -144,12 +147,14 @@ export function newRecord(
   of: ProofVersion,
   proof: SignedFile | null,
   supersedes: SignoffRecord['supersedes'] = null,
+  layers: readonly SignedLayer[] = [],
 ): SignoffRecord {
   return sealed({
     format: signoffFormat,
     version: signoffVersion,
     of,
     proof,
+    layers,
     supersedes,
     statement: signoffStatement,
     entries: [],
@@ -170,8 +175,8 @@ export function lastHash(record: Omit<SignoffRecord, 'seal'>): string {
 
 /** Hash of all that stands above the entries. */
 export function headHash(record: Omit<SignoffRecord, 'seal'>): string {
-  const { format, version, of, proof, supersedes, statement } = record
-  return hashOf({ format, version, of, proof, supersedes, statement })
+  const { format, version, of, proof, layers, supersedes, statement } = record
+  return hashOf({ format, version, of, proof, layers, supersedes, statement })
 }
 
 export const hashOf = (value: unknown): string => sha256Hex(canonicalJson(value))

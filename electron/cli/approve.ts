@@ -1,4 +1,6 @@
 import { basename, dirname, join } from 'node:path'
+import type { Task } from '../../core/base/task.ts'
+import type { SignedLayer } from '../../core/proof/layers.ts'
 import { roundOf, type SignWish } from '../../core/proof/round.ts'
 import {
   type DisplayState,
@@ -10,7 +12,10 @@ import {
   type Viewing,
   viewingConditions,
 } from '../../core/proof/signoff.ts'
-import { shortId } from '../../core/proof/version.ts'
+import { type ProofVersion, shortId } from '../../core/proof/version.ts'
+import { artLayers } from '../art-layers.ts'
+import { hashFile } from '../hash-file.ts'
+import { findBeside } from '../job-art.ts'
 import { isProofName, openProof } from '../open-proof.ts'
 import { signedFile, signingOf } from '../signing.ts'
 import { addToRecord, notesSeen, type Signing, signoffPath } from '../signoff-book.ts'
@@ -83,12 +88,26 @@ async function signingAt(
   if (isProofName(path)) {
     const { version } = await openProof(path)
     const jobPath = join(dirname(path), basename(version.jobName))
-    return { signing: { version, proof: await signedFile(path, basename(path), task) }, jobPath }
+    const proof = await signedFile(path, basename(path), task)
+    return { signing: { version, proof, layers: () => layersBeside(jobPath, version, task) }, jobPath }
   }
   const opened = await jobAtWork(args, path, output, task)
-  const signing = await signingOf(path, opened, at, task)
+  const signing = await signingOf(path, opened, at, () => artLayers(opened.artPath, opened.job, task), task)
   output.progress(null)
   return { signing, jobPath: path }
+}
+
+/** Parts of the art that a proof was made from, where that still lies beside it. */
+async function layersBeside(
+  jobPath: string,
+  { job, sources }: ProofVersion,
+  task: Task,
+): Promise<readonly SignedLayer[]> {
+  const art = sources.find(one => one.kind === 'art')
+  if (art === undefined) return []
+  const place = await findBeside(jobPath, art.name, false)
+  if (place.state !== 'found' || (await hashFile(place.path, task)) !== art.sha256) return []
+  return artLayers(place.path, job, task)
 }
 
 function wishOf(args: Args): SignWish {

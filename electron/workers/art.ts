@@ -1,7 +1,9 @@
 import { partOf } from '../../core/base/task.ts'
 import type { BuiltMap, Picture } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
+import type { SignedLayer } from '../../core/proof/layers.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
+import { artLayers } from '../art-layers.ts'
 import { ArtShelf, importArt, type JobWork, previewForJob, type ReadArt, rolesForJob } from '../art-work.ts'
 import type { PlacedAsset } from '../asset-places.ts'
 import { type ReadAsset, readAsset } from '../asset-views.ts'
@@ -12,6 +14,8 @@ import { serveWork } from '../worker-side.ts'
 export type ArtCrafts = {
   import: { input: { path: string }; value: ReadArt }
   /** A null path stands for a panel without art. */
+  /** Parts of the art with their hashes. */
+  layers: { input: { path: string | null; job: Job }; value: readonly SignedLayer[] }
   roles: { input: { path: string | null; job: Job }; value: readonly Assigned[] }
   /** `from`: the map that the page holds already; `soon`: a first look may come instead. */
   map: {
@@ -37,6 +41,9 @@ serveWork<ArtCrafts>({
   async import({ path }, task) {
     const file = await shelf.open(path, partOf(task, 0, 0.1))
     return { value: await importArt(file, path, partOf(task, 0.1, 1)) }
+  },
+  async layers({ path, job }, task) {
+    return { value: await artLayers(path, job, task) }
   },
   async roles({ path, job }, task) {
     return { value: await rolesForJob(await shelf.forJob(path, job, task), job, task) }

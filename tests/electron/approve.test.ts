@@ -11,7 +11,7 @@ import { openJob } from '../../electron/open-job.ts'
 import { signedFile } from '../../electron/signing.ts'
 import { addVersion } from '../../electron/version-book.ts'
 import { versionNow } from '../../electron/version-sources.ts'
-import { lensArt } from '../support/lens-art.ts'
+import { type LensPlates, lensArt } from '../support/lens-art.ts'
 import { launchCli, type Ran, runCli } from '../support/run-cli.ts'
 
 /** What the command line makes of versions and sign-off, on real files. No outside source: our own formats. */
@@ -54,6 +54,10 @@ async function proofWritten() {
 const approved = (...more: string[]): Promise<Ran> =>
   runCli('approve', jobFile(), '--as', 'Client', '--role', 'must approve', '--decision', 'OK', ...more)
 
+/** The art with plates elsewhere, px. */
+const drawnAnew = (moved: Partial<LensPlates>) =>
+  writeFileSync(place('art/lens.psd'), lensArt('Ink', { holography: 0, ink: 0, white: 0, ...moved }))
+
 const json = (ran: Ran) => JSON.parse(ran.out)
 
 describe('approve and verify', () => {
@@ -94,7 +98,13 @@ describe('approve and verify', () => {
   })
 
   test.each([
-    ['art', () => appendFileSync(place('art/lens.psd'), 'x'), 'new master and new plates'],
+    ['art', () => writeFileSync(place('art/lens.psd'), 'no art any more'), 'new master and new plates'],
+    ['art', () => drawnAnew({ ink: 1 }), 'new plates'],
+    ['art', () => drawnAnew({ white: 1 }), 'new plates'],
+    ['art', () => drawnAnew({ holography: 1 }), 'new master'],
+    ['art', () => drawnAnew({ holography: 1, white: 2 }), 'new master and new plates'],
+    // Behind the end of what it says.
+    ['art', () => appendFileSync(place('art/lens.psd'), 'x'), 'nothing'],
     ['profile', () => writeFileSync(place('press.icc'), 'b profile'), 'new plates'],
     ['asset', () => writeFileSync(place('rings.png'), 'hEights'), 'new master'],
     ['job', () => save({ brief: 'Other' }), 'nothing'],

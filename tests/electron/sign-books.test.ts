@@ -126,11 +126,12 @@ const ok = (by: string): SignWish => ({
   },
 })
 const at = '2026-03-04T00:00:00Z'
+const layers = async () => []
 
 test('a record grows by entries, and an edit begins a new one that names the one before', async () => {
   const path = join(folder, 'comet.signoff.json')
-  await addToRecord(path, { version: first, proof: null }, ok('Client'), at, null)
-  const two = await addToRecord(path, { version: second, proof: null }, ok('Printer'), at, null)
+  await addToRecord(path, { version: first, proof: null, layers }, ok('Client'), at, null)
+  const two = await addToRecord(path, { version: second, proof: null, layers }, ok('Printer'), at, null)
   expect(two.of.id).toBe(first.id)
   expect(two.entries.map(one => `${one.kind} ${one.by}`)).toEqual([
     'people Client',
@@ -139,7 +140,7 @@ test('a record grows by entries, and an edit begins a new one that names the one
     'decision Printer',
   ])
   const edited = version('2026-03-05T00:00:00Z', { ...plainJob, brief: 'A brighter comet' })
-  const three = await addToRecord(path, { version: edited, proof: null }, ok('Client'), at, null)
+  const three = await addToRecord(path, { version: edited, proof: null, layers }, ok('Client'), at, null)
   expect(three.entries).toHaveLength(2)
   const earlier = `comet.${two.seal.slice(0, 8)}.signoff.json`
   expect(three.supersedes).toEqual({ name: earlier, seal: two.seal })
@@ -149,20 +150,20 @@ test('a record grows by entries, and an edit begins a new one that names the one
 
 test('another proof of the same job is signed in a record of its own', async () => {
   const path = join(folder, 'comet.signoff.json')
-  const one = { version: first, proof: file('comet.proof.html') }
+  const one = { version: first, proof: file('comet.proof.html'), layers }
   await addToRecord(path, one, ok('Client'), at, null)
   expect((await addToRecord(path, one, ok('Printer'), at, null)).supersedes).toBeNull()
-  const other = { version: second, proof: { ...file('comet.proof.html'), sha256: 'cd'.repeat(32) } }
+  const other = { version: second, proof: { ...file('comet.proof.html'), sha256: 'cd'.repeat(32) }, layers }
   expect((await addToRecord(path, other, ok('Client'), at, null)).supersedes).not.toBeNull()
 })
 
 test('nothing is added to a record that was changed', async () => {
   const path = join(folder, 'comet.signoff.json')
-  await addToRecord(path, { version: first, proof: null }, ok('Client'), at, null)
+  await addToRecord(path, { version: first, proof: null, layers }, ok('Client'), at, null)
   const text = readFileSync(path, 'utf8').replace('"Approved"', '"Rejected"')
   writeFileSync(path, text)
-  await expect(addToRecord(path, { version: first, proof: null }, ok('Printer'), at, null)).rejects.toThrow(
-    'entry 2, Client: is not what its hash says: the record was changed',
-  )
+  await expect(
+    addToRecord(path, { version: first, proof: null, layers }, ok('Printer'), at, null),
+  ).rejects.toThrow('entry 2, Client: is not what its hash says: the record was changed')
   expect(readFileSync(path, 'utf8')).toBe(text)
 })

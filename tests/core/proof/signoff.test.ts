@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { BadInput } from '../../../core/base/finding.ts'
+import type { SignedLayer } from '../../../core/proof/layers.ts'
 import { brokenIn, checkEntry, parseRecord } from '../../../core/proof/read-signoff.ts'
 import { checkNext, roundOf } from '../../../core/proof/round.ts'
 import {
@@ -58,12 +59,18 @@ const said = (by: string, role: SignerRole, decision: Decision): SignedDecision 
   },
   notes: null,
 })
+const layers: readonly SignedLayer[] = [
+  { kind: 'layer', id: '3', name: 'Comet', role: 'holography', sha256: '01'.repeat(32) },
+]
 const proof = { name: 'comet.proof.html', sha256: 'cd'.repeat(32), bytes: 900_000 }
 const record = [
   asked,
   said('Client', 'Obligated', 'Approved'),
   said('Sales', 'Informative', 'Rejected'),
-].reduce<SignoffRecord>(withEntry, newRecord(of, proof))
+].reduce<SignoffRecord>(
+  withEntry,
+  newRecord(of, proof, { name: 'old.signoff.json', seal: 'ef'.repeat(32) }, layers),
+)
 
 // The published schema of XJDF: ApprovalState and ApprovalRole.
 test('decisions and roles are those of the open job ticket, and no others', () => {
