@@ -5,10 +5,12 @@ import type { Job } from '../core/job/job.ts'
 import { sceneWith } from '../core/job/scene.ts'
 import { checkStanding } from '../core/job/standing.ts'
 import { type JobChange, versionChanges } from '../core/proof/changes.ts'
+import { rolesTouched } from '../core/proof/layers.ts'
 import { sceneWhite } from '../core/reference/baking.ts'
 import { displayPicture } from '../core/reference/display-picture.ts'
 import type { PictureSize } from '../core/reference/render.ts'
 import type { Scene } from '../core/reference/scene.ts'
+import type { RoleName } from '../core/roles/role.ts'
 import type { Side } from './compare-side.ts'
 import { workerFile } from './places.ts'
 import { WorkerPool } from './worker-pool.ts'
@@ -94,8 +96,19 @@ export class ComparePair {
       b: Uint8Array.from(displayPicture(lightB, scenes[1], 8)),
       difference: rgb,
       numbers,
-      changes: versionChanges(a, b),
+      changes: versionChanges(a, b, await this.#layersTouched(a, b, task)),
     }
+  }
+
+  /** Roles of the layers in which the art of both differs; null where it is the same, or a proof that has none. */
+  async #layersTouched(a: Side, b: Side, task?: Task): Promise<readonly RoleName[] | null> {
+    const hash = ({ sources }: Side) => sources.find(one => one.kind === 'art')?.sha256
+    if (a.from.kind !== 'job' || b.from.kind !== 'job' || hash(a) === hash(b)) return null
+    const [before, after] = await Promise.all([
+      this.#pool(0).run('layers', { artPath: a.from.artPath, job: a.job }, partOf(task, 0.95, 1)),
+      this.#pool(1).run('layers', { artPath: b.from.artPath, job: b.job }, partOf(task, 0.95, 1)),
+    ])
+    return rolesTouched(before, after)
   }
 
   #pool(which: 0 | 1): WorkerPool<CompareCrafts> {

@@ -56,7 +56,14 @@ export function sourceChanges(
     const then = before.find(one => sameFile(one, file))
     const now = after.find(one => sameFile(one, file))
     if (then !== undefined && now !== undefined && then.sha256 === now.sha256) return []
-    const how = then === undefined ? 'is new' : now === undefined ? 'is gone' : 'has changed'
+    const how =
+      then === undefined
+        ? 'is new'
+        : now === undefined
+          ? 'is gone'
+          : now.name === then.name
+            ? 'has changed'
+            : `is now "${now.name}"`
     const lines =
       file.kind === 'art' && layers !== null ? layers.map(role => roleCosts[role]) : [sourceCosts[file.kind]]
     const dearest = lines.find(line => line.cost.master || line.cost.plates) ?? lines[0]
@@ -82,7 +89,9 @@ export function versionChanges(
   return [...jobChanges(before.job, after.job).filter(one => one.what !== 'art' || !artTold), ...files]
 }
 
-const sameFile = (a: ProofSource, b: ProofSource) => a.kind === b.kind && a.name === b.name
+/** A job has one art and one profile, whatever they are called. */
+const sameFile = (a: ProofSource, b: ProofSource) =>
+  a.kind === b.kind && (a.kind === 'art' || a.kind === 'profile' || a.name === b.name)
 
 const lineOf = (field: keyof Job, path: string): CostLine =>
   partCosts.find(part => path === part.path || path.startsWith(`${part.path}.`))?.line ?? fieldCosts[field]

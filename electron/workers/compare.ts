@@ -9,10 +9,12 @@ import {
 import type { Job } from '../../core/job/job.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { pyramid } from '../../core/material/mip.ts'
+import type { SignedLayer } from '../../core/proof/layers.ts'
 import { bakingsOf } from '../../core/reference/baking.ts'
 import type { PictureSize } from '../../core/reference/render.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { wholeLight } from '../../core/reference/whole-light.ts'
+import { artLayers } from '../art-layers.ts'
 import type { PlacedAsset, PlacedFile } from '../asset-places.ts'
 import { KeptTables } from '../kept-tables.ts'
 import { buildFromJob } from '../open-job.ts'
@@ -40,6 +42,11 @@ export type CompareCrafts = {
       readonly size: PictureSize
     }
     value: Float32Array<ArrayBuffer>
+  }
+  /** Parts of the art of a job. */
+  layers: {
+    input: { readonly artPath: string | null; readonly job: Job }
+    value: readonly SignedLayer[]
   }
   difference: {
     input: { readonly a: Float32Array; readonly b: Float32Array; readonly white: XYZ }
@@ -74,6 +81,9 @@ serveWork<CompareCrafts>({
     const sets = bakingsOf(scene, levels[0]!).map(baking => tables.of(baking))
     const value = Float32Array.from(wholeLight(scene, levels, sets, size, partOf(task, mapPart, 1)))
     return { value, transfer: [value.buffer] }
+  },
+  async layers({ artPath, job }, task) {
+    return { value: await artLayers(artPath, job, task) }
   },
   async difference({ a, b, white }) {
     const difference = lightDifference(a, b, white)

@@ -115,6 +115,11 @@ test('files are told by what became of them', () => {
   expect(sourceChanges([art], [{ ...art, sha256: 'cd'.repeat(32) }])[0]?.words).toBe(
     'art "comet.psd" has changed',
   )
+  const renamed = { ...art, name: 'comet 2.psd' }
+  expect(sourceChanges([art], [{ ...renamed, sha256: 'cd'.repeat(32) }])[0]?.words).toBe(
+    'art "comet.psd" is now "comet 2.psd"',
+  )
+  expect(sourceChanges([art], [renamed])).toEqual([])
   // The job's own word of its art says the same once more.
   const job = { ...plainJob, art: { path: 'comet.psd', sha256: 'cd'.repeat(32) } }
   const before = { ...plainJob, art: { path: 'comet.psd', sha256: 'ab'.repeat(32) } }
