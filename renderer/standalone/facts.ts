@@ -10,6 +10,10 @@ export const nameOf = (jobName: string): string => jobName.replace(/(\.job)?\.js
 
 const sourceWords = { art: 'Art', profile: 'Profile', asset: 'Picture or model', carton: 'Carton' } as const
 
+/** What a picture on a screen binds nobody to. */
+export const cautionBox = ({ caution }: Pick<ProofManifest, 'caution'>): HTMLElement =>
+  el('div', { class: 'caution' }, ...caution.map(one => el('p', {}, one)))
+
 /** What is shown, from what it was made, and how fine. */
 export function aboutPart({ of, detail }: ProofManifest): HTMLElement {
   return section(

@@ -49,7 +49,8 @@ export function holdBy(box: HTMLElement, hand: Hand): void {
   }
 
   box.addEventListener('pointerdown', event => {
-    if (event.button !== 0) return
+    // A pin over the picture is pressed for itself.
+    if (event.button !== 0 || (event.target instanceof Element && event.target.closest('button'))) return
     box.setPointerCapture(event.pointerId)
     fingers.set(event.pointerId, [event.clientX, event.clientY])
     const [a, b] = [...fingers.values()]

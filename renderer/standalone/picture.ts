@@ -33,11 +33,14 @@ export class Picture {
   readonly box = el('div', { class: 'picture' })
   readonly shows = new Store<Shows>('still')
   readonly #given: Given
+  /** How the still picture is held. */
+  readonly #first: Seen
   #levels: readonly MaterialMap[] | null = null
   #live: Live | null = null
 
   constructor(given: Given) {
     this.#given = given
+    this.#first = given.seen.get()
     const { still, strip, seen } = given
     this.box.append(still, ...strip)
     seen.follow((now, before) => {
@@ -73,7 +76,8 @@ export class Picture {
   scene(): Scene {
     const { seen, sceneOf, proof } = this.#given
     const now = seen.get()
-    if (this.shows.get() === 'live') return sceneOf(now)
+    const shows = this.shows.get()
+    if (shows !== 'strip') return sceneOf(shows === 'live' ? now : this.#first)
     const held = proof.strip.held[nearestHeld(proof.strip, now.pose)]
     return sceneOf(held === undefined ? now : { ...now, lamp: held.lamp, pose: held.pose, run: null })
   }
@@ -95,21 +99,20 @@ export class Picture {
     if (this.#levels === null) return false
     const canvas = el('canvas', { 'aria-hidden': 'true' })
     this.box.append(canvas)
+    let gone = false
+    const onLost = (lost: boolean): void => {
+      gone = lost
+      this.shows.set(lost ? 'strip' : 'live')
+      this.onLost?.(lost)
+    }
+    const onDrawn = (fine: boolean): void => {
+      if (gone) return
+      canvas.dataset.fine = String(fine)
+      this.shows.set('live')
+      this.onDrawn?.(canvas)
+    }
     try {
-      this.#live = new Live(
-        canvas,
-        this.#levels,
-        this.#given.tablesFor,
-        lost => {
-          this.shows.set(lost ? 'strip' : 'live')
-          this.onLost?.(lost)
-        },
-        fine => {
-          canvas.dataset.fine = String(fine)
-          this.shows.set('live')
-          this.onDrawn?.(canvas)
-        },
-      )
+      this.#live = new Live(canvas, this.#levels, this.#given.tablesFor, onLost, onDrawn)
     } catch {
       canvas.remove()
       return false

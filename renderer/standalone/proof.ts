@@ -8,7 +8,7 @@ import type { PanelPose, Scene } from '../../core/reference/scene.ts'
 import { tiltFromStraightOn } from '../stage/angles.ts'
 import { foldGroup, lightGroup, putStraight, viewButtons } from './controls.ts'
 import { button, el } from './dom.ts'
-import { aboutPart, assumedPart, findingsPart, helpPart } from './facts.ts'
+import { aboutPart, assumedPart, cautionBox, findingsPart, helpPart } from './facts.ts'
 import { holdBy } from './hand.ts'
 import { Helpers, Refusal } from './helpers.ts'
 import { leavesGroup } from './leaves.ts'
@@ -127,6 +127,7 @@ function lay(
     viewButtons(seen, proof, table),
     light,
     notes.box,
+    cautionBox(proof),
     helpPart(),
     findingsPart(proof),
     assumedPart(proof),
@@ -146,7 +147,7 @@ function lay(
     lost ? trouble(`The graphics card has let go of the live picture. ${drawnBefore} `, again) : trouble()
   const again = button('Draw it again', () => {
     trouble()
-    picture.again()
+    if (!picture.again()) trouble(`The graphics card gives no picture. ${drawnBefore}`)
   })
   return { picture, trouble }
 }
