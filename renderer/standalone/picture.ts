@@ -96,7 +96,7 @@ export class Picture {
   }
 
   #open(): boolean {
-    if (this.#levels === null) return false
+    if (this.#levels === null || !hasWebGl2()) return false
     const canvas = el('canvas', { 'aria-hidden': 'true' })
     this.box.append(canvas)
     let gone = false
@@ -154,4 +154,11 @@ export class Picture {
       look: lookAt(this.scene(), panel, { scale: 1, x: 0, y: 0 }, width, height),
     }
   }
+}
+
+/** Asked beforehand, because the stage's own library says on the console what it lacks. */
+function hasWebGl2(): boolean {
+  const asked = document.createElement('canvas').getContext('webgl2')
+  asked?.getExtension('WEBGL_lose_context')?.loseContext()
+  return asked !== null
 }
