@@ -1,4 +1,4 @@
-import { appendFile, mkdir, stat } from 'node:fs/promises'
+import { access, appendFile, constants, mkdir, stat } from 'node:fs/promises'
 import { basename, dirname, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { atomicWrite } from './atomic-write.ts'
@@ -18,6 +18,22 @@ export async function addLine(path: string, line: string): Promise<void> {
   await appendFile(path, `${line}\n`).catch(error => {
     throw unwritable(path, error)
   })
+}
+
+/**
+ * Rejects with BadInput where a file cannot be written as things stand, so that it is said before long work and not
+ * after; what happens to the place meanwhile is said when it is written.
+ */
+export async function requireWritable(path: string): Promise<void> {
+  try {
+    const folder = dirname(resolve(path))
+    if (!(await stat(folder)).isDirectory()) throw Object.assign(new Error(folder), { code: 'ENOTDIR' })
+    await access(folder, constants.W_OK)
+    const there = await stat(path).catch(() => null)
+    if (there?.isDirectory()) throw Object.assign(new Error(path), { code: 'EISDIR' })
+  } catch (error) {
+    throw unwritable(path, error)
+  }
 }
 
 /** Makes a folder and those it lies in; one that is there is fine. Rejects with BadInput when it cannot. */

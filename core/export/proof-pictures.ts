@@ -27,7 +27,7 @@ export interface PicturePlan {
 
 export const usualPictures: PicturePlan = {
   stillWidth: 800,
-  stripWidth: 288,
+  stripWidth: 240,
   tilts: [-24, -16, -8, 0, 8, 16, 24],
 }
 

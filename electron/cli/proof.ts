@@ -10,7 +10,7 @@ import { readNotes } from '../note-book.ts'
 import { addVersion } from '../version-book.ts'
 import { versionNow } from '../version-sources.ts'
 import { viewerScripts } from '../viewer-scripts.ts'
-import { writeFileSafely } from '../write-file.ts'
+import { requireWritable, writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import { inCheckWorker } from './check-worker.ts'
@@ -46,6 +46,7 @@ export const proof: Command = {
     const wish = { budget: budgetOf(args), checked: !args.has('unchecked') }
     const madeAt = timeOf(args)
     refuseOver(jobPath, target)
+    await requireWritable(target)
     const task = progressTask(output, `Proof of ${name}`)
     const opened = await jobAtWork(args, jobPath, output, task)
     refuseOver(opened.artPath, target)

@@ -19,7 +19,7 @@ const all = readdirSync(here)
 const wanted = argv.slice(2)
 for (const name of wanted) if (!all.includes(name)) stop(`no bench "${name}"; there are ${all.join(', ')}`)
 
-for (const part of ['workers', 'renderer']) await build(part)
+for (const part of ['workers', 'renderer', 'viewer', 'loader']) await build(part)
 await buildBenches(wanted.length > 0 ? wanted : all)
 mkdirSync(results, { recursive: true })
 let failed = false

@@ -1,0 +1,182 @@
+import { spawnSync } from 'node:child_process'
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { sha256Hex } from '../../core/base/sha256.ts'
+import { dispatch } from '../../core/host/contract.ts'
+import type { MadeProof } from '../../core/host/proofs.ts'
+import { openPage } from '../../core/proof/open-page.ts'
+import { createHost } from '../../electron/host.ts'
+import { buildFromJob, openJob } from '../../electron/open-job.ts'
+import { build } from '../../scripts/build.mjs'
+import { lensArt } from '../support/lens-art.ts'
+import { runCli } from '../support/run-cli.ts'
+
+let folder: string
+const here = process.cwd()
+const at = '2026-03-04T09:30:00Z'
+const proof = (...args: string[]) => runCli('proof', ...args)
+const read = (name: string) => readFileSync(name, 'utf8')
+
+beforeAll(async () => {
+  for (const part of ['workers', 'viewer', 'loader', 'cli']) await build(part)
+  folder = mkdtempSync(join(tmpdir(), 'rakelight-proof-'))
+  process.chdir(folder)
+  writeFileSync('lens.psd', lensArt())
+  await runCli('job', 'lens.psd', '-o', 'lens.job.json')
+}, 120_000)
+
+afterAll(() => {
+  process.chdir(here)
+  rmSync(folder, { recursive: true, force: true })
+})
+
+describe('proof', () => {
+  test('writes one file with the job’s own map, lists its version, and gives the same bytes for the same time', async () => {
+    const { code, out, err } = await proof('lens.job.json', '-o', 'lens.proof.html', '--made', at, '--json')
+    expect(code).toBe(0)
+    const page = read('lens.proof.html')
+    const told = JSON.parse(out)
+    expect(told).toMatchObject({
+      madeAt: at,
+      detail: { halvings: 0 },
+      listed: true,
+      file: { name: 'lens.proof.html', sha256: sha256Hex(page), bytes: Buffer.byteLength(page) },
+    })
+    expect(err).toMatch(
+      /^Wrote lens\.proof\.html, \d\.\d MB: version [0-9a-f]{8} of lens\.job\.json\. As fine as the job: .*Checks: \d+ error/,
+    )
+    const { manifest, map } = openPage(page, 'lens.proof.html')
+    expect(manifest.of).toMatchObject({
+      id: told.id,
+      jobName: 'lens.job.json',
+      sources: [{ kind: 'art', name: 'lens.psd' }],
+    })
+    expect(manifest.findings.counts).toEqual(told.findings)
+    const { map: whole } = await buildFromJob(await openJob('lens.job.json', false))
+    expect([...map().planes]).toEqual([...whole.planes])
+    expect(JSON.parse(read('lens.versions.json')).versions).toMatchObject([
+      { version: { id: told.id }, files: [told.file] },
+    ])
+
+    const again = await proof('lens.job.json', '-o', 'again.proof.html', '--made', at)
+    expect(again.code).toBe(0)
+    expect(read('again.proof.html') === page).toBe(true)
+  }, 120_000)
+
+  // A limit on a file's size stops the write in its middle, as a full disk does.
+  test.skipIf(process.platform === 'win32')(
+    'a write that fails in its middle leaves nothing behind',
+    () => {
+      mkdirSync('empty')
+      const launcher = fileURLToPath(new URL('../../scripts/rakelight.mjs', import.meta.url))
+      const limited = `trap '' XFSZ; ulimit -f 64; exec "$@"`
+      const { status, stderr } = spawnSync(
+        'bash',
+        [
+          '-c',
+          limited,
+          'bash',
+          process.execPath,
+          launcher,
+          'proof',
+          'lens.job.json',
+          '-o',
+          'empty/full.html',
+          '--unchecked',
+        ],
+        { encoding: 'utf8' },
+      )
+      expect([status, stderr]).toEqual([1, expect.stringContaining('full.html: writing to empty/full.html')])
+      expect(readdirSync('empty')).toEqual([])
+    },
+    60_000,
+  )
+
+  test('stopped in the middle it leaves nothing, and what was there stays', async () => {
+    writeFileSync('kept.html', 'older')
+    const stop = setTimeout(() => process.emit('SIGINT'), 700)
+    const { code, err } = await proof('lens.job.json', '-o', 'kept.html', '--unchecked')
+    clearTimeout(stop)
+    expect([code, err]).toEqual([130, expect.stringContaining('rakelight: stopped')])
+    expect(read('kept.html')).toBe('older')
+    expect(readdirSync('.').filter(name => name.includes('kept'))).toEqual(['kept.html'])
+  }, 60_000)
+
+  test.each([
+    [['none.job.json', '-o', 'x.html'], 1, 'none.job.json'],
+    [['lens.job.json', '-o', 'lens.job.json'], 1, 'is a file that the proof is made of'],
+    [['lens.job.json', '-o', 'lens.psd'], 1, 'is a file that the proof is made of'],
+    [['lens.job.json', '-o', 'nowhere/x.html'], 1, 'the folder is not there'],
+    [['lens.job.json', '-o', 'lens.psd/x.html'], 1, 'Choose another place'],
+    [['lens.job.json', '-o', '.'], 1, 'is a folder'],
+    [['lens.job.json', '-o', 'x.html', '--budget', '0.1'], 2, 'expected 0.5 to 400 megabytes, got 0.1'],
+    [['lens.job.json', '-o', 'x.html', '--made', 'today'], 2, 'expected a time in UTC'],
+    [['lens.job.json'], 2, '-o FILE is missing'],
+  ])('%j is refused', async (args, code, words) => {
+    const ran = await proof(...args)
+    expect([ran.code, ran.err]).toEqual([code, expect.stringContaining(words)])
+    expect(existsSync('x.html')).toBe(false)
+  })
+
+  // As root every folder may be written.
+  test.skipIf(process.getuid?.() === 0)(
+    'a folder that may not be written is said before any work',
+    async () => {
+      mkdirSync('locked', { mode: 0o500 })
+      const { code, err } = await proof('lens.job.json', '-o', 'locked/x.html')
+      expect([code, err]).toEqual([1, expect.stringContaining('you may not write there')])
+    },
+  )
+})
+
+test('the window’s request makes a proof of an open job, which is listed once it went out', async () => {
+  const host = createHost({
+    kind: 'desktop',
+    version: '1.2.3',
+    dialogs: null,
+    dataFolder: join(folder, 'data'),
+    startPath: join(folder, 'lens.job.json'),
+  })
+  try {
+    const ask = async <T>(name: string, input: unknown): Promise<T> => {
+      const reply = await dispatch(host.handlers, name, input)
+      if (!reply.ok) throw new Error(`${reply.code}: ${reply.message}`)
+      return reply.value as T
+    }
+    const { start } = await ask<{ start: { id: string } }>('about', {})
+    const opened = await ask<{ file: { id: string }; job: object; art: { file: { id: string } } }>(
+      'openJob',
+      { fileId: start.id },
+    )
+    const wish = {
+      fileId: opened.art.file.id,
+      jobFileId: opened.file.id,
+      jobName: 'x',
+      taskId: 't',
+      job: opened.job,
+      checked: false,
+    }
+    const made = await ask<MadeProof & { name: string }>('makeProof', wish)
+    expect(made).toMatchObject({ name: 'lens.proof.html', counts: null, detail: { halvings: 0 } })
+    const { manifest } = openPage(new TextDecoder().decode(made.bytes), made.name)
+    expect(manifest.of).toMatchObject({ id: made.id, jobName: 'lens.job.json' })
+    const listed = () =>
+      JSON.parse(read('lens.versions.json')).versions as { version: { id: string }; files: unknown }[]
+    expect(listed().some(one => one.version.id === made.id)).toBe(false)
+    const out = { jobFileId: opened.file.id, id: made.id, name: 'lens.proof.html' }
+    await ask('proofOut', out)
+    expect(listed().at(-1)).toMatchObject({
+      version: { id: made.id },
+      files: [{ name: 'lens.proof.html', sha256: sha256Hex(made.bytes), bytes: made.bytes.length }],
+    })
+    await expect(ask('proofOut', { ...out, id: '0'.repeat(64) })).rejects.toThrow('was not made here')
+    const stopped = ask('makeProof', { ...wish, taskId: 'u' })
+    await ask('cancel', { taskId: 'u' })
+    await expect(stopped).rejects.toThrow('cancelled')
+  } finally {
+    await host.close()
+  }
+}, 120_000)
