@@ -1,20 +1,20 @@
-import { basename, dirname, relative, resolve, sep } from 'node:path'
+import { basename, resolve } from 'node:path'
 import { BadInput } from '../../core/base/finding.ts'
 import { sha256Hex } from '../../core/base/sha256.ts'
 import { partOf } from '../../core/base/task.ts'
 import type { MadeProof } from '../../core/host/proofs.ts'
 import { budgetLimits, usualBudget } from '../../core/proof/budget.ts'
-import type { SignedFile } from '../../core/proof/signoff.ts'
-import { type ProofVersion, shortId } from '../../core/proof/version.ts'
+import { shortId } from '../../core/proof/version.ts'
 import { readNotes } from '../note-book.ts'
-import { addVersion } from '../version-book.ts'
 import { versionNow } from '../version-sources.ts'
 import { viewerScripts } from '../viewer-scripts.ts'
 import { requireWritable, writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import { inCheckWorker } from './check-worker.ts'
-import type { Command, Output } from './command.ts'
+import type { Command } from './command.ts'
+import { listVersion, nameBeside } from './listed.ts'
+import { mailParts, zipped } from './mail.ts'
 import { numberOf } from './numbers.ts'
 import { progressTask } from './progress.ts'
 import { counted } from './table.ts'
@@ -35,6 +35,10 @@ export const proof: Command = {
         value: 'TIME',
         says: 'time that it is to carry, as 2026-03-04T09:30:00Z; now when left out. The same job and time make the same bytes',
       },
+      mail: {
+        value: 'ZIP',
+        says: 'also a zip for mail: the page, a short movie, the proof sheet as PDF, and how to open them',
+      },
       json: { value: null, says: 'print what was written as JSON' },
       ...jobFlags,
     },
@@ -46,12 +50,20 @@ export const proof: Command = {
     const wish = { budget: budgetOf(args), checked: !args.has('unchecked') }
     const madeAt = timeOf(args)
     refuseOver(jobPath, target)
+    const mail = args.value('mail')
+    if (mail !== undefined) {
+      refuseOver(jobPath, mail)
+      refuseOver(target, mail)
+      await requireWritable(mail)
+    }
     await requireWritable(target)
     const task = progressTask(output, `Proof of ${name}`)
     const opened = await jobAtWork(args, jobPath, output, task)
     refuseOver(opened.artPath, target)
+    if (mail !== undefined) refuseOver(opened.artPath, mail)
     const of = await versionNow(opened, name, madeAt, partOf(task, 0, 0.05))
-    const order = { ...wish, of, notes: (await readNotes(jobPath)).notes, scripts: await viewerScripts() }
+    const { notes } = await readNotes(jobPath)
+    const order = { ...wish, of, notes, scripts: await viewerScripts() }
     const made = await inCheckWorker('proof', opened, { order }, partOf(task, 0.05, 1))
     output.progress(null)
     await writeFileSafely(target, made.bytes)
@@ -61,10 +73,22 @@ export const proof: Command = {
       bytes: made.bytes.length,
     }
     const listed = await listVersion(jobPath, of, file, output)
-    if (args.has('json')) output.print(JSON.stringify({ ...told(made), file, listed }, null, 2))
+    const page = { name: basename(target), bytes: made.bytes }
+    const mailed =
+      mail === undefined ? null : await mailParts(args, { jobPath, opened, of, notes, page }, output)
+    if (mail !== undefined && mailed !== null) await writeFileSafely(mail, zipped(mailed, madeAt))
+    if (args.has('json'))
+      output.print(
+        JSON.stringify(
+          { ...told(made), file, listed, mail: mailed?.map(part => part.name) ?? null },
+          null,
+          2,
+        ),
+      )
     output.say(
       `Wrote ${target}, ${(made.bytes.length / 1e6).toFixed(1)} MB: version ${shortId(made.id)} of ${name}. ${made.detail.says}${findingWords(made)}`,
     )
+    if (mailed !== null) output.say(`Wrote ${mail}: ${mailed.map(part => part.name).join(', ')}.`)
   },
 }
 
@@ -76,29 +100,6 @@ function findingWords({ counts }: MadeProof): string {
   const { error, warning, note } = counts
   return ` Checks: ${counted(error, 'error')}, ${counted(warning, 'warning')}, ${counted(note, 'note')}.`
 }
-
-/** The proof is whole without its line in the list of versions: where that cannot be written it is said. */
-export async function listVersion(
-  jobPath: string,
-  of: ProofVersion,
-  file: SignedFile,
-  output: Output,
-): Promise<boolean> {
-  try {
-    await addVersion(jobPath, of, file)
-    return true
-  } catch (error) {
-    if (!(error instanceof BadInput)) throw error
-    output.say(`Note: the version is not in the list beside the job: ${error.message}`)
-    return false
-  }
-}
-
-/** A file as the list beside the job names it. */
-export const nameBeside = (jobPath: string, target: string): string =>
-  relative(dirname(resolve(jobPath)), resolve(target))
-    .split(sep)
-    .join('/')
 
 function refuseOver(path: string | null, target: string): void {
   if (path !== null && resolve(path) === resolve(target))

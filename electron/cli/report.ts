@@ -11,9 +11,9 @@ import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import { inCheckWorker } from './check-worker.ts'
 import { type Command, jsonFlag, type Output } from './command.ts'
+import { listVersion, nameBeside } from './listed.ts'
 import { inPictureWorker } from './picture-worker.ts'
 import { progressTask } from './progress.ts'
-import { listVersion, nameBeside } from './proof.ts'
 
 export const report: Command = {
   usage: {
