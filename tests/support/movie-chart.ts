@@ -60,7 +60,7 @@ const patches: readonly (readonly (readonly [number, number, number, number])[])
   ],
 ]
 
-/** A lamp that goes round the chart once and is where it began: 0.8 s. */
+/** Two paths: a lamp that swings over the chart and is where it began after 0.8 s, and one that flashes for a second. */
 export function chartJob(): Job {
   const job = blankJob(80, 80)
   const lamp = { ...job.light.lamps[0].pose, elevationDeg: 55 }
@@ -77,5 +77,14 @@ export function chartJob(): Job {
     loop: true,
     keys: [key(0, 90), key(0.2, 100), key(0.4, 110), key(0.6, 100), key(0.8, 90)],
   }
-  return { ...job, paths: [round] }
+  // From the chart's front to its edge and back six times a second: WCAG 2.2, 2.3.1 allows three.
+  const shutter: LampPath = {
+    name: 'Shutter',
+    loop: false,
+    keys: Array.from({ length: 13 }, (_, i) => ({
+      ...key(i / 12, 90),
+      lamp: { ...lamp, elevationDeg: i % 2 === 0 ? 88 : 5 },
+    })),
+  }
+  return { ...job, paths: [round, shutter] }
 }

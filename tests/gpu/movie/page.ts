@@ -4,6 +4,7 @@ import { sceneAt } from '../../../core/job/scene.ts'
 import { pyramid } from '../../../core/material/mip.ts'
 import { bakeTables } from '../../../core/optics/bake.ts'
 import { bakingsOf } from '../../../core/reference/baking.ts'
+import type { FlashStretch } from '../../../core/reference/flash.ts'
 import { flashPicture } from '../../../core/reference/flash-picture.ts'
 import { exportMovie, type MovieOptions, type MovieOutcome } from '../../../renderer/export/movie.ts'
 import { type FrameLook, StageFrames } from '../../../renderer/export/stage-frames.ts'
@@ -19,12 +20,19 @@ export interface Made {
   readonly type: string
   readonly said: readonly string[]
   readonly error: string | null
+  /** What flashes, when it was not made for that. */
+  readonly stretches: readonly FlashStretch[]
 }
+
+const none: Made = { outcome: null, bytes: '', type: '', said: [], error: null, stretches: [] }
 
 /** What the specification calls in the page. */
 export interface MoviePage {
-  /** @param stopAt part done at which it is cancelled; null: never */
-  make(wanted: Wanted, stopAt: number | null): Promise<Made>
+  /**
+   * @param stopAt part done at which it is cancelled; null: never
+   * @param path   index of the chart's lamp path
+   */
+  make(wanted: Wanted, stopAt: number | null, path: number): Promise<Made>
   /** Screen values of the chart's path at a moment, RGBA of 8 bits, base64. */
   frame(look: FrameLook, timeS: number): string
   /** WebGL contexts that are alive. */
@@ -44,7 +52,7 @@ const tables = bakingsOf(sceneAt(job, samplePath(job.paths[0]!, 0)), map).map(ba
 const from = { levels, tables, motions: {} }
 
 window.movie = {
-  async make(wanted, stopAt) {
+  async make(wanted, stopAt, path) {
     const said: string[] = []
     const stop = new AbortController()
     const task: Task = {
@@ -60,19 +68,19 @@ window.movie = {
           ...wanted,
           name: 'Chart',
           job,
-          path: job.paths[0]!,
+          path: job.paths[path]!,
           from,
           flash: async scenes => scenes.map(scene => flashPicture(scene, levels, tables)),
           flashesAccepted: false,
         },
         task,
       )
-      if (outcome.kind !== 'made') return { outcome: null, bytes: '', type: '', said, error: 'it flashes' }
+      if (outcome.kind === 'flashes') return { ...none, said, stretches: outcome.stretches }
       const { file, ...rest } = outcome
       const bytes = toBase64(new Uint8Array(await file.arrayBuffer()))
-      return { outcome: rest, bytes, type: file.type, said, error: null }
+      return { ...none, outcome: rest, bytes, type: file.type, said }
     } catch (error) {
-      return { outcome: null, bytes: '', type: '', said, error: String(error) }
+      return { ...none, said, error: String(error) }
     }
   },
 
