@@ -44,12 +44,41 @@ export async function videoCodec({
  * Frames straight from the graphics card's canvas into the browser's encoder; the next is drawn while it works. Clear
  * frames travel by memory, with their alpha beside the picture. Colours are 4:2:0 by BT.709, as players expect.
  */
-export async function writeVideo(
+export function writeVideo(
   options: VideoOptions,
   scenes: readonly Scene[],
   frames: StageFrames,
   task: Task,
-): Promise<{ readonly file: Blob; readonly codec: string }> {
+): Promise<Video> {
+  const { width, height, background } = options
+  const sampleAt =
+    background === 'transparent'
+      ? (i: number, at: Moment) => clearSample(frames.read(scenes[i]!), width, height, at)
+      : (i: number, at: Moment) => {
+          frames.draw(scenes[i]!)
+          return new VideoSample(frames.canvas, at)
+        }
+  return encodeVideo(options, scenes.length, sampleAt, task)
+}
+
+export interface Video {
+  readonly file: Blob
+  readonly codec: string
+}
+
+/** When a frame shows, s. */
+export interface Moment {
+  readonly timestamp: number
+  readonly duration: number
+}
+
+/** @param sampleAt gives each frame when its turn comes */
+export async function encodeVideo(
+  options: VideoOptions,
+  count: number,
+  sampleAt: (index: number, at: Moment) => VideoSample,
+  task?: Task,
+): Promise<Video> {
   const { format, width, height, rate, background } = options
   const codec = await videoCodec(options)
   if (codec === null) throw noEncoder(options)
@@ -58,22 +87,18 @@ export async function writeVideo(
     format: format === 'webm' ? new WebMOutputFormat() : new Mp4OutputFormat({ fastStart: 'in-memory' }),
     target,
   })
-  const clear = background === 'transparent'
   const source = new VideoSampleSource({
     codec,
     bitrate: options.bitrate ?? usualBitrate(width, height, rate),
-    alpha: clear ? 'keep' : 'discard',
+    alpha: background === 'transparent' ? 'keep' : 'discard',
   })
   output.addVideoTrack(source, { frameRate: rate })
   try {
     await output.start()
-    for (const [i, scene] of scenes.entries()) {
-      task.progress?.(i / scenes.length, 'drawing')
+    for (let i = 0; i < count; i++) {
+      task?.progress?.(i / count, 'drawing')
       checkCancelled(task)
-      const at = { timestamp: i / rate, duration: 1 / rate }
-      const sample = clear
-        ? clearSample(frames.read(scene), width, height, at)
-        : drawnSample(frames, scene, at)
+      const sample = sampleAt(i, { timestamp: i / rate, duration: 1 / rate })
       try {
         await source.add(sample)
       } finally {
@@ -88,16 +113,6 @@ export async function writeVideo(
   }
   if (target.buffer === null) throw new Error('the encoder gave no file')
   return { codec, file: new Blob([target.buffer], { type: `video/${format}` }) }
-}
-
-interface Moment {
-  readonly timestamp: number
-  readonly duration: number
-}
-
-function drawnSample(frames: StageFrames, scene: Scene, at: Moment): VideoSample {
-  frames.draw(scene)
-  return new VideoSample(frames.canvas, at)
 }
 
 const clearSample = (rgba: Uint8Array<ArrayBuffer>, width: number, height: number, at: Moment): VideoSample =>

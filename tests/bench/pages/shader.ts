@@ -23,12 +23,14 @@ import { frameCamera, wholeView, type Zoom } from '../../../core/reference/camer
 import { lampPosition } from '../../../core/reference/pose.ts'
 import { renderTile } from '../../../core/reference/render.ts'
 import { type Scene, withHandLamp } from '../../../core/reference/scene.ts'
+import { type FrameLook, grids } from '../../../renderer/export/stage-frames.ts'
 import { movingPace } from '../../../renderer/stage/pace.ts'
 import { isSoftware } from '../../../renderer/stage/software.ts'
 import { type Effort, Stage } from '../../../renderer/stage/stage.ts'
 import { everyPixelLit, withThreeLamps } from '../../support/bench-scenes.ts'
 import { unpackValue } from '../../support/pack-map.ts'
 import { type FoldTimes, foldTimes } from './fold.ts'
+import { type MovieTimes, movieTimes } from './movie.ts'
 
 /** A frame of the shader beside one of the stock material over the same pixels under as many lamps. */
 export interface ShaderFrame {
@@ -74,6 +76,13 @@ declare global {
     bench: (width?: number, height?: number) => Promise<ShaderTimes>
     /** The same for the fold slider. */
     benchFold: (width?: number, height?: number) => FoldTimes
+    /** And a movie of the demo's lamp path, over its encoder alone. */
+    benchMovie: (
+      width?: number,
+      height?: number,
+      frames?: number,
+      grids?: readonly FrameLook['grid'][],
+    ) => Promise<MovieTimes>
     /** The demo carton, packed: a {@link DemoGift}. */
     demo: string
   }
@@ -86,6 +95,12 @@ const report = document.body.appendChild(document.createElement('pre'))
 
 window.benchFold = (width = 1280, height = 800) => {
   const times = foldTimes(renderer, unpackValue<DemoGift>(window.demo), width, height)
+  report.textContent = JSON.stringify(times, null, 2)
+  return times
+}
+
+window.benchMovie = async (width = 1920, height = 1080, frames = 48, sides = grids) => {
+  const times = await movieTimes(unpackValue<DemoGift>(window.demo), width, height, frames, sides)
   report.textContent = JSON.stringify(times, null, 2)
   return times
 }
