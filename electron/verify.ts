@@ -134,7 +134,9 @@ function layerWords(changed: readonly SignedLayer[], readable: boolean): string 
   if (!readable) return 'is another file than the one that was signed, and cannot be read as art'
   if (changed.length === 0) return 'is another file, in which no layer changed'
   const names = changed.map(({ kind, name, role }) =>
-    kind === 'document' ? 'size, colours, paths or profile' : `"${name}"${role === null ? '' : ` (${role})`}`,
+    kind === 'document'
+      ? 'size, colours, paths or profile'
+      : `${JSON.stringify(name)}${role === null ? '' : ` (${role})`}`,
   )
   return `changed in ${[...new Set(names)].join(', ')}`
 }

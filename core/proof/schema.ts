@@ -20,16 +20,22 @@ export const instant = v.pipe(
   v.check(text => !Number.isNaN(Date.parse(text)), wants('a day and a time that exist')),
 )
 
+/** These files come from strangers and are shown in terminals, which obey control characters. */
+const readable = v.check(
+  (text: string) => !/\p{Cc}/u.test(text.replace(/[\n\t]/g, '')),
+  wants('a text without control characters'),
+)
+
 /** A text of at least one and at most `most` characters. */
 export function shortText(what: string, most: number) {
   const says = wants(`${what} of 1 to ${most} characters`)
-  return v.pipe(v.string(says), v.minLength(1, says), v.maxLength(most, says))
+  return v.pipe(v.string(says), v.minLength(1, says), v.maxLength(most, says), readable)
 }
 
 /** A text that may be empty. */
 export function longText(what: string, most: number) {
   const says = wants(`${what} of at most ${most} characters`)
-  return v.pipe(v.string(says), v.maxLength(most, says))
+  return v.pipe(v.string(says), v.maxLength(most, says), readable)
 }
 
 /** The value of a JSON text. Throws BadInput with the place where it is none. */

@@ -44,6 +44,7 @@ test.each([
   [{ version: 2 }, 'field "version": was written by a newer rakelight (version 2; this one reads up to 1)'],
   [{ format: 'rakelight-job' }, 'field "format": expected "rakelight-notes"'],
   [{ notes: [{ ...note, text: '' }] }, 'field "notes.0.text"'],
+  [{ notes: [{ ...note, author: 'Client\u001b[2J' }] }, 'expected a text without control characters'],
   [{ notes: [{ ...note, text: 'x'.repeat(noteLimits.text + 1) }] }, 'field "notes.0.text"'],
   [{ notes: [{ ...note, id: '<b>1234567' }] }, 'field "notes.0.id"'],
   [{ notes: [{ ...note, at: '2026-02-30T10:00:00' }] }, 'field "notes.0.at"'],
