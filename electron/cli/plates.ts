@@ -86,6 +86,7 @@ export const plates: Command = {
         args.has('json') ? JSON.stringify(report(wish, written, made), null, 2) : page(wish.use, made),
       )
       output.say(`Wrote ${counted(written.length, 'file')} to ${alone ? dirname(resolve(target)) : target}.`)
+      output.say('Look at the PDF with overprint preview on: without it the last plate hides the others.')
     } finally {
       await pool.close()
     }

@@ -35,7 +35,8 @@ afterAll(() => {
 describe('rakelight plates', () => {
   test('writes a PDF and a picture of each plate into a folder that it makes', async () => {
     const { code, out, err } = await plates('wedge.job.json', '-o', 'out/plates', '--json')
-    expect([code, err]).toEqual([0, 'Wrote 10 files to out/plates.\n'])
+    expect([code, err]).toEqual([0, expect.stringContaining('Wrote 10 files to out/plates.\n')])
+    expect(err).toContain('overprint preview')
     const said = JSON.parse(out)
     expect(said.plates.map((one: { name: string; reading: string }) => [one.name, one.reading])).toEqual(
       ['White', 'Cyan', 'Magenta', 'Yellow', 'Black', 'Comet orange', 'Varnish', 'Dieline'].map(name => [

@@ -19,6 +19,7 @@ import { openPress } from '../../../electron/press.ts'
 import {
   dieMm,
   drawn,
+  hologramPx,
   plateArt,
   plateSize,
   stepPx,
@@ -185,6 +186,37 @@ describe('the file of plates', () => {
     expect((trim[2] - trim[0]) / mm).toBeCloseTo(blank.widthMm, 6)
     // Three millimetres of bleed, and then the marks.
     expect((media[2] - trim[2]) / mm).toBeGreaterThan(3 + 9)
+  })
+
+  test('a die in pixels is a picture without a step, and that is said', async () => {
+    const bare: ArtFile = {
+      art: { ...file.art, paths: [] },
+      layerPlane: (...of) => file.layerPlane(...of),
+      maskPlane: id => file.maskPlane(id),
+      vectorMaskPlane: id => file.vectorMaskPlane(id),
+      documentPlane: (...of) => file.documentPlane(...of),
+    }
+    const assigned = work.options.assigned.map(one =>
+      one.role === 'holography' ? { ...one, role: 'dieline' as const } : one,
+    )
+    const plates = await makePlates({
+      ...work,
+      file: bare,
+      options: { ...work.options, assigned },
+      wish: wish({ use: 'press' }),
+    })
+    expect(plates.findings.map(({ code }) => code)).toContain('dieline-in-pixels')
+    const { pages, layers } = await readPlates(plates.files[0]!.bytes)
+    const [left, top, right, bottom] = hologramPx
+    const { ink, data } = pages[0]!.images.get('Dieline')!
+    expect(ink).toBe('Dieline')
+    expect(data.filter(value => value === 255)).toHaveLength((right - left) * (bottom - top))
+    expect(layers.find(({ name }) => name === 'Dieline')).toEqual({
+      name: 'Dieline',
+      group: null,
+      type: null,
+      print: 'OFF',
+    })
   })
 
   test('the die lies within 0.005 mm of where it is drawn, on both sides of the film', () => {
