@@ -14,7 +14,7 @@ import {
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
-import { fileStem, jobStem } from '../core/proof/names.ts'
+import { fileStem } from '../core/proof/names.ts'
 import type { JobWork, ReadArt } from './art-work.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
@@ -300,16 +300,6 @@ export function createHost(shell: Shell): HostSide {
       return { file: book.note(path).ref, job: saved }
     },
 
-    makePlates: ({ fileId, taskId, job, jobName, wish }) =>
-      tasks.run(taskId, task => {
-        const label = {
-          jobName: jobStem(jobName),
-          program: shell.version,
-          madeAt: new Date().toISOString(),
-        }
-        return platePool.run('plates', { ...wishOf(fileId, job), wish, label }, task)
-      }),
-
     saveFile: async ({ name, bytes, artFileId }) => {
       const art = artFileId === blankFileId ? null : book.get(artFileId)
       const shown = safeName(name)
@@ -341,6 +331,8 @@ export function createHost(shell: Shell): HostSide {
       make: ({ artPath: path, ...work }, order, task) => checks.run('proof', { path, ...work, order }, task),
       makeSheet: ({ artPath: path, ...work }, order, task) =>
         sending.run('sheet', { path, ...work, ...order }, task),
+      makePlates: ({ artPath: path, ...work }, order, task) =>
+        platePool.run('plates', { path, ...work, ...order }, task),
     }),
 
     progress: async ({ taskId }) => tasks.progress(taskId),

@@ -2,13 +2,12 @@ import type { ArtFile } from '../core/art/layer.ts'
 import { partOf, type Task } from '../core/base/task.ts'
 import { makePlates } from '../core/export/plate-files.ts'
 import type { MadePlates, PlateLabel, PlateWish } from '../core/export/plate-wish.ts'
-import { jobHash, shortId } from '../core/proof/version.ts'
 import { type JobWork, mapWork } from './art-work.ts'
 
-/** What plates of a job are asked for, and what is written on them beside the job's own hash. */
+/** What plates of a job are asked for, and what is written on them. */
 export interface PlateOrder {
   readonly wish: PlateWish
-  readonly label: Omit<PlateLabel, 'version'>
+  readonly label: PlateLabel
 }
 
 /** The plates of a job's art, white that was made of it included. Rejects with BadInput, or Cancelled when told to stop. */
@@ -20,9 +19,6 @@ export async function platesForJob(
 ): Promise<MadePlates> {
   // Pictures and models show in holography alone, which no plate prints.
   const { options, findings } = await mapWork(file, { job, assets: [], profile }, partOf(task, 0, 0.2))
-  const made = await makePlates(
-    { file, job, options, wish, label: { ...label, version: shortId(jobHash(job)) } },
-    partOf(task, 0.2, 1),
-  )
+  const made = await makePlates({ file, job, options, wish, label }, partOf(task, 0.2, 1))
   return { ...made, findings: [...findings, ...made.findings] }
 }

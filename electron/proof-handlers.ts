@@ -2,12 +2,15 @@ import { basename } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { sha256Hex } from '../core/base/sha256.ts'
 import { partOf, type Task } from '../core/base/task.ts'
+import type { MadePlates } from '../core/export/plate-wish.ts'
 import type { Handlers } from '../core/host/contract.ts'
 import type { MadeProof } from '../core/host/proofs.ts'
-import { besideJob } from '../core/proof/names.ts'
+import { besideJob, jobStem } from '../core/proof/names.ts'
 import type { SignedFile } from '../core/proof/signoff.ts'
-import type { ProofVersion } from '../core/proof/version.ts'
+import { type ProofVersion, shortId } from '../core/proof/version.ts'
 import { readNotes } from './note-book.ts'
+import { version as program } from './places.ts'
+import type { PlateOrder } from './plate-work.ts'
 import type { ProofOrder } from './proof-work.ts'
 import type { SheetOrder } from './sheet-work.ts'
 import { addVersion } from './version-book.ts'
@@ -23,13 +26,16 @@ interface ProofHost {
   run<T>(taskId: string, work: (task: Task) => Promise<T>): Promise<T>
   make(files: JobFiles, order: ProofOrder, task: Task): Promise<MadeProof>
   makeSheet(files: JobFiles, order: SheetOrder, task: Task): Promise<Uint8Array<ArrayBuffer>>
+  makePlates(files: JobFiles, order: PlateOrder, task: Task): Promise<MadePlates>
 }
 
 /** Proofs of one sitting that may yet go out; of older ones nothing is known. */
 const mostKept = 20
 
 /** Proofs of a page's job. */
-export function proofHandlers(host: ProofHost): Pick<Handlers, 'makeProof' | 'makeProofSheet' | 'proofOut'> {
+export function proofHandlers(
+  host: ProofHost,
+): Pick<Handlers, 'makeProof' | 'makeProofSheet' | 'makePlates' | 'proofOut'> {
   const kept = new Map<string, { readonly of: ProofVersion; readonly file: Omit<SignedFile, 'name'> }>()
   const keep = (of: ProofVersion, bytes: Uint8Array): void => {
     kept.set(of.id, { of, file: { sha256: sha256Hex(bytes), bytes: bytes.length } })
@@ -59,6 +65,17 @@ export function proofHandlers(host: ProofHost): Pick<Handlers, 'makeProof' | 'ma
         const bytes = await host.makeSheet(files, { version, notes }, partOf(task, 0.05, 1))
         keep(version, bytes)
         return { id: version.id, name: besideJob(name, 'sheet'), bytes, title: `Proof sheet of ${name}` }
+      }),
+
+    makePlates: ({ fileId, taskId, job, jobName, wish }) =>
+      host.run(taskId, async task => {
+        const files = host.filesOf(fileId, job)
+        const of = await versionNow(files, jobName, new Date().toISOString(), partOf(task, 0, 0.05))
+        const label = { jobName: jobStem(jobName), program, version: shortId(of.id), madeAt: of.madeAt }
+        const made = await host.makePlates(files, { wish, label }, partOf(task, 0.05, 1))
+        const [first] = made.files
+        if (first !== undefined) keep(of, first.bytes)
+        return { id: of.id, ...made }
       }),
 
     proofOut: async ({ jobFileId, id, name }) => {

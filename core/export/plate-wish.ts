@@ -51,7 +51,7 @@ export interface PlateLabel {
   readonly jobName: string
   /** Version of rakelight. */
   readonly program: string
-  /** First digits of the job's hash. */
+  /** First digits of the version that they show. */
   readonly version: string
   /** ISO 8601, UTC. */
   readonly madeAt: string

@@ -296,7 +296,7 @@ export const requests = {
   }),
   /** Saves to the job's own file, or asks for a name when `fileId` is null. Null when dismissed. */
   saveJob: v.object({ fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
-  /** Separations of the job as files, to be handed on; `jobName` stands in labels and before every file's name. */
+  /** Separations of the job as files, to be handed on, the PDF first. `proofOut` lists them when they went out. */
   makePlates: v.object({
     fileId,
     taskId,
@@ -408,7 +408,7 @@ export interface Answers {
   addAsset: AddedAsset
   assetPictures: AssetPictures
   saveJob: { readonly file: FileRef; readonly job: Job } | null
-  makePlates: MadePlates
+  makePlates: MadePlates & { readonly id: string }
   saveFile: WrittenFile | null
   demo: OpenedJob
   artState: string | null

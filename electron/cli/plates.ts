@@ -1,4 +1,6 @@
 import { basename, dirname, join, resolve } from 'node:path'
+import { sha256Hex } from '../../core/base/sha256.ts'
+import { partOf } from '../../core/base/task.ts'
 import {
   type MadePlates,
   mostBleedMm,
@@ -13,15 +15,19 @@ import {
   usualWish,
 } from '../../core/export/plate-wish.ts'
 import { jobStem } from '../../core/proof/names.ts'
+import { shortId } from '../../core/proof/version.ts'
 import { version, workerFile } from '../places.ts'
+import { versionNow } from '../version-sources.ts'
 import { WorkerPool } from '../worker-pool.ts'
 import type { PlateCrafts } from '../workers/plates.ts'
 import { makeFolder, writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import type { Command } from './command.ts'
+import { listVersion, nameBeside } from './listed.ts'
 import { numberOf } from './numbers.ts'
 import { progressTask } from './progress.ts'
+import { timeOf } from './proof.ts'
 import { counted, decimals, table } from './table.ts'
 
 export const plates: Command = {
@@ -53,6 +59,10 @@ export const plates: Command = {
         says: `how far print reaches past the trim, where the art has it; ${usualBleedMm} when left out`,
       },
       plates: { value: 'NAMES', says: 'only these, comma between; Dieline is all that is no ink' },
+      made: {
+        value: 'TIME',
+        says: 'time that they are to carry, as 2026-03-04T09:30:00Z; now when left out. The same job and time make the same bytes',
+      },
       json: { value: null, says: 'print what was written as JSON' },
       ...jobFlags,
     },
@@ -69,23 +79,36 @@ export const plates: Command = {
       plates: namesOf(args.value('plates')),
       formats: alone ? (['pdf'] as const) : (['pdf', 'tiff'] as const),
     }
-    const task = progressTask(output, `Plates of ${basename(jobPath)}`)
-    const { job, artPath, assets, profile } = await jobAtWork(args, jobPath, output, task)
+    const name = basename(jobPath)
+    const madeAt = timeOf(args)
+    const task = progressTask(output, `Plates of ${name}`)
+    const opened = await jobAtWork(args, jobPath, output, task)
     if (!alone) await makeFolder(target)
-    const label = {
-      jobName: jobStem(basename(jobPath)),
-      program: version,
-      madeAt: new Date().toISOString(),
-    }
+    const { job, artPath, assets, profile } = opened
+    const of = await versionNow(opened, name, madeAt, partOf(task, 0, 0.05))
+    const label = { jobName: jobStem(name), program: version, version: shortId(of.id), madeAt }
     const pool = new WorkerPool<PlateCrafts>(workerFile('plates'), 1)
     try {
-      const made = await pool.run('plates', { path: artPath, job, assets, profile, wish, label }, task)
+      const order = { path: artPath, job, assets, profile, wish, label }
+      const made = await pool.run('plates', order, partOf(task, 0.05, 1))
       output.progress(null)
       const written = await write(made, target, alone)
+      const [pdf] = made.files
+      const place = alone ? target : join(target, pdf!.name)
+      const file = {
+        name: nameBeside(jobPath, place),
+        sha256: sha256Hex(pdf!.bytes),
+        bytes: pdf!.bytes.length,
+      }
+      const listed = await listVersion(jobPath, of, file, output)
       output.print(
-        args.has('json') ? JSON.stringify(report(wish, written, made), null, 2) : page(wish.use, made),
+        args.has('json')
+          ? JSON.stringify({ version: of.id, listed, ...report(wish, written, made) }, null, 2)
+          : page(wish.use, made),
       )
-      output.say(`Wrote ${counted(written.length, 'file')} to ${alone ? dirname(resolve(target)) : target}.`)
+      output.say(
+        `Wrote ${counted(written.length, 'file')} to ${alone ? dirname(resolve(target)) : target}: version ${label.version} of ${name}.`,
+      )
       output.say('Look at the PDF with overprint preview on: without it the last plate hides the others.')
     } finally {
       await pool.close()

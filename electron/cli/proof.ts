@@ -120,7 +120,8 @@ function budgetOf(args: Args): number {
   throw new UsageError(`--budget: expected ${least} to ${most} megabytes, got ${megabytes}`)
 }
 
-function timeOf(args: Args): string {
+/** When it was made, as `--made` says, or now. Throws UsageError. */
+export function timeOf(args: Args): string {
   const text = args.value('made')
   if (text === undefined) return new Date().toISOString()
   if (/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?Z$/.test(text) && !Number.isNaN(Date.parse(text)))

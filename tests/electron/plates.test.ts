@@ -35,7 +35,7 @@ afterAll(() => {
 describe('rakelight plates', () => {
   test('writes a PDF and a picture of each plate into a folder that it makes', async () => {
     const { code, out, err } = await plates('wedge.job.json', '-o', 'out/plates', '--json')
-    expect([code, err]).toEqual([0, expect.stringContaining('Wrote 10 files to out/plates.\n')])
+    expect([code, err]).toEqual([0, expect.stringContaining('Wrote 10 files to out/plates: version ')])
     expect(err).toContain('overprint preview')
     const said = JSON.parse(out)
     expect(said.plates.map((one: { name: string; reading: string }) => [one.name, one.reading])).toEqual(
@@ -48,6 +48,11 @@ describe('rakelight plates', () => {
     expect(readdirSync('out/plates').toSorted()).toEqual(
       said.files.map(({ file }: { file: string }) => file).toSorted(),
     )
+    const list = JSON.parse(readFileSync('wedge.versions.json', 'utf8'))
+    expect(list.versions.at(-1)).toMatchObject({
+      version: { id: said.version },
+      files: [{ name: 'out/plates/wedge.plates.pdf' }],
+    })
     expect(said.findings.map(({ code }: { code: string }) => code)).toContain('bleed-short')
   })
 

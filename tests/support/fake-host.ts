@@ -149,6 +149,7 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     },
     makePlates: ({ taskId, jobName }) =>
       work(taskId, () => ({
+        id: 'ab'.repeat(32),
         files: [{ name: `${jobName}.plates.pdf`, bytes: new Uint8Array(8), plate: null }],
         plates: [],
         empty: [],
