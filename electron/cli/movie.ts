@@ -132,26 +132,26 @@ async function written(
   name: string,
   output: Output,
 ): Promise<number> {
-  const { times, rate, loops } = plan
-  // A player takes a movie as sRGB; a PNG says itself what its numbers mean.
-  const color = kind === 'png' ? job.view.gamut : 'srgb'
-  const scenes = scenesAlong({ ...job, view: { ...job.view, gamut: color } }, plan.path, times, name)
-  const count = scenes.length
-  const started = performance.now()
-  let taken = 0
-  const line = (done: number) =>
-    `Frame ${Math.min(taken + 1, count)} of ${count}, ${Math.floor(done * 100)} %, ${remaining(restOf((performance.now() - started) / 1000, done))}`
-  const task = { signal: output.signal, progress: (done: number) => output.progress(line(done)) }
-  const frames =
-    kind === 'gif' || kind === 'png'
-      ? renderer.packed(
-          scenes,
-          style,
-          index => (kind === 'gif' ? { kind, index, rate, loops } : { kind, color }),
-          task,
-        )
-      : renderer.frames(scenes, style, task)
   try {
+    const { times, rate, loops } = plan
+    // A player takes a movie as sRGB; a PNG says itself what its numbers mean.
+    const color = kind === 'png' ? job.view.gamut : 'srgb'
+    const scenes = scenesAlong({ ...job, view: { ...job.view, gamut: color } }, plan.path, times, name)
+    const count = scenes.length
+    const started = performance.now()
+    let taken = 0
+    const line = (done: number) =>
+      `Frame ${Math.min(taken + 1, count)} of ${count}, ${Math.floor(done * 100)} %, ${remaining(restOf((performance.now() - started) / 1000, done))}`
+    const task = { signal: output.signal, progress: (done: number) => output.progress(line(done)) }
+    const frames =
+      kind === 'gif' || kind === 'png'
+        ? renderer.packed(
+            scenes,
+            style,
+            index => (kind === 'gif' ? { kind, index, rate, loops } : { kind, color }),
+            task,
+          )
+        : renderer.frames(scenes, style, task)
     for await (const frame of frames) {
       await file.add('data' in frame ? (frame.data as Uint8Array) : frame)
       taken++
