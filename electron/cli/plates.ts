@@ -20,7 +20,7 @@ import { version, workerFile } from '../places.ts'
 import { versionNow } from '../version-sources.ts'
 import { WorkerPool } from '../worker-pool.ts'
 import type { PlateCrafts } from '../workers/plates.ts'
-import { makeFolder, writeFileSafely } from '../write-file.ts'
+import { makeFolder, requireWritable, writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import type { Command } from './command.ts'
@@ -83,7 +83,7 @@ export const plates: Command = {
     const madeAt = timeOf(args)
     const task = progressTask(output, `Plates of ${name}`)
     const opened = await jobAtWork(args, jobPath, output, task)
-    if (!alone) await makeFolder(target)
+    await (alone ? requireWritable(target) : makeFolder(target))
     const { job, artPath, assets, profile } = opened
     const of = await versionNow(opened, name, madeAt, partOf(task, 0, 0.05))
     const label = { jobName: jobStem(name), program: version, version: shortId(of.id), madeAt }
