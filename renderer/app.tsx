@@ -32,6 +32,8 @@ const ComparePart = late(async () => (await import('./parts/ComparePart.tsx')).C
 
 /** After the first map the machine is given this long for the picture before the late parts are fetched, ms. */
 const pictureFirstMs = 8000
+/** A job that was opened is held to what was signed of it this long after, ms. */
+const signedAfterMs = 2500
 
 interface Props {
   readonly desk: Desk
@@ -72,6 +74,19 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
     const timer = setTimeout(() => void bringLate(), pictureFirstMs)
     return () => clearTimeout(timer)
   }, [hasPicture])
+  useEffect(() => {
+    if (!hasPicture) return
+    let end: (() => void) | null = null
+    const timer = setTimeout(async () => {
+      // One that does not come now is asked for again by the sheet.
+      const watching = await import('./state/proof-files.ts').catch(() => null)
+      end = watching?.watchSignoff(desk) ?? null
+    }, signedAfterMs)
+    return () => {
+      clearTimeout(timer)
+      end?.()
+    }
+  }, [hasPicture, desk])
   useTheme(view.theme)
   useKeys(act)
   useGuard(() => unsaved(store.get()))
@@ -101,6 +116,7 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
         onRedo={() => store.set(redo)}
         onFindings={() => toggle('findings')}
         onChecks={() => toggle('checks')}
+        onProofs={() => toggle('proofs')}
         onAssumed={() => toggle('assumed')}
         onHelp={() => toggle('help')}
         onBrief={() => toggle('brief')}

@@ -25,6 +25,7 @@ export type KeyAction =
         | 'compare'
         | 'lift'
         | 'checks'
+        | 'proofs'
     }
 
 interface Pressed {
@@ -109,6 +110,9 @@ export function tableAction(event: Pressed): KeyAction | null {
     case 'f':
     case 'F':
       return { do: 'checks' }
+    case 'p':
+    case 'P':
+      return { do: 'proofs' }
     case 'c':
     case 'C':
       return { do: 'compare' }

@@ -1,6 +1,12 @@
 import type { PageFiles } from './state/open.ts'
 
-const accepted = { art: '.psd,.psb', job: '.json', any: '.psd,.psb,.json', profile: '.icc,.icm' } as const
+const accepted = {
+  art: '.psd,.psb',
+  job: '.json',
+  any: '.psd,.psb,.json',
+  profile: '.icc,.icm',
+  notes: '.json',
+} as const
 
 /** A text model comes with the files it names. */
 const acceptedAssets = { views: '.png', model: '.glb,.gltf,.bin', heights: '.png' } as const

@@ -82,6 +82,24 @@ function node(entries, format, target) {
   }
 }
 
+/**
+ * Everything that the page's first script imports by itself lies in one chunk, whatever later parts share of it: many
+ * small ones are packed worse.
+ * @returns {(id: string, context: { getModuleInfo(id: string): { readonly importedIds: readonly string[] } | null }) => string | null}
+ */
+function firstChunk() {
+  /** @type {Set<string> | null} */
+  let first = null
+  return (id, context) => {
+    if (first === null) {
+      first = new Set([join(root, 'renderer', 'main.tsx')])
+      for (const one of first)
+        for (const next of context.getModuleInfo(one)?.importedIds ?? []) first.add(next)
+    }
+    return first.has(id) ? 'first' : null
+  }
+}
+
 /** @type {Part['config']} */
 function page(outDir) {
   return {
@@ -94,7 +112,10 @@ function page(outDir) {
       // Data URIs would have to be allowed by the content policy; files need no exception.
       assetsInlineLimit: 0,
       modulePreload: { polyfill: false },
-      rolldownOptions: { checks: { bundlerTimings: false } },
+      rolldownOptions: {
+        checks: { bundlerTimings: false },
+        output: { codeSplitting: { groups: [{ name: firstChunk() }] } },
+      },
       chunkSizeWarningLimit: 4000,
     },
   }

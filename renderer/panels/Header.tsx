@@ -1,4 +1,4 @@
-import type { Checks, State } from '../state/state.ts'
+import type { Checks, SignMark, State } from '../state/state.ts'
 import { unsaved } from '../state/steps.ts'
 
 interface Props {
@@ -11,6 +11,7 @@ interface Props {
   readonly onRedo: () => void
   readonly onFindings: () => void
   readonly onChecks: () => void
+  readonly onProofs: () => void
   readonly onQuestion: () => void
   readonly onAssumed: () => void
   readonly onHelp: () => void
@@ -23,7 +24,7 @@ interface Props {
 /** What lies on the table, whether it is safe, and the few things that can always be done. */
 export function Header(props: Props) {
   const { state } = props
-  const { art, jobFile, history } = state.session
+  const { art, jobFile, history, signed } = state.session
   return (
     <header className="head">
       <h1 className="mark">rakelight</h1>
@@ -92,6 +93,18 @@ export function Header(props: Props) {
             <button
               type="button"
               className="plain"
+              onClick={props.onProofs}
+              aria-pressed={state.view.sheet === 'proofs'}
+              title="What others see and sign (P)"
+            >
+              Proofs
+              {signed === null ? null : (
+                <em className={signed === 'stands' ? 'signed' : 'signed off'}>{signedWords[signed]}</em>
+              )}
+            </button>
+            <button
+              type="button"
+              className="plain"
               onClick={props.onAssumed}
               aria-pressed={state.view.sheet === 'assumed'}
               title="Numbers that nobody has measured yet"
@@ -147,6 +160,12 @@ export function Header(props: Props) {
       </nav>
     </header>
   )
+}
+
+const signedWords: Readonly<Record<SignMark, string>> = {
+  stands: 'signed',
+  superseded: 'superseded',
+  broken: 'record changed',
 }
 
 function checksWords({ running }: Checks): string {

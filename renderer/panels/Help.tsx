@@ -21,6 +21,7 @@ const keys = [
   ['Ctrl Z, Shift Ctrl Z', 'undo, redo'],
   ['C', 'designs side by side'],
   ['F', 'checks: what will go wrong on foil'],
+  ['P', 'proofs: what others see and sign'],
   ['F2', 'everything that can be done, by name'],
   ['F1, Esc', 'help; close'],
 ] as const

@@ -57,7 +57,7 @@ export function LightPart({ store, state, job, workshop }: Props) {
           store.set(now =>
             inView(decide(now, applyRig(rig)), {
               lamp: 0,
-              run: { ...now.view.run, timeS: null, playing: false },
+              run: { ...now.view.run, timeS: null, stood: null, playing: false },
             }),
           )
         }

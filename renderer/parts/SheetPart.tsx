@@ -16,6 +16,9 @@ import { late } from './late.tsx'
 const Anything = late(async () => (await import('../panels/Anything.tsx')).Anything)
 const AssumedPage = late(async () => (await import('../panels/AssumedPage.tsx')).AssumedPage)
 const ChecksPart = late(async () => (await import('./ChecksPart.tsx')).ChecksPart)
+const ProofsPart = late(async () => (await import('./ProofsPart.tsx')).ProofsPart)
+// Asked for from here, so that the stage it shares with the table stays in one piece.
+const loadMovie = () => import('../export/movie.ts')
 const Brief = late(async () => (await import('../panels/Brief.tsx')).Brief)
 const Help = late(async () => (await import('../panels/Help.tsx')).Help)
 
@@ -44,6 +47,13 @@ export function SheetPart({ desk, state, findings, workshop, commands }: Props) 
         <Overlay title="Checks" kind="side" onClose={close}>
           <Suspense>
             <ChecksPart desk={desk} state={state} job={job} workshop={workshop} />
+          </Suspense>
+        </Overlay>
+      ) : null}
+      {view.sheet === 'proofs' && job !== null ? (
+        <Overlay title="Proofs" kind="side" onClose={close}>
+          <Suspense>
+            <ProofsPart desk={desk} state={state} job={job} workshop={workshop} loadMovie={loadMovie} />
           </Suspense>
         </Overlay>
       ) : null}

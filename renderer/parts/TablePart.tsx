@@ -17,7 +17,7 @@ import { sceneOf } from '../state/look.ts'
 import { useMotions } from '../state/register.ts'
 import { advanced } from '../state/run.ts'
 import { showsPlaces } from '../state/shown.ts'
-import { inView, type State } from '../state/state.ts'
+import { inView, notePlaced, type State, showsNotes } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import type { Store } from '../state/store.ts'
 import { report } from '../state/work.ts'
@@ -30,6 +30,9 @@ const ShownPart = lazy(() => import('./ShownPart.tsx').then(({ ShownPart }) => (
 
 // Only who moves plates needs it.
 const SliverPart = lazy(() => import('./SliverPart.tsx').then(({ SliverPart }) => ({ default: SliverPart })))
+
+// Only who looks at notes needs them.
+const NotesPart = lazy(() => import('./NotesPart.tsx').then(({ NotesPart }) => ({ default: NotesPart })))
 
 interface Props {
   readonly store: Store<State>
@@ -82,6 +85,10 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
       onSpot={next => {
         // A press that is to draw does not read, even before drawing has loaded.
         if (view.drawing !== null) return
+        if (view.proofs.placing === 'asked') {
+          if (next?.pinned) store.set(now => notePlaced(now, next))
+          return
+        }
         setPointed(index)
         store.set(now => inView(now, { spot: next }))
       }}
@@ -98,6 +105,7 @@ export function TablePart({ store, state, job, workshop, onKey }: Props) {
             {view.sheet === 'checks' && view.checks.section === 'register' ? (
               <SliverPart store={store} job={job} look={drawnOn} />
             ) : null}
+            {showsNotes(view) ? <NotesPart store={store} state={state} look={drawnOn} /> : null}
             {showsPlaces(state) ? <ShownPart store={store} state={state} job={job} look={drawnOn} /> : null}
           </Suspense>
         )

@@ -3,6 +3,7 @@ import { ringsPath } from '../../core/base/path-data.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import { type Look, pixelOver } from '../stage/place.ts'
 import type { ShownPlace } from '../state/state.ts'
+import { coveredPx } from './covered.ts'
 import { aroundBox, zoomOn } from './zoom-on.ts'
 
 interface Props {
@@ -74,13 +75,6 @@ export function ShownOver({ look, shown, onZoom, onBack, onStay, onFlat }: Props
       </p>
     </>
   )
-}
-
-/** How much of the table the open sheet covers from the right, CSS pixels. */
-function coveredPx(within: Element | null): number {
-  const table = within?.closest('.table')?.getBoundingClientRect()
-  const sheet = document.querySelector('dialog.side[open]')?.getBoundingClientRect()
-  return table === undefined || sheet === undefined ? 0 : Math.max(0, table.right - sheet.left)
 }
 
 type Pixel = readonly [number, number]

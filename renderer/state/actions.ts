@@ -14,12 +14,15 @@ import { decide, look, redo, undo } from './steps.ts'
 
 /** Edits of the whole state that the hand and the keyboard make. */
 
-/** Whoever takes panel or lamp in hand during a light run goes on from there. The eye keeps its distance. */
+/**
+ * Whoever takes panel or lamp in hand during a light run, or where the table stands for a note, goes on from there. The
+ * eye keeps its distance.
+ */
 function takenOver(state: State): State {
   const { job, view } = state
-  if (job === null || view.run.timeS === null) return state
+  if (job === null || (view.run.timeS === null && view.run.stood === null)) return state
   const { light, view: seen } = sceneOf(job, view.run)
-  const run = { ...view.run, timeS: null, playing: false }
+  const run = { ...view.run, timeS: null, stood: null, playing: false }
   const stood = (old: Job): Job => ({
     ...old,
     light,
@@ -95,7 +98,8 @@ export function pressed(state: State, action: KeyAction): State {
     case 'anything':
       return inView(state, { sheet: view.sheet === 'anything' ? null : 'anything' })
     case 'checks':
-      return job === null ? state : inView(state, { sheet: view.sheet === 'checks' ? null : 'checks' })
+    case 'proofs':
+      return job === null ? state : inView(state, { sheet: view.sheet === action.do ? null : action.do })
     case 'compare':
       return job === null || job.variants.length === 0
         ? state

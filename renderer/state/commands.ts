@@ -8,7 +8,7 @@ import type { Findable } from './find.ts'
 import { type Desk, openDemo, openRecent } from './open.ts'
 import { importOutline } from './outlines.ts'
 import { coatsOf } from './stack.ts'
-import { inView, runStart, type State, type View } from './state.ts'
+import { inView, type ProofsView, runStart, type State, type View } from './state.ts'
 import { decide } from './steps.ts'
 import type { Theme } from './theme.ts'
 
@@ -100,6 +100,13 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
       name,
       words,
       run: () => store.set(now => inView(now, { sheet: 'checks', checks: { ...now.view.checks, section } })),
+    })),
+    keyed('Proofs', 'Proofs: what others see and sign', 'P', { do: 'proofs' }, 'send out client phone mail'),
+    ...proofs.map(({ name, words, ...at }) => ({
+      group: 'Proofs',
+      name,
+      words,
+      run: () => store.set(now => inView(now, { sheet: 'proofs', proofs: { ...now.view.proofs, ...at } })),
     })),
     keyed(
       'Table',
@@ -223,6 +230,46 @@ const sections = [
   { section: 'limits', name: 'Limits of the checks', words: 'tolerance threshold least most own' },
   { section: 'marks', name: 'Mark areas for the checks', words: 'text code brand colour keep clear' },
 ] as const
+
+const proofs: readonly (Partial<ProofsView> & { readonly name: string; readonly words: string })[] = [
+  {
+    name: 'Send a one-file proof',
+    words: 'client phone mail html page browser share tilt zip',
+    section: 'send',
+    send: 'page',
+  },
+  {
+    name: 'Make plates',
+    words: 'separations white cmyk varnish dieline tiff pdf overlay film press',
+    section: 'send',
+    send: 'plates',
+  },
+  {
+    name: 'Make a proof sheet for a meeting',
+    words: 'pdf report print paper',
+    section: 'send',
+    send: 'sheet',
+  },
+  {
+    name: 'Make a movie of a light run',
+    words: 'video mp4 webm gif clip slides sales',
+    section: 'send',
+    send: 'movie',
+  },
+  {
+    name: 'Make pictures to send out',
+    words: 'stills png tiff exr contact sheet best darkest glare',
+    section: 'send',
+    send: 'pictures',
+  },
+  { name: 'Versions of this job', words: 'compare difference wipe blink history older', section: 'versions' },
+  { name: 'Notes on the carton', words: 'comment remark returned answer', section: 'notes' },
+  {
+    name: 'Sign-off',
+    words: 'sign approve approval ok release corrections',
+    section: 'signoff',
+  },
+]
 
 const recentCommand = (desk: Desk, file: FileRef & { readonly folder: string }): Command => ({
   group: 'Lately on the table',

@@ -10,7 +10,7 @@ import type { Store } from './store.ts'
 import { report, withProgress } from './work.ts'
 
 /** What a file dialog is for. */
-export type Openable = 'art' | 'job' | 'any' | 'profile'
+export type Openable = 'art' | 'job' | 'any' | 'profile' | 'notes'
 
 /** What the page does for the host when the host has no dialogs of its own. */
 export interface PageFiles {

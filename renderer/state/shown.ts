@@ -35,7 +35,7 @@ export function goBack(state: State): State {
 
 /** The light run stands there; null: nothing runs. */
 const atTime = (state: State, timeS: number | null): State =>
-  inView(state, { run: { ...state.view.run, timeS, playing: false } })
+  inView(state, { run: { ...state.view.run, timeS, stood: null, playing: false } })
 
 /** The view stays, without the outline. */
 export const stayHere = (state: State): State => inView(state, { shown: null })

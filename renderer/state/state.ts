@@ -6,6 +6,7 @@ import type { CheckList } from '../../core/checks/run.ts'
 import type { EffectTarget } from '../../core/effects/outline.ts'
 import type { About, DraftRef, FileRef, OpenedJob, RecentRef } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
+import type { Standpoint } from '../../core/job/path.ts'
 import type { FirstLook } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
@@ -29,8 +30,9 @@ export interface View {
   readonly drawing: DrawTool | null
   /** What the drawn shape marks for the checks; null where it becomes an area of holography. */
   readonly marking: MarkKind | null
-  readonly sheet: 'findings' | 'checks' | 'assumed' | 'help' | 'brief' | 'anything' | null
+  readonly sheet: 'findings' | 'checks' | 'proofs' | 'assumed' | 'help' | 'brief' | 'anything' | null
   readonly checks: ChecksView
+  readonly proofs: ProofsView
   /** The place that a finding or a mark was shown at. */
   readonly shown: ShownPlace | null
   /** The spot that is read; mm from the panel's lower left corner, y up. */
@@ -63,6 +65,23 @@ export interface ChecksView {
 export const checksSections = ['list', 'register', 'light', 'white', 'account', 'marks', 'limits'] as const
 export type ChecksSection = (typeof checksSections)[number]
 
+/** What the sheet of proofs shows. */
+export interface ProofsView {
+  readonly section: ProofsSection
+  /** What is being put together to be sent out. */
+  readonly send: string | null
+  /** Where a new note is: `asked` until the place was pressed, then mm from the art's lower left corner, y up. */
+  readonly placing: 'asked' | Pick<Spot, 'xMm' | 'yMm'> | null
+  /** The note that the table stands for, and how the job was lit and looked at before, to go back to. */
+  readonly note:
+    | (Pick<ShownPlace, 'before'> & { readonly id: string; readonly job: Pick<Job, 'light' | 'view'> })
+    | null
+}
+
+/** In the order of the sheet. */
+export const proofsSections = ['send', 'versions', 'notes', 'signoff'] as const
+export type ProofsSection = (typeof proofsSections)[number]
+
 export interface ShownPlace {
   /** Of the finding, or the mark's name. */
   readonly key: string
@@ -87,6 +106,8 @@ export interface RunView {
   readonly path: number
   /** Null while lamp and panel stand where the job has them. */
   readonly timeS: number | null
+  /** Where lamp, panel and eye stand for a note, while nothing runs; null: where the job has them. */
+  readonly stood: Standpoint | null
   readonly playing: boolean
   /** `calm` keeps lamp and panel below {@link calmDegreesPerSecond}; `asKeyed` follows the path's own times. */
   readonly pace: 'calm' | 'asKeyed'
@@ -102,6 +123,8 @@ export interface Session {
   readonly history: History<Job>
   readonly built: BuiltFrom | null
   readonly checks: Checks
+  /** How the job's sign-off stands; null where nothing was signed, or nobody has looked yet. */
+  readonly signed: SignMark | null
   readonly work: Work | null
   /** The map on the table is older than the job. */
   readonly stale: boolean
@@ -110,6 +133,9 @@ export interface Session {
   readonly message: Message | null
   readonly question: Question | null
 }
+
+/** `broken`: the record is not as it was written. */
+export type SignMark = 'stands' | 'superseded' | 'broken'
 
 export interface OpenArt {
   readonly file: FileRef
@@ -171,7 +197,7 @@ export type Question =
   /** Work that an earlier sitting left unsaved. */
   | { readonly kind: 'drafts'; readonly drafts: readonly DraftRef[] }
 
-export const runStart: RunView = { path: 0, timeS: null, playing: false, pace: 'calm' }
+export const runStart: RunView = { path: 0, timeS: null, stood: null, playing: false, pace: 'calm' }
 
 export const noChecks: Checks = { list: null, of: null, running: null, failed: null }
 
@@ -183,6 +209,7 @@ export const firstState: State = {
     marking: null,
     sheet: null,
     checks: { section: 'list', check: 'all', severity: 'all', limit: null },
+    proofs: { section: 'send', send: null, placing: null, note: null },
     shown: null,
     spot: null,
     run: runStart,
@@ -203,6 +230,7 @@ export const firstState: State = {
     history: noHistory,
     built: null,
     checks: noChecks,
+    signed: null,
     work: null,
     stale: false,
     attempt: 0,
@@ -220,3 +248,15 @@ export const inSession = (state: State, session: Partial<Session>): State => ({
   ...state,
   session: { ...state.session, ...session },
 })
+
+/** The place of a new note was pressed: the sheet asks for its words. */
+export const notePlaced = (state: State, { xMm, yMm }: Pick<Spot, 'xMm' | 'yMm'>): State =>
+  inView(state, {
+    sheet: 'proofs',
+    proofs: { ...state.view.proofs, section: 'notes', placing: { xMm, yMm } },
+  })
+
+/** Whether the table shows notes now. */
+export const showsNotes = ({ sheet, proofs, drawing }: View): boolean =>
+  drawing === null &&
+  (proofs.placing !== null || proofs.note !== null || (sheet === 'proofs' && proofs.section === 'notes'))

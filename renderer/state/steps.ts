@@ -47,7 +47,7 @@ function step(state: State, take: typeof stepBack): State {
 
 /** A job that has just been opened or made. */
 export const begin = (state: State, job: Job, kept: Job): State => ({
-  ...inSession(state, { history: noHistory, kept, checks: noChecks }),
+  ...inSession(state, { history: noHistory, kept, checks: noChecks, signed: null }),
   job,
 })
 

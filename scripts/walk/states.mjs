@@ -35,6 +35,10 @@ async function sheet(page, name) {
   await page.getByRole('dialog').waitFor()
 }
 
+/** A part of the open sheet. @param {Page} page @param {string} name */
+const part = (page, name) =>
+  page.getByRole('dialog').getByRole('radio', { name, exact: true }).check({ force: true })
+
 /** A place on the table; right and up of its middle, parts of its size. @param {Page} page @param {number} right @param {number} up */
 export async function place(page, right = 0, up = 0) {
   const box = await page.locator('.table').first().boundingBox()
@@ -205,6 +209,57 @@ export const sittings = [
       state('checks-marks', page =>
         page.locator('.marks-page').getByRole('button', { name: 'Put one in the middle' }).click(),
       ),
+    ],
+  },
+  {
+    name: 'proofs',
+    file: 'demo',
+    states: [
+      state('proofs-send', async page => {
+        await ready(page)
+        await sheet(page, 'Proofs')
+      }),
+      state('proofs-movie', page => page.getByRole('button', { name: /^Movie/ }).click()),
+      state('proofs-pictures', page => page.getByRole('button', { name: /^Pictures/ }).click()),
+      state('proofs-versions-none', page => part(page, 'Versions')),
+      state('proofs-notes-none', page => part(page, 'Notes')),
+      state('proofs-note-placed', async page => {
+        await press(page, 'Put a note on the carton')
+        await press(page, 'In the middle')
+        await page.getByLabel(/^New note at/).waitFor()
+      }),
+      state('proofs-notes', async page => {
+        await page.getByLabel(/^New note at/).fill('The comet tail is too dark here.')
+        await page.getByLabel('Who says so').fill('Ana')
+        await press(page, 'Keep the note')
+        await press(page, 'Settle note 1')
+        await press(page, 'Settle it')
+        await page.getByText('settles it').waitFor()
+        await press(page, 'Show note 1')
+        await press(page, 'Answer note 1')
+      }),
+      state('proofs-sign-none', page => part(page, 'Sign-off')),
+      state('proofs-asked', async page => {
+        await press(page, 'Ask people…')
+        await page.getByLabel('Name', { exact: true }).fill('Ana')
+        await page.getByLabel('Who asks').fill('Jo')
+      }),
+      state('proofs-decides', async page => {
+        await press(page, 'Ask them')
+        await press(page, 'Sign…')
+        await page.getByLabel('Looked at in').selectOption({ index: 1 })
+        await page.getByLabel('On which screen').fill('desk display')
+      }),
+      state('proofs-signed', async page => {
+        await page.getByRole('button', { name: 'Sign', exact: true }).click()
+        await page.getByText('It stands').waitFor()
+      }),
+      state('proofs-superseded', async page => {
+        await page.getByLabel('Elevation').fill('40')
+        await page.getByLabel('Elevation').press('Enter')
+        await page.locator('.standing.off').waitFor({ timeout: 30_000 })
+        await page.locator('.standing summary').click()
+      }),
     ],
   },
   {

@@ -21,6 +21,12 @@ const press = (state: State, ...keys: ReturnType<typeof key>[]): State =>
   keys.reduce((now, one) => pressed(now, (everywhereAction(one) ?? tableAction(one)) as KeyAction), state)
 
 describe('keys', () => {
+  it('P opens the sheet of proofs and closes it; without a job there is none', () => {
+    expect(press(opened, key('p')).view.sheet).toBe('proofs')
+    expect(press(opened, key('p'), key('P')).view.sheet).toBeNull()
+    expect(press(firstState, key('p')).view.sheet).toBeNull()
+  })
+
   it('arrows tilt the panel the way they point: up is top away, right is right side away', () => {
     const { pose } = press(opened, key('ArrowUp'), key('ArrowRight'), key('ArrowRight')).job?.view ?? {}
     expect(pose).toEqual({ tiltForwardDeg: 2, tiltSideDeg: 4, turnDeg: 0 })

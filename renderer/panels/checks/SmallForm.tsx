@@ -43,11 +43,13 @@ interface WordsProps {
   readonly value: string
   readonly most: number
   readonly field?: Ref<HTMLInputElement>
+  /** It has to be filled, unless said otherwise. */
+  readonly needed?: boolean
   readonly onChange: (value: string) => void
 }
 
-/** A line of words that has to be filled. */
-export function WordsLine({ label, value, most, field, onChange }: WordsProps) {
+/** A line of words. */
+export function WordsLine({ label, value, most, field, needed = true, onChange }: WordsProps) {
   const id = useId()
   return (
     <div className="naming">
@@ -60,7 +62,7 @@ export function WordsLine({ label, value, most, field, onChange }: WordsProps) {
           ref={field}
           value={value}
           maxLength={most}
-          required
+          required={needed}
           onChange={event => onChange(event.target.value)}
         />
       </span>

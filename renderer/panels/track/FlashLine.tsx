@@ -53,7 +53,7 @@ export function FlashLine({ verdict, onJudge, onDamp, onStop }: Props) {
           <span className="badge" aria-hidden="true">
             !
           </span>
-          <span>{warning(verdict.stretches)}</span>
+          <span>{flashWarning(verdict.stretches)}</span>
           <button
             type="button"
             className="plain small"
@@ -67,7 +67,8 @@ export function FlashLine({ verdict, onJudge, onDamp, onStop }: Props) {
   }
 }
 
-function warning(stretches: readonly FlashStretch[]): string {
+/** When it flashes too often, and whether in red. */
+export function flashWarning(stretches: readonly FlashStretch[]): string {
   const when = stretches
     .slice(0, 3)
     .map(one => `${shown(one.fromS, 1)}–${shown(one.toS, 1)} s`)
