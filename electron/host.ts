@@ -14,7 +14,7 @@ import {
 import type { Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
-import { fileStem } from '../core/proof/names.ts'
+import { besideJob, fileStem } from '../core/proof/names.ts'
 import type { JobWork, ReadArt } from './art-work.ts'
 import { AssetBook } from './asset-book.ts'
 import { assetFiles, findAssets, findFile } from './asset-places.ts'
@@ -36,6 +36,8 @@ import { RecentFiles } from './recent.ts'
 import { RunningTasks } from './running.ts'
 import type { Dialogs, HostSide, Shell } from './shell.ts'
 import { signHandlers } from './sign-handlers.ts'
+import { signoffPath } from './signoff-book.ts'
+import { signOffOrder } from './signoff-sheet.ts'
 import { safeName } from './upload.ts'
 import type { JobFiles } from './version-sources.ts'
 import { WorkerPool } from './worker-pool.ts'
@@ -231,6 +233,19 @@ export function createHost(shell: Shell): HostSide {
       tasks.run(taskId, task => {
         const names = { stem: fileStem(jobName), software: `rakelight ${shell.version}` }
         return sending.run('stills', { ...wishOf(fileId, job), ...names, wish }, task)
+      }),
+
+    makeSignOffPdf: ({ fileId, jobFileId, taskId, job }) =>
+      tasks.run(taskId, async task => {
+        const jobPath = placeOf(book.get(jobFileId))
+        const files = filesOf(fileId, job)
+        const at = new Date().toISOString()
+        const { sheet, pictured } = await signOffOrder(signoffPath(jobPath), files, at, partOf(task, 0, 0.05))
+        const { artPath: path, ...work } = files
+        const own = pictured === null ? null : { path, ...work, job: pictured }
+        const bytes = await sending.run('signoff', { sheet, pictured: own }, partOf(task, 0.05, 1))
+        const name = basename(jobPath)
+        return { name: besideJob(name, 'printed'), bytes, title: `Sign-off of ${name}` }
       }),
 
     addProfile: async ({ fileId }) => {

@@ -5,7 +5,13 @@ import type { CheckList } from '../core/checks/run.ts'
 import { areaRows } from '../core/export/area-rows.ts'
 import type { SheetPicture } from '../core/export/pdf/flow.ts'
 import type { Captioned } from '../core/export/pdf/picture-grid.ts'
-import { foundTitles, lightStill, type Still, stillsOf } from '../core/export/stills/still-list.ts'
+import {
+  type FoundPoses,
+  foundTitles,
+  lightStill,
+  type Still,
+  stillsOf,
+} from '../core/export/stills/still-list.ts'
 import { type SwatchTables, swatchOf } from '../core/export/swatch.ts'
 import type { Job } from '../core/job/job.ts'
 import { rigs } from '../core/job/rigs.ts'
@@ -20,6 +26,8 @@ import type { JobPictures } from './picture-work.ts'
 export interface SheetOrder {
   readonly version: ProofVersion
   readonly notes: readonly Note[]
+  /** Width of its large pictures. */
+  readonly pixels?: number
 }
 
 /** Pictures of a sheet: large ones of found frames, smaller ones of lights, at about 220 ppi on paper. */
@@ -29,23 +37,30 @@ export interface SheetPictures {
   readonly swatches: ReadonlyMap<number, readonly SheetPicture[]>
 }
 
-const largeWidth = 500
-const smallWidth = 360
+export const usualPixels = 500
+/** Width of a small picture over that of a large one, and that of a record's pictures. */
+const smallPart = 0.72
+const recordPixels = 360
 /** Width over height that pictures may have, so that all of a sheet lie well on a page. */
 const shapes = [0.8, 1.5] as const
 
-/** Throws Cancelled when told to stop. @param checked what the checks found, with the frames of the glare check */
+/**
+ * Throws Cancelled when told to stop.
+ * @param checked what the checks found, with the frames of the glare check
+ */
 export function sheetPictures(
   job: Job,
   map: MaterialMap,
   checked: CheckList,
   pictures: JobPictures,
+  largeWidth: number,
   task: Task,
 ): SheetPictures {
+  const smallWidth = Math.round(smallPart * largeWidth)
   const aspect = aspectOf(job)
   const found = foundFrames(checked)
   const large = found.map(({ kind, says }) => {
-    const poses = Object.fromEntries(found.map(one => [one.kind, one.held])) as Parameters<typeof stillsOf>[2]
+    const poses = Object.fromEntries(found.map(one => [one.kind, one.held])) as FoundPoses
     return { stills: stillsOf(job, [kind], poses, aspect), says, title: foundTitles[kind] }
   })
   const [shown] = stillsOf(job, ['shown'], null, aspect)
@@ -72,6 +87,22 @@ export function sheetPictures(
     })),
     swatches: swatchesOf(job, map, partOf(task, 0.9, 1)),
   }
+}
+
+/** Pictures of a record: as the job has it, worst glare, best, darkest. Throws Cancelled when told to stop. */
+export function recordPictures(
+  job: Job,
+  found: FoundPoses,
+  pictures: JobPictures,
+  task: Task,
+): readonly Captioned[] {
+  const aspect = aspectOf(job)
+  const stills = stillsOf(job, ['shown', 'glare', 'best', 'darkest'], found, aspect)
+  return stills.map((still, i) => {
+    const part = partOf(task, i / stills.length, (i + 1) / stills.length)
+    const picture = screenPicture(still, recordPixels, Math.round(recordPixels / aspect), pictures, part)
+    return { picture, title: still.title, says: `held ${still.held}` }
+  })
 }
 
 function aspectOf(job: Job): number {

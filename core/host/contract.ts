@@ -278,6 +278,8 @@ export const requests = {
   makeStills: v.object({ fileId, taskId, job: anyJob, jobName, wish: stillsWish }),
   /** A proof sheet for a meeting, PDF, for the page to save. `proofOut` lists it when it went out. */
   makeProofSheet: v.object({ fileId, jobFileId: v.nullable(fileId), jobName, taskId, job: anyJob }),
+  /** The record of a saved job's sign-off, to be printed: PDF, for the page to save. */
+  makeSignOffPdf: v.object({ fileId, jobFileId: fileId, taskId, job: anyJob }),
   /** A profile that the user chose becomes the print condition. */
   addProfile: v.object({ fileId }),
   /** Shows the host's own dialog for one or more files; none when dismissed. */
@@ -403,6 +405,7 @@ export interface Answers {
   makeStills: readonly MadeFile[]
   /** With the id of the version that it shows. */
   makeProofSheet: MadeFile & { readonly id: string }
+  makeSignOffPdf: MadeFile
   addProfile: AddedProfile
   chooseAsset: readonly FileRef[]
   addAsset: AddedAsset

@@ -22,6 +22,7 @@ import { addToRecord, notesSeen, type Signing, signoffPath } from '../signoff-bo
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import { type Command, jsonFlag, type Output } from './command.ts'
+import { printSignOff } from './print-signoff.ts'
 import { progressTask } from './progress.ts'
 import { roundLines } from './verify.ts'
 
@@ -52,6 +53,7 @@ export const approve: Command = {
         short: 'o',
         says: 'the record; NAME.signoff.json beside the job when left out',
       },
+      pdf: { value: 'FILE', says: 'prints the record too, with pictures: PDF of A4' },
       ...jsonFlag,
       ...jobFlags,
     },
@@ -66,6 +68,8 @@ export const approve: Command = {
     const record = await addToRecord(target, signing, wish, at, notes)
     const round = roundOf(record)
     const name = basename(target)
+    const pdf = args.value('pdf')
+    if (pdf !== undefined) await printSignOff(target, jobPath, args, pdf, output)
     if (args.has('json'))
       return output.print(
         JSON.stringify({ record: name, version: record.of.id, proof: record.proof, round }, null, 2),

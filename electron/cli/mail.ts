@@ -13,7 +13,7 @@ import { type Args, readArgs } from './args.ts'
 import { jobFlags } from './at-work.ts'
 import type { Output } from './command.ts'
 import { movie } from './movie.ts'
-import { inPictureWorker } from './picture-worker.ts'
+import { inPictureWorker, workFrom } from './picture-worker.ts'
 import { progressTask } from './progress.ts'
 
 export interface MailPart {
@@ -55,8 +55,7 @@ export async function mailParts(
     if (moving) await movie.run(readArgs(movie.usage, [jobPath, ...flags]), quiet)
     const sheet = await inPictureWorker(
       'sheet',
-      opened,
-      { version: of, notes },
+      { ...workFrom(opened), version: of, notes },
       progressTask(output, `Proof sheet of ${basename(jobPath)}`),
     )
     output.progress(null)

@@ -1,4 +1,5 @@
 import type { Task } from '../../core/base/task.ts'
+import type { JobWork } from '../art-work.ts'
 import type { JobAtWork } from '../open-job.ts'
 import { workerFile } from '../places.ts'
 import { WorkerPool } from '../worker-pool.ts'
@@ -7,18 +8,18 @@ import type { PicturesCrafts } from '../workers/pictures.ts'
 /** Pictures of a job in a thread of its own, so that an interrupt is heard in the middle of one. */
 export async function inPictureWorker<N extends keyof PicturesCrafts>(
   name: N,
-  { job, artPath, assets, profile }: JobAtWork,
-  also: Omit<PicturesCrafts[N]['input'], 'path' | 'job' | 'assets' | 'profile'>,
+  input: PicturesCrafts[N]['input'],
   task: Task,
 ): Promise<PicturesCrafts[N]['value']> {
   const pool = new WorkerPool<PicturesCrafts>(workerFile('pictures'), 1)
   try {
-    return await pool.run(
-      name,
-      { ...also, path: artPath, job, assets, profile } as PicturesCrafts[N]['input'],
-      task,
-    )
+    return await pool.run(name, input, task)
   } finally {
     await pool.close()
   }
+}
+
+/** A job as the worker takes it. */
+export function workFrom({ job, artPath, assets, profile }: JobAtWork): { path: string | null } & JobWork {
+  return { path: artPath, job, assets, profile }
 }

@@ -5,6 +5,7 @@ import { shortId } from '../../core/proof/version.ts'
 import { readNotes } from '../note-book.ts'
 import type { JobAtWork } from '../open-job.ts'
 import { version } from '../places.ts'
+import { usualPixels } from '../sheet-work.ts'
 import { versionNow } from '../version-sources.ts'
 import { writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
@@ -12,7 +13,8 @@ import { jobAtWork, jobFlags } from './at-work.ts'
 import { inCheckWorker } from './check-worker.ts'
 import { type Command, jsonFlag, type Output } from './command.ts'
 import { listVersion, nameBeside } from './listed.ts'
-import { inPictureWorker } from './picture-worker.ts'
+import { countOf } from './numbers.ts'
+import { inPictureWorker, workFrom } from './picture-worker.ts'
 import { progressTask } from './progress.ts'
 
 export const report: Command = {
@@ -25,6 +27,10 @@ export const report: Command = {
       pdf: {
         value: 'FILE',
         says: 'writes a proof sheet for a meeting, PDF of A4: pictures at named lights, layers, effects, findings, notes',
+      },
+      pixels: {
+        value: 'N',
+        says: `width of the large pictures of the proof sheet, 60 to 4000; ${usualPixels} when left out`,
       },
       ...jsonFlag,
       ...jobFlags,
@@ -59,9 +65,10 @@ async function writeSheet(
   output: Output,
   task: Task,
 ): Promise<void> {
+  const pixels = countOf(args.value('pixels') ?? String(usualPixels), 'pixels', 60, 4000)
   const version = await versionNow(opened, basename(jobPath), new Date().toISOString(), task)
   const { notes } = await readNotes(jobPath)
-  const bytes = await inPictureWorker('sheet', opened, { version, notes }, task)
+  const bytes = await inPictureWorker('sheet', { ...workFrom(opened), version, notes, pixels }, task)
   output.progress(null)
   await writeFileSafely(target, bytes)
   const file = { name: nameBeside(jobPath, target), sha256: sha256Hex(bytes), bytes: bytes.length }

@@ -14,7 +14,7 @@ import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
 import { type Command, jsonFlag } from './command.ts'
 import { countOf, numbersOf, sizeOf } from './numbers.ts'
-import { inPictureWorker } from './picture-worker.ts'
+import { inPictureWorker, workFrom } from './picture-worker.ts'
 import { progressTask } from './progress.ts'
 
 const endings = { png: /\.png$/i, tiff: /\.tiff?$/i, exr: /\.exr$/i } as const
@@ -64,7 +64,7 @@ export const stills: Command = {
     await makeFolder(one ? dirname(out) : out)
     const stem = fileStem(name)
     const software = `rakelight ${version}`
-    const files = await inPictureWorker('stills', opened, { wish, stem, software }, task)
+    const files = await inPictureWorker('stills', { ...workFrom(opened), wish, stem, software }, task)
     output.progress(null)
     const written: { readonly file: string; readonly shows: string; readonly bytes: number }[] = []
     for (const { name: own, bytes, title } of files) {

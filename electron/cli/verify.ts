@@ -1,4 +1,4 @@
-import { basename } from 'node:path'
+import { basename, dirname, join } from 'node:path'
 import { BadInput } from '../../core/base/finding.ts'
 import { costWords } from '../../core/proof/cost.ts'
 import type { Round } from '../../core/proof/round.ts'
@@ -7,6 +7,7 @@ import { shortId } from '../../core/proof/version.ts'
 import { isAsSigned, verifyRecord } from '../verify.ts'
 import { jobFlags } from './at-work.ts'
 import { type Command, jsonFlag } from './command.ts'
+import { printSignOff } from './print-signoff.ts'
 import { progressTask } from './progress.ts'
 import { table } from './table.ts'
 import { changeLines } from './versions.ts'
@@ -18,6 +19,10 @@ export const verify: Command = {
     operands: ['RECORD'],
     flags: {
       job: { value: 'JOB', says: 'the job and its files, where they do not lie beside the record' },
+      pdf: {
+        value: 'FILE',
+        says: 'prints the record, with pictures where its files are as signed: PDF of A4',
+      },
       ...jsonFlag,
       'allow-outside': jobFlags['allow-outside'],
     },
@@ -49,6 +54,11 @@ export const verify: Command = {
           `\nSuperseded. After release it costs: ${costWords(standing.cost)}.\n${changeLines(standing.changes)}`,
         )
       output.print(`\n${record.statement}`)
+    }
+    const pdf = args.value('pdf')
+    if (pdf !== undefined) {
+      const jobPath = args.value('job') ?? join(dirname(path), basename(record.of.jobName))
+      await printSignOff(path, jobPath, args, pdf, output)
     }
     if (asSigned) return
     const wrong = lines.filter(one => one.state !== 'same')

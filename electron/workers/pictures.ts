@@ -1,6 +1,8 @@
-import { checkCancelled, partOf } from '../../core/base/task.ts'
+import { checkCancelled, partOf, type Task } from '../../core/base/task.ts'
 import { checkParts } from '../../core/checks/parts.ts'
+import type { Captioned } from '../../core/export/pdf/picture-grid.ts'
 import { proofSheet } from '../../core/export/proof-sheet.ts'
+import { type SignOffSheet, signOffPdf } from '../../core/export/signoff-pdf.ts'
 import type { MadeFile, StillKind, StillsWish } from '../../core/export/stills/wish.ts'
 import { ArtShelf, type JobWork } from '../art-work.ts'
 import { CheckWork } from '../check-work.ts'
@@ -8,7 +10,7 @@ import { codeReader } from '../code-reader.ts'
 import { GlareThread } from '../glare-thread.ts'
 import { KeptTables } from '../kept-tables.ts'
 import { foundPoses, JobPictures, makeStills, type StillNames } from '../picture-work.ts'
-import { type SheetOrder, sheetPictures } from '../sheet-work.ts'
+import { recordPictures, type SheetOrder, sheetPictures, usualPixels } from '../sheet-work.ts'
 import { serveWork } from '../worker-side.ts'
 
 /** A null path stands for a panel without art. */
@@ -19,6 +21,11 @@ export type PicturesCrafts = {
   /** A proof sheet, PDF. */
   sheet: {
     input: Wish & SheetOrder
+    value: Uint8Array<ArrayBuffer>
+  }
+  /** A record of sign-off to be printed, PDF; `pictured` is the job that was signed, null where there are no pictures of it. */
+  signoff: {
+    input: { readonly sheet: SignOffSheet; readonly pictured: Wish | null }
     value: Uint8Array<ArrayBuffer>
   }
 }
@@ -42,15 +49,29 @@ serveWork<PicturesCrafts>({
     const files = makeStills(work.job, wish, poses, pictures, names, partOf(task, seeks ? 0.4 : 0.2, 1))
     return { value: files, transfer: files.map(({ bytes }) => bytes.buffer) }
   },
-  async sheet({ path, version, notes, ...work }, task) {
+  async sheet({ path, version, notes, pixels = usualPixels, ...work }, task) {
     const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.02))
     const checked = await checks.check(file, work, partOf(task, 0.02, 0.6))
     const { art, assigned, map, list } = checked
     const drawing = new JobPictures(map, work.job, tables)
-    const pictures = sheetPictures(work.job, map, list, drawing, partOf(task, 0.6, 0.98))
+    const pictures = sheetPictures(work.job, map, list, drawing, pixels, partOf(task, 0.6, 0.98))
     task.progress?.(0.99, 'sheet')
     const value = await proofSheet({ version, art, assigned, map, checked: list, ...pictures, notes })
     checkCancelled(task)
     return { value, transfer: [value.buffer] }
   },
+  async signoff({ sheet, pictured }, task) {
+    const pictures = pictured === null ? [] : await signedPictures(pictured, task)
+    const value = await signOffPdf({ ...sheet, pictures })
+    checkCancelled(task)
+    return { value, transfer: [value.buffer] }
+  },
 })
+
+async function signedPictures({ path, ...work }: Wish, task: Task): Promise<readonly Captioned[]> {
+  const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.03))
+  const ready = await checks.ready(file, work, partOf(task, 0.03, 0.3))
+  const poses = foundPoses(true, ready, partOf(task, 0.3, 0.7))
+  const drawing = new JobPictures(ready.made.map, work.job, tables)
+  return recordPictures(work.job, poses, drawing, partOf(task, 0.7, 1))
+}

@@ -30,7 +30,15 @@ afterAll(() => {
 
 describe('report --pdf', () => {
   test('writes a sheet of the job as it is, and lists it as a version', async () => {
-    const { code, out } = await runCli('report', 'lens.job.json', '--pdf', 'lens.pdf', '--json')
+    const { code, out } = await runCli(
+      'report',
+      'lens.job.json',
+      '--pdf',
+      'lens.pdf',
+      '--pixels',
+      '80',
+      '--json',
+    )
     expect(code).toBe(0)
     const said = JSON.parse(out) as { version: string; file: { sha256: string; bytes: number } }
     const bytes = readFileSync('lens.pdf')
@@ -52,5 +60,33 @@ describe('report --pdf', () => {
     expect([wrong.code, wrong.err]).toEqual([1, expect.stringContaining('none.job.json')])
     expect(existsSync('x.pdf')).toBe(false)
     expect(readdirSync('.')).toEqual(before)
+  })
+})
+
+describe('a printed record', () => {
+  test('has pictures while the files are as signed, and none once they are not there', async () => {
+    const said = ['--as', 'Ines Halden', '--role', 'must approve', '--decision', 'OK']
+    const asked = ['--ask', 'Ines Halden: must approve', '--pdf', 'signed.pdf']
+    expect((await runCli('approve', 'lens.job.json', ...said, ...asked)).code).toBe(0)
+    rmSync('lens.psd')
+    const ran = await runCli('verify', 'lens.signoff.json', '--pdf', 'later.pdf')
+    expect(ran.code).toBe(1)
+    if (!hasTool('pdftotext', '-v')) return
+    const signed = pageTexts(readFileSync('signed.pdf')).join(' ')
+    for (const part of [
+      'OK: all who must approve have decided.',
+      'What was signed is what there is now.',
+      'Worst glare',
+    ])
+      expect(signed).toContain(part)
+    const later = pageTexts(readFileSync('later.pdf')).join(' ')
+    expect(later).toContain('pictures of it cannot be made any more')
+    expect(later).not.toContain('Worst glare')
+  })
+
+  test('a record that is not there is named', async () => {
+    const ran = await runCli('verify', 'none.signoff.json', '--pdf', 'x.pdf')
+    expect([ran.code, ran.err]).toEqual([1, expect.stringContaining('none.signoff.json')])
+    expect(existsSync('x.pdf')).toBe(false)
   })
 })

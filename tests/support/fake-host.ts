@@ -130,6 +130,12 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
         bytes: Uint8Array.of(37, 80, 68, 70),
         title: 'Proof sheet of front.job.json',
       })),
+    makeSignOffPdf: ({ taskId }) =>
+      work(taskId, () => ({
+        name: 'front.signoff.pdf',
+        bytes: Uint8Array.of(37, 80, 68, 70),
+        title: 'Sign-off of front.job.json',
+      })),
     makeStills: ({ taskId, wish }) =>
       work(taskId, () =>
         wish.what.map(kind => ({

@@ -20,8 +20,8 @@ export function askPoppler(
   }
 }
 
-/** Its words, page by page, blanks and line ends alike. */
+/** Its words, page by page, in the order of the file, blanks and line ends alike. */
 export function pageTexts(bytes: Uint8Array): readonly string[] {
-  const pages = askPoppler('pdftotext', bytes, '-layout').split('\f').slice(0, -1)
+  const pages = askPoppler('pdftotext', bytes, '-raw').split('\f').slice(0, -1)
   return pages.map(text => text.replace(/\s+/g, ' ').trim())
 }

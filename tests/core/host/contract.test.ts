@@ -36,6 +36,7 @@ const handlers: Handlers = {
   framePicture: refuse,
   makeStills: refuse,
   makeProofSheet: refuse,
+  makeSignOffPdf: refuse,
   addAsset: refuse,
   assetPictures: refuse,
   saveJob: refuse,
