@@ -14,7 +14,8 @@ import { NumberField } from '../../panels/NumberField.tsx'
 import { SendCard } from '../../panels/proofs/SendCard.tsx'
 import { Ticks } from '../../panels/proofs/Ticks.tsx'
 import { plateWords, sendWords } from '../../panels/proofs/words.ts'
-import { jobFileName, saveOut } from '../../state/save-out.ts'
+import { jobFileId } from '../../state/proof-files.ts'
+import { handOver, jobFileName } from '../../state/save-out.ts'
 import { send } from '../../state/sending.ts'
 import type { SendProps } from './props.ts'
 
@@ -38,10 +39,12 @@ export function PlatesSend({ desk, state, job, card }: SendProps) {
         jobName,
         wish,
       })
-      const out = await saveOut(desk, made.files, `${fileStem(jobName)}.plates`)
+      const out = await handOver(desk, made.files, `${fileStem(jobName)}.plates`)
       if (out === null) return null
+      const saved = jobFileId(state)
+      if (saved !== null) await desk.host('proofOut', { jobFileId: saved, id: made.id, name: out.name })
       return [
-        ...out,
+        out.says,
         `Plates: ${made.plates.map(({ name }) => name).join(', ')}.`,
         ...(made.empty.length === 0 ? [] : [`Nothing prints of ${made.empty.join(', ')}.`]),
         ...made.findings.map(({ where, message }) => `${where}: ${message}`),

@@ -5,10 +5,12 @@ import { jobFileId, loadVersions } from '../../state/proof-files.ts'
 import { proofsOf } from '../../state/proofs.ts'
 import { save } from '../../state/save.ts'
 import { useStore } from '../../state/store.ts'
+import { CompareVersions } from './CompareVersions.tsx'
 import type { SectionProps } from './props.ts'
 
 /** Versions of the job that went out, joined to the state. */
-export function VersionsSection({ desk, state }: SectionProps) {
+export function VersionsSection(props: SectionProps) {
+  const { desk, state } = props
   const { versions, failed } = useStore(proofsOf(desk.store), all => all)
   const id = jobFileId(state)
   // biome-ignore lint/correctness/useExhaustiveDependencies: read again for another job
@@ -27,16 +29,19 @@ export function VersionsSection({ desk, state }: SectionProps) {
           files it was made from.
         </p>
       ) : (
-        <ul className="versions">
-          {versions.map((version, i) => (
-            <VersionItem
-              key={version.id}
-              version={version}
-              newest={i === 0}
-              first={i === versions.length - 1}
-            />
-          ))}
-        </ul>
+        <>
+          <CompareVersions key={id} {...props} versions={versions} jobFileId={id} />
+          <ul className="versions">
+            {versions.map((version, i) => (
+              <VersionItem
+                key={version.id}
+                version={version}
+                newest={i === 0}
+                first={i === versions.length - 1}
+              />
+            ))}
+          </ul>
+        </>
       )}
     </>
   )
