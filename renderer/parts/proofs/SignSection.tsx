@@ -7,7 +7,9 @@ import { StandingBox } from '../../panels/proofs/StandingBox.tsx'
 import { jobFileId, loadSignoff, sign, signedJob } from '../../state/proof-files.ts'
 import { proofsOf } from '../../state/proofs.ts'
 import { save } from '../../state/save.ts'
+import { saveOut } from '../../state/save-out.ts'
 import { useStore } from '../../state/store.ts'
+import { report, say, withProgress } from '../../state/work.ts'
 import type { SectionProps } from './props.ts'
 
 /** Sign-off joined to the state: how it stands, who was asked, and what each decides. */
@@ -69,6 +71,13 @@ export function SignSection({ desk, state, job }: SectionProps) {
           </button>
         </div>
       )}
+      {signoff === null || asking !== null ? null : (
+        <div className="actions">
+          <button type="button" className="plain small" onClick={() => void print(id)}>
+            Make a PDF of it
+          </button>
+        </div>
+      )}
       {asking === 'people' ? (
         <PeopleForm
           known={people.length > 0 ? [] : (signoff?.round.people ?? [])}
@@ -94,4 +103,23 @@ export function SignSection({ desk, state, job }: SectionProps) {
       ) : null}
     </>
   )
+
+  async function print(jobFileId: string): Promise<void> {
+    const { art } = state.session
+    if (art === null) return
+    try {
+      const made = await withProgress(store, desk.host, 'Making the PDF of the sign-off', false, taskId =>
+        desk.host('makeSignOffPdf', {
+          fileId: art.file.id,
+          jobFileId,
+          taskId,
+          job: { ...(signedJob(state) ?? job) },
+        }),
+      )
+      const said = made && (await saveOut(desk, [made], 'signoff'))
+      if (said !== null) say(store, said.join(' '))
+    } catch (error) {
+      report(store, error)
+    }
+  }
 }
