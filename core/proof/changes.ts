@@ -11,13 +11,14 @@ import {
   sourceCosts,
   sumOf,
 } from './cost.ts'
+import { fieldWords } from './field-words.ts'
 import type { ProofSource, ProofVersion } from './version.ts'
 
 /** One thing that is not as it was. */
 export interface JobChange {
   /** A field of the job, or a kind of file. */
   readonly what: keyof Job | ProofSource['kind']
-  /** As in `light.lamps.0.lux: 800 to 500`. */
+  /** As in `light, lamp 1, lux: 800 to 500`. */
   readonly words: string
   readonly cost: Cost
   /** Why it costs that. */
@@ -128,10 +129,11 @@ function differences(path: string, before: unknown, after: unknown): readonly Le
   if (Array.isArray(before) && Array.isArray(after)) {
     if (before.length === after.length)
       return before.flatMap((one, i) => differences(`${path}.${i}`, one, after[i]))
-    return [{ path, words: `${path}: ${before.length} to ${after.length} entries` }]
+    return [{ path, words: `${fieldWords(path).words}: ${before.length} to ${after.length} entries` }]
   }
   if (before === after || textOf(before) === textOf(after)) return []
-  return [{ path, words: `${path}: ${said(before)} to ${said(after)}` }]
+  const { words, unit } = fieldWords(path)
+  return [{ path, words: `${words}: ${said(before, unit)} to ${said(after, unit)}` }]
 }
 
 const isPlain = (value: unknown): value is Readonly<Record<string, unknown>> =>
@@ -139,8 +141,9 @@ const isPlain = (value: unknown): value is Readonly<Record<string, unknown>> =>
 
 const textOf = (value: unknown): string => (value === undefined ? '' : canonicalJson(value))
 
-function said(value: unknown): string {
+function said(value: unknown, unit: string): string {
   if (value === undefined) return 'none'
+  if (typeof value === 'number') return `${value}${unit}`
   const text = textOf(value)
   if (typeof value === 'object' && value !== null && text.length > 40)
     return Array.isArray(value) ? `${value.length} entries` : 'set'

@@ -221,7 +221,28 @@ export const sittings = [
       }),
       state('proofs-movie', page => page.getByRole('button', { name: /^Movie/ }).click()),
       state('proofs-pictures', page => page.getByRole('button', { name: /^Pictures/ }).click()),
+      state('proofs-plates', page => press(page, /^Plates/)),
+      state('proofs-sheet', page => press(page, /^Proof sheet/)),
       state('proofs-versions-none', page => part(page, 'Versions')),
+      state('proofs-page', async page => {
+        await part(page, 'Send out')
+        await press(page, /^One-file proof/)
+      }),
+      state('proofs-page-made', async page => {
+        await page.getByLabel('Run the checks, and tell what they found').uncheck()
+        await press(page, 'Make the proof')
+        await page.getByText('It is version').waitFor({ timeout: 180_000 })
+      }),
+      state('proofs-versions', page => part(page, 'Versions')),
+      state('proofs-compared', async page => {
+        await page.getByLabel('Elevation').fill('50')
+        await page.getByLabel('Elevation').press('Enter')
+        await press(page, 'Compare them')
+        await page.getByText('With a bar').waitFor({ timeout: 180_000 })
+      }),
+      state('proofs-bar', page => page.getByLabel('With a bar').check({ force: true })),
+      state('proofs-turns', page => page.getByLabel('By turns').check({ force: true })),
+      state('proofs-difference', page => page.getByLabel('Difference').check({ force: true })),
       state('proofs-notes-none', page => part(page, 'Notes')),
       state('proofs-note-placed', async page => {
         await press(page, 'Put a note on the carton')

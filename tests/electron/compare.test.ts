@@ -40,7 +40,7 @@ test('more white is seen where it lies, told in words with its cost, and drawn b
   expect(changes).toEqual([
     {
       what: 'sketch',
-      words: 'sketch.whitePart: 0.25 to 0.75',
+      words: 'sketch, white part: 0.25 to 0.75',
       cost: { master: false, plates: true },
       why: 'the sketch says how much of the panel white covers',
     },

@@ -93,7 +93,7 @@ test('what changed is told in words, a few values a field', () => {
   expect(jobChanges(plainJob, { ...plainJob, light: { ...plainJob.light, lamps } })).toEqual([
     {
       what: 'light',
-      words: `light.lamps.0.pose.azimuthDeg: ${hand.pose.azimuthDeg} to 77; light.lamps.0.lux: ${hand.lux} to 123`,
+      words: `light, lamp 1, pose, azimuth: ${hand.pose.azimuthDeg}° to 77°; light, lamp 1, lux: ${hand.lux} to 123`,
       cost: { master: false, plates: false },
       why: 'light is how it is looked at',
     },
