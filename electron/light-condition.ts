@@ -2,39 +2,56 @@ import { promisify } from 'node:util'
 import { constants, deflateRaw, inflateRawSync } from 'node:zlib'
 import { conditionNodes, type PrintCondition } from '../core/color/print-condition.ts'
 
+/** All of a condition but its table. */
+export type ConditionHead = Omit<PrintCondition, 'factors'>
+
 /**
  * The same condition, whose table of 7 MB is packed in the background, to about a quarter. It is read while tables are
  * baked, and rarely after: unpacked it stays only while somebody uses it. What comes back is the same, number by number.
  * @returns the condition, and when it is packed
  */
-export function lightCondition({ name, rendering, solids, factors }: PrintCondition): {
+export function lightCondition({ factors, ...head }: PrintCondition): {
   readonly condition: PrintCondition
   readonly packed: Promise<void>
 } {
   let whole: Uint16Array | null = factors
-  let bytes = new Uint8Array(0)
-  let used = new WeakRef(factors)
-  const { length } = factors
+  let light: PrintCondition | null = null
+  const used = new WeakRef(factors)
   // Closures name `whole` alone: one that named `factors` would hold it for good.
   const pack = async (all: Uint16Array) => {
-    bytes = await deflate(differences(all), { level: constants.Z_BEST_SPEED, chunkSize: 2 ** 20 })
+    light = packedCondition(head, await packTable(all), used)
     whole = null
   }
-  const unpacked = (): Uint16Array => {
-    const found = summed(inflateRawSync(bytes), length)
-    used = new WeakRef(found)
-    return found
-  }
   const condition: PrintCondition = {
-    name,
-    rendering,
-    solids,
+    ...head,
     get factors() {
-      return whole ?? used.deref() ?? unpacked()
+      return whole ?? light!.factors
     },
   }
   return { condition, packed: pack(factors) }
 }
+
+/** A condition whose table is there packed. @param used the table, while somebody still has it */
+export function packedCondition(
+  head: ConditionHead,
+  bytes: Uint8Array,
+  used: WeakRef<Uint16Array> | null = null,
+): PrintCondition {
+  return {
+    ...head,
+    get factors() {
+      const held = used?.deref()
+      if (held) return held
+      const found = summed(inflateRawSync(bytes), 3 * conditionNodes ** 4)
+      used = new WeakRef(found)
+      return found
+    },
+  }
+}
+
+/** The table as {@link packedCondition} reads it. */
+export const packTable = (factors: Uint16Array): Promise<Uint8Array<ArrayBuffer>> =>
+  deflate(differences(factors), { level: constants.Z_BEST_SPEED, chunkSize: 2 ** 20 })
 
 const deflate = promisify(deflateRaw) as (
   bytes: Uint8Array,

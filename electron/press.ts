@@ -10,6 +10,7 @@ import type { PlacedFile } from './asset-places.ts'
 import { lightCondition } from './light-condition.ts'
 import { distFolder } from './places.ts'
 import { readWhole } from './read-whole.ts'
+import { keptCondition } from './shipped-condition.ts'
 
 const root = join(distFolder, '..')
 const engineFile = join(root, 'node_modules', 'lcms-wasm', 'dist', 'lcms.wasm')
@@ -43,13 +44,26 @@ export async function openPress(
   const bytes = await readProfile(path)
   const name = basename(path)
   // Reading takes half a second, and a map is built many times.
-  const key = JSON.stringify([path, intent, blackPoint, bytes.length, sum(bytes)])
+  const key = JSON.stringify([path, intent, blackPoint, tellOf(bytes)])
   if (last?.key !== key) {
-    const read = readPrintCondition(engine, bytes, { intent, blackPoint }, name)
-    last = { key, bytes, condition: lightCondition(read).condition }
+    const kept = path === shippedProfile ? await keptCondition(tellOf(bytes), { intent, blackPoint }) : null
+    const condition =
+      kept ?? lightCondition(readPrintCondition(engine, bytes, { intent, blackPoint }, name)).condition
+    last = { key, bytes, condition }
   }
   const { condition } = last
   return { press: { engine, profile: last.bytes, name, condition }, findings: placed(profile) }
+}
+
+/** The profile that ships as the engine reads it, and what tells its bytes. */
+export async function readShipped({ intent, blackPoint }: Rendering): Promise<{
+  readonly profile: string
+  readonly condition: PrintCondition
+}> {
+  const bytes = await readProfile(shippedProfile)
+  const engine = await openEngine()
+  const condition = readPrintCondition(engine, bytes, { intent, blackPoint }, basename(shippedProfile))
+  return { profile: tellOf(bytes), condition }
 }
 
 /** The condition of the profile that ships, colorimetric, black as it prints. */
@@ -85,11 +99,11 @@ async function readProfile(path: string): Promise<Uint8Array> {
   )
 }
 
-/** Tells apart two states of a file at one place. Source: FNV-1a, the constants of its 32-bit form. */
-function sum(bytes: Uint8Array): number {
+/** Tells apart two states of a file at one place: its length and a sum. Source: FNV-1a, the constants of its 32-bit form. */
+function tellOf(bytes: Uint8Array): string {
   let hash = 0x811c9dc5
   for (const byte of bytes) hash = Math.imul(hash ^ byte, 0x01000193)
-  return hash >>> 0
+  return `${bytes.length} ${hash >>> 0}`
 }
 
 function placed(profile: PlacedFile | null): readonly Finding[] {

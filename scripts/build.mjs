@@ -1,14 +1,18 @@
 // Builds every part into dist/, or only the parts named: `node scripts/build.mjs cli workers`.
 // A part whose inputs have not changed since its last build is left alone.
+import { execFileSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { basename, join } from 'node:path'
-import { argv } from 'node:process'
+import { argv, execPath } from 'node:process'
 import { fileURLToPath } from 'node:url'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 
-/** @typedef {{ inputs: readonly string[], config: (outDir: string) => import('vite').InlineConfig }} Part */
+/**
+ * `made` goes on with what was built, before it takes its place.
+ * @typedef {{ inputs: readonly string[], config: (outDir: string) => import('vite').InlineConfig, made?: (outDir: string) => void }} Part
+ */
 
 /** Every part: the folders whose change makes it stale, and how it is built. @type {Record<string, Part>} */
 const parts = {
@@ -17,12 +21,21 @@ const parts = {
   workers: { inputs: ['core', 'electron'], config: node(workerEntries, 'cjs', 'node18') },
   cli: { inputs: ['core', 'electron'], config: node(() => ['electron/cli.ts'], 'esm', 'node20') },
   serve: { inputs: ['core', 'electron'], config: node(() => ['electron/launch.ts'], 'esm', 'node20') },
+  press: {
+    inputs: ['core', 'electron'],
+    config: node(() => ['electron/keep-condition.ts'], 'esm', 'node20'),
+    made: outDir =>
+      execFileSync(execPath, [join(outDir, 'keep-condition.mjs'), outDir], { stdio: 'inherit' }),
+  },
   renderer: { inputs: ['core', 'renderer'], config: page },
   viewer: { inputs: ['core', 'renderer/stage', 'renderer/standalone'], config: inProof('viewer') },
   loader: { inputs: ['core', 'renderer/standalone'], config: inProof('loader') },
 }
 
 export const partNames = Object.keys(parts)
+
+/** What long work runs in and reads: needed behind the window as well as behind the command line. */
+export const workParts = ['workers', 'press', 'viewer', 'loader']
 
 /**
  * Builds one part unless it is fresh; returns whether it had to.
@@ -40,6 +53,7 @@ export async function build(name) {
   const shared = { root, configFile: /** @type {const} */ (false), logLevel: /** @type {const} */ ('warn') }
   try {
     await vite.build({ ...shared, ...part.config(making) })
+    part.made?.(making)
     writeFileSync(join(making, '.stamp'), stamp)
     replaceFolder(making, outDir)
   } finally {

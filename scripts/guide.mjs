@@ -7,7 +7,7 @@ import { argv, env, execPath } from 'node:process'
 import { createInterface } from 'node:readline'
 import { fileURLToPath } from 'node:url'
 import { chromium } from '@playwright/test'
-import { build } from './build.mjs'
+import { build, workParts } from './build.mjs'
 import { findBrowser } from './find/browser.mjs'
 import { isRoot } from './find/desktop.mjs'
 
@@ -65,7 +65,7 @@ const walk = {
   },
 }
 
-for (const part of ['renderer', 'serve', 'workers']) await build(part)
+for (const part of ['renderer', 'serve', ...workParts]) await build(part)
 mkdirSync(folder, { recursive: true })
 const home = mkdtempSync(join(tmpdir(), 'rakelight-guide-'))
 const server = spawn(execPath, [join(root, 'dist', 'serve', 'launch.mjs')], {

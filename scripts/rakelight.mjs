@@ -1,10 +1,10 @@
 #!/usr/bin/env node
 // The command line's launcher: builds it when missing or older than its sources, then runs it.
 import { argv, exit } from 'node:process'
-import { build } from './build.mjs'
+import { build, workParts } from './build.mjs'
 
 try {
-  for (const part of ['workers', 'cli']) await build(part)
+  for (const part of [...workParts, 'cli']) await build(part)
 } catch (error) {
   console.error(`rakelight: the build failed: ${error instanceof Error ? error.message : String(error)}`)
   exit(1)

@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process'
 import { join, resolve } from 'node:path'
 import { argv, cwd, execPath } from 'node:process'
 import { fileURLToPath } from 'node:url'
-import { build } from './build.mjs'
+import { build, workParts } from './build.mjs'
 import { fetchDesktop, findDesktop, hasDisplay, isRoot } from './find/desktop.mjs'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
@@ -11,7 +11,7 @@ const given = argv[2]
 // npm changes into the project; the file was named from where the user stood.
 const file = given === undefined ? [] : [resolve(process.env.INIT_CWD ?? cwd(), given)]
 
-for (const part of ['renderer', 'workers']) await build(part)
+for (const part of ['renderer', ...workParts]) await build(part)
 const desktop = await openDesktop()
 if (typeof desktop === 'string') {
   console.log(desktop)

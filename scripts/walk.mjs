@@ -9,7 +9,7 @@ import { createInterface } from 'node:readline'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
 import { chromium } from '@playwright/test'
-import { build } from './build.mjs'
+import { build, workParts } from './build.mjs'
 import { findBrowser } from './find/browser.mjs'
 import { isRoot } from './find/desktop.mjs'
 import { jobFor } from './walk/jobs.mjs'
@@ -36,7 +36,7 @@ const mesa = ['x86_64', 'aarch64'].some(cpu => existsSync(`/usr/lib/${cpu}-linux
   ? ['--use-angle=gl-egl']
   : []
 
-for (const part of ['renderer', 'serve', 'workers']) await build(part)
+for (const part of ['renderer', 'serve', ...workParts]) await build(part)
 mkdirSync(folder, { recursive: true })
 const own = mkdtempSync(join(tmpdir(), 'rakelight-walk-'))
 const executablePath = findBrowser()

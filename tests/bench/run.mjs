@@ -6,7 +6,7 @@ import { basename, join } from 'node:path'
 import { argv, execPath, exit, version } from 'node:process'
 import { fileURLToPath } from 'node:url'
 import { build as viteBuild } from 'vite'
-import { build } from '../../scripts/build.mjs'
+import { build, workParts } from '../../scripts/build.mjs'
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
 const here = join(root, 'tests', 'bench')
@@ -19,7 +19,7 @@ const all = readdirSync(here)
 const wanted = argv.slice(2)
 for (const name of wanted) if (!all.includes(name)) stop(`no bench "${name}"; there are ${all.join(', ')}`)
 
-for (const part of ['workers', 'renderer', 'viewer', 'loader']) await build(part)
+for (const part of ['renderer', ...workParts]) await build(part)
 await buildBenches(wanted.length > 0 ? wanted : all)
 mkdirSync(results, { recursive: true })
 let failed = false

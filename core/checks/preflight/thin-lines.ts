@@ -30,6 +30,9 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
   }
   const size = { width: art.width, height: art.height, widthMm: map.widthMm, heightMm: map.heightMm }
   const layers = layersOf(input, colourRoles)
+  const widest = Math.max(
+    ...[false, true].flatMap(reversed => limitsOf(limit, reversed)).map(one => one.value),
+  )
   const out: CheckFinding[] = []
   for (const [n, layer] of layers.entries()) {
     checkCancelled(task)
@@ -37,11 +40,9 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
     const seen = await layerShape(file, layer, task)
     if (seen === null) continue
     const shape = { ...seen, data: asSolid(seen.data, layer.opacity * layer.fillOpacity) }
-    if (isSoft(shape)) continue
+    if (isGround(shape, pixelMm, widest) || isSoft(shape)) continue
     for (const reversed of [false, true]) {
-      const limits = grounds.map(on =>
-        limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit),
-      )
+      const limits = limitsOf(limit, reversed)
       const lines = reversed ? gapsOf(shape) : shape
       if (lines === null) continue
       const { left, top } = lines
@@ -55,6 +56,9 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
 
 /** What can lie under a line, by number. */
 const grounds = ['OnWhite', 'OnFoil'] as const
+
+const limitsOf = (limit: ReturnType<typeof limitOf>, reversed: boolean): readonly AppliedLimit[] =>
+  grounds.map(on => limit(`preflight.line${reversed ? 'Reversed' : ''}${on}` satisfies PreflightLimit))
 
 /** A see-through layer as if it were none: how wide its lines are has nothing to do with that. */
 function asSolid(data: Uint8Array, opacity: number): Uint8Array {
@@ -170,6 +174,10 @@ function thinnest(
 const faint = 64
 /** Pixels of a shape that may be half covered together with all around them, by part: more is a soft picture without lines. */
 const softShare = 0.02
+
+/** Whether a shape fills its box and is wider than any line: a ground, with nothing in it to measure. */
+const isGround = ({ width, height, data }: CoveragePlane, pixelMm: number, widestMm: number): boolean =>
+  (pixelMm * width * height) / Math.hypot(width, height) >= widestMm && data.every(value => value >= solid)
 
 /** Whether a shape fades: hard shapes have half covered pixels along their edges only. */
 function isSoft({ width, height, data }: CoveragePlane): boolean {

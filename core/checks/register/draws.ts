@@ -58,13 +58,24 @@ export function drawsOf(
   const together = shownBy(edges, rule, -1)
   const pieces = Uint32Array.from(edges.gap.keys()).filter(i => apart[i] !== 0 || together[i] !== 0)
   const column = (values: Float64Array) => Float64Array.from(pieces, i => values[i]!)
-  const [x, y, nx, ny] = [column(edges.x), column(edges.y), column(edges.nx), column(edges.ny)]
-  const [gaps, lengths] = [column(edges.gap), column(edges.length)]
+  const [nx, ny, gaps, lengths] = [
+    column(edges.nx),
+    column(edges.ny),
+    column(edges.gap),
+    column(edges.length),
+  ]
+  // As slipAt says, by what each part of a slip is multiplied with: a thousand draws of some ten thousand pieces.
+  const [cx, cy] = about
+  const stretchedX = Float64Array.from(pieces, i => (edges.x[i]! - cx) * edges.nx[i]!)
+  const stretchedY = Float64Array.from(pieces, i => (edges.y[i]! - cy) * edges.ny[i]!)
+  const turned = Float64Array.from(
+    pieces,
+    i => (edges.x[i]! - cx) * edges.ny[i]! - (edges.y[i]! - cy) * edges.nx[i]!,
+  )
   // Of each piece, what it shows apart and together, and its cluster.
   const shows = Uint8Array.from(pieces, i => apart[i]! + 4 * together[i]!)
   const of = Int32Array.from(pieces, i => clusters.of[i]!)
   const widest = new Float64Array(clusters.count)
-  const [cx, cy] = about
   slips.forEach((slip, draw) => {
     if (draw % 50 === 0) checkCancelled(task)
     const { dxMm, dyMm, turn, stretchX, stretchY } = slip
@@ -72,11 +83,13 @@ export function drawsOf(
     let white = 0
     widest.fill(0)
     for (let i = 0; i < shows.length; i++) {
-      // As slipAt says: a thousand times some ten thousand pieces are worth it without a call.
-      const px = x[i]! - cx
-      const py = y[i]! - cy
       const gap =
-        gaps[i]! + ((dxMm - turn * py + stretchX * px) * nx[i]! + (dyMm + turn * px + stretchY * py) * ny[i]!)
+        gaps[i]! +
+        dxMm * nx[i]! +
+        dyMm * ny[i]! +
+        turn * turned[i]! +
+        stretchX * stretchedX[i]! +
+        stretchY * stretchedY[i]!
       const shown = gap > 0 ? shows[i]! & 3 : shows[i]! >> 2
       if (shown === 0) continue
       const width = Math.abs(gap)
