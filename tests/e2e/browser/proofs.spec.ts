@@ -2,6 +2,9 @@ import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, type Page } from '@playwright/test'
+import { decode as decodePng } from 'fast-png'
+import { unzipSync } from 'fflate'
+import { openPage } from '../../../core/proof/open-page.ts'
 import { jobFor } from '../../../scripts/walk/jobs.mjs'
 import { test } from '../../support/served.ts'
 import { ready } from '../../support/table.ts'
@@ -129,5 +132,65 @@ test('a sign-off stands until an edit supersedes it, which says what it costs; a
   await part(page, 'Sign-off')
   await expect(sheetOf(page).getByText('Changed after it was written')).toBeVisible()
   await expect(sheetOf(page).getByText(/entry 2, Ana/)).toBeVisible()
+  expect(errors).toEqual([])
+})
+
+test('what is sent out leaves the window whole: a proof that is a version, plates, pictures and a movie', async ({
+  open,
+}) => {
+  const { job, beside } = savedJob()
+  const { page, errors } = await open(job)
+  await ready(page)
+  await part(page, 'Send out')
+  const card = (title: string) => sheetOf(page).getByRole('button', { name: new RegExp(`^${title}`) })
+  const sent = async (does: string): Promise<{ readonly name: string; readonly bytes: Buffer }> => {
+    const coming = page.waitForEvent('download', { timeout: 180_000 })
+    await sheetOf(page).getByRole('button', { name: does }).click()
+    const download = await coming
+    return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) }
+  }
+
+  await card('One-file proof').click()
+  await sheetOf(page).getByLabel('Run the checks, and tell what they found').uncheck()
+  const proof = await sent('Make the proof')
+  expect(proof.name).toBe('demo.proof.html')
+  const { manifest } = openPage(proof.bytes.toString(), proof.name)
+  await expect(sheetOf(page).getByText('It is version')).toContainText(manifest.of.id.slice(0, 8))
+  const { versions } = JSON.parse(readFileSync(beside('versions.json'), 'utf8'))
+  expect(versions[0]).toMatchObject({ version: { id: manifest.of.id }, files: [{ name: 'demo.proof.html' }] })
+
+  await card('Plates').click()
+  await sheetOf(page).getByLabel('TIFF, one a plate').check()
+  const plates = await sent('Make the plates')
+  expect(plates.name).toBe('demo.plates.zip')
+  const files = unzipSync(plates.bytes)
+  expect(Object.keys(files)).toEqual(
+    expect.arrayContaining(['demo.White.tif', 'demo.Cyan.tif', 'demo.inks.tif', 'demo.plates.pdf']),
+  )
+  expect(Buffer.from(files['demo.plates.pdf']!).toString('latin1', 0, 5)).toBe('%PDF-')
+
+  await card('Pictures').click()
+  for (const name of ['At its best', 'At its darkest', 'At its worst glare'])
+    await sheetOf(page).getByLabel(name).uncheck()
+  const picture = await sent('Make the pictures')
+  expect(picture.name).toMatch(/^demo.*contact.*\.png$/)
+  expect(decodePng(picture.bytes).width).toBeGreaterThan(1000)
+
+  await card('Movie').click()
+  await sheetOf(page).getByLabel('GIF').check({ force: true })
+  await sheetOf(page).getByLabel('Size', { exact: true }).selectOption('640 480')
+  await sheetOf(page).getByLabel('Length').fill('0.4')
+  await sheetOf(page).getByLabel('Length').press('Enter')
+  await sheetOf(page).getByLabel('Frames a second').fill('5')
+  await sheetOf(page).getByLabel('Frames a second').press('Enter')
+  // Squeezed into half a second the run strobes: nothing is drawn until somebody takes that on.
+  await sheetOf(page).getByRole('button', { name: 'Make the movie' }).click()
+  await expect(sheetOf(page).getByRole('alert')).toContainText('Nothing was drawn. Flashes too often', {
+    timeout: 60_000,
+  })
+  const movie = await sent('Make it all the same')
+  expect(movie.name).toMatch(/^demo.*\.gif$/)
+  expect(movie.bytes.toString('latin1', 0, 6)).toBe('GIF89a')
+  expect([movie.bytes.readUInt16LE(6), movie.bytes.readUInt16LE(8)]).toEqual([640, 480])
   expect(errors).toEqual([])
 })
