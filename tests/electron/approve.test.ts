@@ -248,6 +248,6 @@ test('versions says what went out, what changed, and what an edit since would co
   save({ print: { ...job.print, toneGain: [0.2, 0, 0, 0] } })
   const after = await runCli('versions', jobFile())
   expect(after.out).toContain('after release that would cost: new plates.')
-  expect(after.out).toContain('print.toneGain.0: ')
+  expect(after.out).toContain('print, tone gain 1: ')
   expect(json(await runCli('versions', jobFile(), '--json')).since).toMatchObject([{ what: 'print' }])
 })
