@@ -1,21 +1,19 @@
 import { basename, join } from 'node:path'
 import { remaining, restOf } from '../../core/base/remaining.ts'
-import { cartonFindings } from '../../core/job/carton-findings.ts'
 import type { LampPath } from '../../core/job/job.ts'
 import { frameName, mostFrames } from '../../core/job/movie.ts'
 import { frameTimes, pathLength } from '../../core/job/path.ts'
-import { bakingsOf } from '../../core/reference/baking.ts'
 import type { Scene } from '../../core/reference/scene.ts'
 import { frameInputs } from '../frame-inputs.ts'
 import { FrameLedger } from '../frame-ledger.ts'
-import { buildFromJob } from '../open-job.ts'
-import { FrameRenderer } from '../render-frames.ts'
+import type { FrameRenderer } from '../render-frames.ts'
 import type { FrameStyle } from '../workers/frame.ts'
 import { makeFolder, writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
-import { assetNotes, type Command, type Output } from './command.ts'
+import type { Command, Output } from './command.ts'
 import { flashesAlong, framesOf, judged, sayFlashes } from './frame-flashes.ts'
+import { frameRenderer } from './frame-renderer.ts'
 import { countOf, rangeOf } from './numbers.ts'
 import { pathOf, scenesAlong } from './path-scenes.ts'
 import { pictureFlags, styleOf } from './picture-flags.ts'
@@ -62,13 +60,7 @@ export const frames: Command = {
     // Where the lamp would stand in the panel is said before any long work.
     scenesOf(wanted)
     await makeFolder(folder)
-    const { map, findings } = await buildFromJob(opened, building)
-    output.progress(null)
-    for (const note of assetNotes(findings)) output.say(note)
-    for (const { where, message, fix } of cartonFindings(job))
-      output.say(`Note: ${where}: ${message}. ${fix}`)
-
-    const renderer = new FrameRenderer(map, bakingsOf(job, map))
+    const renderer = await frameRenderer(opened, output, building)
     try {
       const judging = progressTask(output, `Counting the flashes of "${wanted.name}"`)
       const judge = (path: LampPath) => flashesAlong(job, path, renderer, judging)

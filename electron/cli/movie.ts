@@ -1,7 +1,6 @@
 import { basename, extname } from 'node:path'
 import { remaining, restOf } from '../../core/base/remaining.ts'
 import { Cancelled } from '../../core/base/task.ts'
-import { cartonFindings } from '../../core/job/carton-findings.ts'
 import type { Job, LampPath } from '../../core/job/job.ts'
 import {
   checkMovie,
@@ -14,15 +13,14 @@ import {
   usualRate,
 } from '../../core/job/movie.ts'
 import { pathLength } from '../../core/job/path.ts'
-import { bakingsOf } from '../../core/reference/baking.ts'
 import { type MovieFile, movieKinds, openMovie } from '../movie-file.ts'
-import { buildFromJob } from '../open-job.ts'
-import { FrameRenderer } from '../render-frames.ts'
+import type { FrameRenderer } from '../render-frames.ts'
 import type { FrameStyle } from '../workers/frame.ts'
 import { type Args, UsageError } from './args.ts'
 import { jobAtWork, jobFlags } from './at-work.ts'
-import { assetNotes, type Command, type Output } from './command.ts'
+import type { Command, Output } from './command.ts'
 import { flashesAlong, framesOf, judged, sayFlashes } from './frame-flashes.ts'
+import { frameRenderer } from './frame-renderer.ts'
 import { countOf, numberOf } from './numbers.ts'
 import { pathOf, scenesAlong } from './path-scenes.ts'
 import { pictureFlags, styleOf } from './picture-flags.ts'
@@ -70,13 +68,7 @@ export const movie: Command = {
         ...{ frames: plan.times.length, loops: plan.loops, clear },
       })
     await (await open(wanted)).abandon()
-    const { map, findings } = await buildFromJob(opened, building)
-    output.progress(null)
-    for (const note of assetNotes(findings)) output.say(note)
-    for (const { where, message, fix } of cartonFindings(job))
-      output.say(`Note: ${where}: ${message}. ${fix}`)
-
-    const renderer = new FrameRenderer(map, bakingsOf(job, map))
+    const renderer = await frameRenderer(opened, output, building)
     try {
       const judging = progressTask(output, `Counting the flashes of "${wanted.path.name}"`)
       const judge = (path: LampPath) => flashesAlong(job, path, renderer, judging)
