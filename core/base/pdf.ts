@@ -8,6 +8,7 @@ export {
   PDFHexString,
   PDFName,
   PDFNumber,
+  PDFObject,
   PDFRawStream,
   PDFRef,
   PDFString,

@@ -1,0 +1,174 @@
+import type { InkColor } from '../layer.ts'
+
+/** x' = a x + c y + e, y' = b x + d y + f: [a, b, c, d, e, f], as PDF and SVG write it. */
+export type Matrix = readonly [number, number, number, number, number, number]
+
+/** Steps of a path, one a byte of `Path.steps`. */
+export const pathStep = { move: 0, line: 1, curve: 2, close: 3 } as const
+
+/**
+ * Lines and cubic curves. `steps` are {@link pathStep}s; `points` holds x, y of each in turn: one point a move or a line,
+ * three a curve (two controls, the end), none a close. On a page: mm from its lower left corner, y up.
+ */
+export interface Path {
+  readonly steps: Uint8Array
+  readonly points: Float64Array
+}
+
+export type FillRule = 'nonzero' | 'evenodd'
+
+/** Where marks may show: inside this path and inside all that came before it. Chains share their beginnings. */
+export interface Clip {
+  readonly path: Path
+  readonly rule: FillRule
+  readonly within: Clip | null
+}
+
+/** An ink of a page. The process inks come first: Cyan, Magenta, Yellow, Black. */
+export interface Ink {
+  readonly name: string
+  /** What stands for its solid where a device lacks it; null for process inks and where nothing is said. */
+  readonly alternate: InkColor | null
+  /** Opacity of its solid as the file states it (MixingHints, Solidities), 0..1; null where it says nothing. */
+  readonly solidity: number | null
+  /** Its place in the file's printing order (MixingHints, PrintingOrder), first is 0; null where it says nothing. */
+  readonly order: number | null
+}
+
+/** Amounts of the inks that are painted; which others are knocked out is said by `Look.overprint`. */
+export interface Tints {
+  /** Numbers of inks of the page, without repetition. */
+  readonly inks: readonly number[]
+  /** 0 none .. 1 solid, one for each of `inks`. */
+  readonly values: readonly number[]
+}
+
+/** Amounts that change from place to place: a shading, an image. */
+export interface InkField {
+  readonly inks: readonly number[]
+  /**
+   * Reads one row of squares `step` mm wide: the first is centred on (x, y), the next `step` further right. Writes the
+   * amount of the k-th of `inks` to `out[k]` and how much of the square is painted to `shape` (0 outside), both 0..1.
+   */
+  row(
+    x: number,
+    y: number,
+    step: number,
+    count: number,
+    out: readonly Float32Array[],
+    shape: Float32Array,
+  ): void
+}
+
+/** A cell that repeats: its marks are placed at whole multiples of the steps, in pattern space. */
+export interface Tiling {
+  /** In pattern space; each is placed by `matrix` after its step. */
+  readonly marks: readonly Mark[]
+  /** Of a cell, pattern space: left, bottom, right, top. Its marks are cut to it. */
+  readonly box: readonly [number, number, number, number]
+  readonly stepX: number
+  readonly stepY: number
+  /** Pattern space to page mm. */
+  readonly matrix: Matrix
+}
+
+export type Paint =
+  | ({ readonly kind: 'tints' } & Tints)
+  | { readonly kind: 'field'; readonly field: InkField }
+  | { readonly kind: 'tiling'; readonly tiling: Tiling }
+
+/** Blend modes of PDF (ISO 32000-2, 11.3.5) in our spelling. */
+export type InkBlend =
+  | 'normal'
+  | 'multiply'
+  | 'screen'
+  | 'overlay'
+  | 'darken'
+  | 'lighten'
+  | 'colorDodge'
+  | 'colorBurn'
+  | 'hardLight'
+  | 'softLight'
+  | 'difference'
+  | 'exclusion'
+  | 'hue'
+  | 'saturation'
+  | 'color'
+  | 'luminosity'
+
+/** Opacity from place to place, made of marks. */
+export interface SoftMask {
+  /**
+   * `alpha`: the group's own opacity. `luminosity`: its marks paint one ink, number 0, whose amount is 1 − luminosity,
+   * over a backdrop of `backdrop` (luminosity, 0..1; black, 0, where the file names none).
+   */
+  readonly from: 'alpha' | 'luminosity'
+  readonly marks: readonly Mark[]
+  readonly clip: Clip | null
+  readonly backdrop: number
+  /** 0..1 to 0..1; null leaves the value as it is. */
+  readonly transfer: ((value: number) => number) | null
+}
+
+/** How a mark is laid over what lies below it. */
+export interface Look {
+  readonly clip: Clip | null
+  /** 0..1 */
+  readonly alpha: number
+  readonly blend: InkBlend
+  readonly softMask: SoftMask | null
+  /** True: inks that it does not paint stay as they are; false: they are knocked out. */
+  readonly overprint: boolean
+  /** Number of the layer of the page that it belongs to; null where it lies in none. */
+  readonly layer: number | null
+}
+
+/** Type that a mark is a part of. */
+export interface TextRun {
+  /** Marks of one showing operator share one run. */
+  readonly value: string
+  readonly fontName: string
+  /** Height of the em, mm on the page. */
+  readonly sizeMm: number
+}
+
+export interface StrokeStyle {
+  /** In the space of the path, before `StrokeMark.matrix`; 0 is the thinnest line of the device. */
+  readonly width: number
+  readonly cap: 'butt' | 'round' | 'square'
+  readonly join: 'miter' | 'round' | 'bevel'
+  readonly miterLimit: number
+  /** Lengths on and off in turn, in the space of the path; empty is a whole line. */
+  readonly dash: readonly number[]
+  readonly dashPhase: number
+}
+
+export interface FillMark extends Look {
+  readonly kind: 'fill'
+  /** Page mm. */
+  readonly path: Path
+  readonly rule: FillRule
+  readonly paint: Paint
+  readonly text: TextRun | null
+}
+
+export interface StrokeMark extends Look {
+  readonly kind: 'stroke'
+  /** In the space that it was drawn in, where the pen is a circle. */
+  readonly path: Path
+  /** That space to page mm. */
+  readonly matrix: Matrix
+  readonly style: StrokeStyle
+  readonly paint: Paint
+  readonly text: TextRun | null
+}
+
+/** Marks that are laid down together (a transparency group). */
+export interface GroupMark extends Look {
+  readonly kind: 'group'
+  readonly marks: readonly Mark[]
+  readonly isolated: boolean
+  readonly knockout: boolean
+}
+
+export type Mark = FillMark | StrokeMark | GroupMark

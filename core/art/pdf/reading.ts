@@ -1,0 +1,117 @@
+import type { Finding } from '../../base/finding.ts'
+import type { PDFContext, PDFDict, PDFObject } from '../../base/pdf.ts'
+import type { Task } from '../../base/task.ts'
+import type { Ink, InkField, Matrix, Path, Tints } from '../ink/mark.ts'
+
+// What the parts of the reader hand one another.
+
+/** Inks of a page as they are met, the process inks first. */
+export interface InkSet {
+  readonly list: readonly Ink[]
+  /** Number of the ink of this name; a new one is added. `alternate` is asked only then. */
+  numberOf(name: string, alternate: () => Ink['alternate']): number
+}
+
+/** What reading is done with. One for each page, one of its own for the marks of a luminosity mask. */
+export interface Reading {
+  readonly context: PDFContext
+  /** File name, for messages. */
+  readonly file: string
+  readonly inks: InkSet
+  /**
+   * `inks`: colours become amounts of the inks of the page. `luminosity`: they become the one ink 0, whose amount is
+   * 1 − luminosity.
+   */
+  readonly aim: 'inks' | 'luminosity'
+  /** Colours that are no inks yet (RGB, grey of a profile, Lab), as C, M, Y, K of the print condition, each 0..1. */
+  readonly separate: (colour: DeviceColour) => readonly [number, number, number, number]
+  /** Resources/ColorSpace of a page may name other spaces for the device's own. */
+  readonly findings: Finding[]
+  /** Objects whose inks cannot be told exactly. */
+  readonly inexact: Finding[]
+  readonly task: Task | undefined
+}
+
+export type DeviceColour =
+  /** Components 0..1; without a profile sRGB is assumed, and a finding says so. */
+  | { readonly space: 'RGB'; readonly values: readonly number[]; readonly profile: Uint8Array | null }
+  | { readonly space: 'Gray'; readonly values: readonly number[]; readonly profile: Uint8Array | null }
+  /** L* 0..100, a*, b*, D50. */
+  | { readonly space: 'Lab'; readonly values: readonly number[] }
+
+/** A colour space of PDF, opened. */
+export interface ColourSpace {
+  readonly family: 'DeviceCMYK' | 'Pattern' | 'Indexed' | 'other'
+  readonly components: number
+  /** The colour that it begins with. */
+  readonly initial: readonly number[]
+  /** Lowest and highest value of each component as an image's samples are spread over them, in pairs. */
+  readonly decode: (bitsPerComponent: number) => readonly number[]
+  /** The inks that colours of it paint: always the same. Empty for the ink None. */
+  readonly inks: readonly number[]
+  /** Amounts for `inks`, 0..1. Values out of range are clipped. */
+  readonly tints: (values: ArrayLike<number>) => Tints['values']
+  /** Of an uncoloured Pattern: the space of its colour. */
+  readonly under: ColourSpace | null
+}
+
+/** A colour space by what a page has for it: a name or an array. Throws BadInput for what is none. */
+export type OpenColourSpace = (reading: Reading, object: PDFObject, resources: PDFDict | null) => ColourSpace
+
+/** A shading as amounts of ink from place to place. */
+export interface OpenedShading {
+  readonly field: InkField
+  /** Where it paints at all, page mm; null: wherever it is asked. */
+  readonly box: Path | null
+  /** Paints outside its own area when it is a pattern: already in the field when `asPattern` was asked. */
+}
+export type OpenShading = (
+  reading: Reading,
+  dict: PDFObject,
+  matrix: Matrix,
+  asPattern: boolean,
+  resources: PDFDict | null,
+) => OpenedShading
+
+/**
+ * An image (XObject or inline) on the unit square that `matrix` takes to the page. A stencil takes `paint`.
+ * Its SMask, Mask, colour key, Decode and Matte are in the field's shape.
+ */
+export type OpenImage = (
+  reading: Reading,
+  image: PDFObject,
+  matrix: Matrix,
+  resources: PDFDict | null,
+  paint: Tints,
+) => Promise<InkField>
+
+/** One glyph as it is shown. */
+export interface Glyph {
+  /** How far it moves the pen, text space units (1 = the font's size), along the writing direction. */
+  readonly advance: number
+  /** The em is 1; null where it has no outline (a space), and in Type 3 fonts. */
+  readonly outline: Path | null
+  readonly unicode: string
+  /** True for the one-byte code 32, which word spacing counts. */
+  readonly isSpace: boolean
+  /** Of a Type 3 font: its content, to be run with the font's matrix. */
+  readonly content: PDFObject | null
+  /** Vertical writing: from the horizontal origin to the vertical one; else null. */
+  readonly origin: readonly [number, number] | null
+}
+
+export interface OpenedFont {
+  readonly name: string
+  readonly embedded: boolean
+  readonly vertical: boolean
+  /** Of a Type 3 font: glyph space to text space, and its resources; else null. */
+  readonly type3: { readonly matrix: Matrix; readonly resources: PDFDict | null } | null
+  readonly glyphs: (shown: Uint8Array) => readonly Glyph[]
+}
+
+/** The fonts of a page, opened for the strings that it shows in them. Asked before the marks are read. */
+export type OpenFonts = (
+  reading: Reading,
+  /** The bytes of the file as they can be opened without a password, for a reader of its own. */
+  shown: ReadonlyMap<PDFDict, readonly Uint8Array[]>,
+) => Promise<ReadonlyMap<PDFDict, OpenedFont>>
