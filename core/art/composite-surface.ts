@@ -1,16 +1,6 @@
 import { type Blend, type BlendMode, componentBlend, filledBlend, separable } from './blend.ts'
 import { blackFromSource, type ColorBlend, colorBlend, type Rgb } from './blend-color.ts'
-import type { Box, ColorMode } from './layer.ts'
-
-/**
- * A picture being built: process planes and alpha over a box, 0..1, row by row, planes in the file's polarity
- * (CMYK: 1 = no ink) and not multiplied by alpha.
- */
-export interface Surface {
-  readonly box: Box
-  readonly planes: readonly Float32Array[]
-  readonly alpha: Float32Array
-}
+import type { Box, ColorMode, Surface } from './layer.ts'
 
 export const boxWidth = (box: Box): number => Math.max(0, box.right - box.left)
 export const boxHeight = (box: Box): number => Math.max(0, box.bottom - box.top)

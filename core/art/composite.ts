@@ -10,11 +10,18 @@ import {
   fade,
   intersect,
   paint,
-  type Surface,
 } from './composite-surface.ts'
-import { type ArtFile, type Box, type ColorMode, type InkColor, type Layer, processCount } from './layer.ts'
+import {
+  type ArtFile,
+  type Box,
+  type ColorMode,
+  type InkColor,
+  type Layer,
+  processCount,
+  type Surface,
+} from './layer.ts'
 
-export type { Surface } from './composite-surface.ts'
+export type { Surface } from './layer.ts'
 
 export interface CompositeOptions {
   /** Which layers (not groups) take part; all when absent. A clipped layer keeps its base's outline even where the base stays out. */
@@ -42,10 +49,7 @@ export async function composite(
   task?: Task,
 ): Promise<Surface> {
   const region = options.region ?? wholeDocument(file)
-  const context = contextOf(file, options, task)
-  const out = emptySurface(region, context.planeCount)
-  await paintNodes(context, tree(file.art.layers), out)
-  return out
+  return painterOf(file, options, task)(region)
 }
 
 /** The same picture in strips from top to bottom; one strip and the planes it needs are in memory at a time. */
@@ -56,17 +60,32 @@ export async function* compositeStrips(
 ): AsyncGenerator<Surface, void, undefined> {
   const region = options.region ?? wholeDocument(file)
   const rows = options.stripRows ?? Math.max(16, Math.floor(2 ** 21 / Math.max(1, boxWidth(region))))
-  const context = contextOf(file, options, task)
-  const nodes = tree(file.art.layers)
+  const painted = painterOf(file, options, task)
   for (let top = region.top; top < region.bottom; top += rows) {
     checkCancelled(task)
     task?.progress?.((top - region.top) / boxHeight(region), 'compositing layers')
-    const box = { ...region, top, bottom: Math.min(region.bottom, top + rows) }
-    const strip = emptySurface(box, context.planeCount)
-    await paintNodes(context, nodes, strip)
-    yield strip
+    yield await painted({ ...region, top, bottom: Math.min(region.bottom, top + rows) })
   }
   task?.progress?.(1, 'compositing layers')
+}
+
+/** What paints the picture over a box: the file itself where it can, else layer after layer. */
+function painterOf(
+  file: ArtFile,
+  options: CompositeOptions,
+  task: Task | undefined,
+): (box: Box) => Promise<Surface> {
+  const context = contextOf(file, options, task)
+  const nodes = tree(file.art.layers)
+  if (file.paintLayers) {
+    const shown = new Set(wantedLeaves(context, nodes))
+    return box => file.paintLayers!(shown, box, options.colours !== false, task)
+  }
+  return async box => {
+    const out = emptySurface(box, context.planeCount)
+    await paintNodes(context, nodes, out)
+    return out
+  }
 }
 
 const wholeDocument = ({ art }: ArtFile): Box => ({ left: 0, top: 0, right: art.width, bottom: art.height })
@@ -107,6 +126,13 @@ function tree(layers: readonly Layer[], parent: string | null = null): Node[] {
   return layers
     .filter(layer => layer.parent === parent)
     .map(layer => ({ layer, children: layer.kind === 'group' ? tree(layers, layer.id) : [] }))
+}
+
+/** Ids of the layers that take part. */
+function wantedLeaves(context: Context, nodes: readonly Node[]): readonly string[] {
+  return nodes
+    .filter(node => wanted(context, node))
+    .flatMap(node => (node.layer.kind === 'group' ? wantedLeaves(context, node.children) : [node.layer.id]))
 }
 
 /** Whether anything of a node is wanted at all. */

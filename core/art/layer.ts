@@ -1,4 +1,7 @@
 import type { Finding } from '../base/finding.ts'
+import type { Task } from '../base/task.ts'
+import type { FillRule, Path } from './path.ts'
+import type { StatedStep } from './step.ts'
 
 export type ColorMode =
   | 'Bitmap'
@@ -47,6 +50,18 @@ export interface OutlinePath {
     readonly at: readonly [number, number]
     readonly out: readonly [number, number]
   }[]
+}
+
+/** A shape that a layer or channel is drawn by, as the file has it: nothing of it is pixels. */
+export interface DrawnShape {
+  /** mm from the document's lower left corner, y up. */
+  readonly path: Path
+  /** Of a filled shape; null of a line that is drawn with a pen. */
+  readonly rule: FillRule | null
+  /** Of a line: how wide it is drawn, mm, 0 the thinnest there is; null of a filled shape. */
+  readonly penMm: number | null
+  /** Index of the ink or inks that paint it, as `Channel.plane` counts; those of its amount 0 are left out. */
+  readonly planes: readonly number[]
 }
 
 export interface VectorMask {
@@ -116,6 +131,12 @@ export interface Layer {
   /** Kind of adjustment (curves, levels, …) or null. */
   readonly adjustment: string | null
   readonly findings: readonly Finding[]
+  /** The processing step that the file states for it, where it states one. */
+  readonly step?: StatedStep
+  /** The shapes that it is drawn by, bottom first, where the file is drawn rather than painted. */
+  readonly outlines?: readonly DrawnShape[]
+  /** Ids of the spot channels that it prints, where it prints no process ink. */
+  readonly inks?: readonly string[]
 }
 
 /** A document channel beyond the process colours. */
@@ -128,6 +149,12 @@ export interface Channel {
   readonly opacity: number | null
   /** Index among the composite planes. */
   readonly plane: number
+  /** The processing step of the layers that all of it lies in, where they state one and the same. */
+  readonly step?: StatedStep
+  /** Ids of the layers that print it, where the file says so. */
+  readonly layers?: readonly string[]
+  /** Place in the file's own printing order, first is 0, where it states one. */
+  readonly order?: number
 }
 
 export interface DocumentPath {
@@ -139,7 +166,8 @@ export interface DocumentPath {
 /** All that a layered file says, without its pixels. Plain data: it can cross a process border. */
 export interface Art {
   readonly name: string
-  readonly format: 'PSD' | 'PSB'
+  /** `plates`: images of one plate each that make up the art together. */
+  readonly format: 'PSD' | 'PSB' | 'PDF' | 'SVG' | 'TIFF' | 'PNG' | 'JPEG' | 'plates'
   readonly width: number
   readonly height: number
   readonly resolutionPpi: number | null
@@ -156,6 +184,37 @@ export interface Art {
   /** The file's own flattened picture: absent when the file was saved without a real one. */
   readonly hasComposite: boolean
   readonly findings: readonly Finding[]
+  /** Of a file of pages. */
+  readonly page?: ArtPage
+}
+
+/** What a page of a file says beside its layers. */
+export interface ArtPage {
+  /** Number of the page that is read, 1 is the first, and how many there are. */
+  readonly number: number
+  readonly count: number
+  /** mm from the lower left corner of the art: left, bottom, right, top. */
+  readonly trim: readonly [number, number, number, number] | null
+  readonly bleed: readonly [number, number, number, number] | null
+  /** Fonts that its type is set in; those that are not in the file were replaced. */
+  readonly fonts: readonly { readonly name: string; readonly embedded: boolean }[]
+  /** Objects whose inks cannot be told exactly: what, where and why. Empty: every plane is exact. */
+  readonly inexact: readonly Finding[]
+  /** `layers`: what is painted is told by layer alone, not by ink. */
+  readonly readAs: ReadAs
+}
+
+/** How a page is read: every ink by itself, or only where its layers are painted. */
+export type ReadAs = 'inks' | 'layers'
+
+/**
+ * A picture being built: process planes and alpha over a box, 0..1, row by row, planes in the file's polarity
+ * (CMYK: 1 = no ink) and not multiplied by alpha.
+ */
+export interface Surface {
+  readonly box: Box
+  readonly planes: readonly Float32Array[]
+  readonly alpha: Float32Array
 }
 
 /** A file opened for reading: what it says, and its pixels on demand (nothing is decoded before it is asked for). */
@@ -173,6 +232,16 @@ export interface ArtFile {
   vectorMaskPlane(layerId: string): Promise<Plane | null>
   /** Plane `index` of the document: process colours first, then `Channel.plane`. */
   documentPlane(index: number, rows?: Rows): Promise<Plane>
+  /**
+   * The picture of these layers (no groups) over a box, as the file itself lays them over one another, with or without
+   * colour (then without planes). Where it is missing, layers are laid over one another by their own fields.
+   */
+  paintLayers?(
+    layers: ReadonlySet<string>,
+    box: Box,
+    colours: boolean,
+    task: Task | undefined,
+  ): Promise<Surface>
 }
 
 /** Process colour channels of a mode. */

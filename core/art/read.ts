@@ -1,12 +1,34 @@
 import { BadInput } from '../base/finding.ts'
 import type { ByteSource } from '../base/source.ts'
 import type { Task } from '../base/task.ts'
-import type { ArtFile } from './layer.ts'
+import type { ArtFile, ReadAs } from './layer.ts'
 import { openPsd } from './psd.ts'
 
 export interface ReadOptions {
   /** Bytes that one decoded plane, or one section held in memory, may take; 4 GiB when left out. */
   readonly memoryBudget?: number
+  /** Of a file of pages: the number of the one that is read, from 1; the first when left out. */
+  readonly page?: number
+  /** Of what is drawn: pixels on an inch of its planes; `drawnPpi` when left out. */
+  readonly ppi?: number
+  /** Of a file that asks for one. Without it, or with a wrong one, `password-needed` or `password-wrong` is thrown. */
+  readonly password?: string
+  /** Of a page: every ink by itself, or only where its layers are painted; inks when left out. */
+  readonly readAs?: ReadAs
+  /** Further files that make up the art together with the first: further plates, or drawn layers over an image. */
+  readonly beside?: readonly ByteSource[]
+  /** What lies with the program; without it what needs it is said to be missing. */
+  readonly shipped?: ShippedData
+}
+
+/** Bytes that lie with the program. */
+export interface ShippedData {
+  /** The standard fonts and the tables of their characters, by file name. */
+  readonly font: (name: string) => Promise<Uint8Array>
+  /** Programs that images are unpacked by, by file name. */
+  readonly codec: (name: string) => Promise<Uint8Array>
+  /** The profile of the print condition that colours which are no inks are separated for. */
+  readonly condition: () => Promise<Uint8Array>
 }
 
 const defaultBudget = 4 * 2 ** 30

@@ -6,7 +6,7 @@ import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
 import type { JobCarton, SizedForm } from './carton.ts'
-import type { Changes, FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
+import type { ArtReading, Changes, FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
 
 /** Edits from job to job; what an edit does not name stays the same object. */
 type Edit = (job: Job) => Job
@@ -247,6 +247,12 @@ export const relinkArt =
       variants: job.variants.map(one => ({ ...one, changes: onto(one.changes) })),
     }
   }
+
+/** How the art is read, as a whole: what is left out is read in the usual way. */
+export const setReading =
+  (reading: ArtReading): Edit =>
+  job =>
+    job.art === null ? job : { ...job, art: { path: job.art.path, sha256: job.art.sha256, ...reading } }
 
 /** Entries of a blank layer become entries of every layer and channel of that role that has none of its own. */
 function ontoArt<T extends ForTarget>(

@@ -1,3 +1,4 @@
+import type { ReadAs } from '../art/layer.ts'
 import type { OwnLimits } from '../checks/limits.ts'
 import type { MarkedArea } from '../checks/marked.ts'
 import type { Waiver } from '../checks/waiver.ts'
@@ -10,7 +11,7 @@ import type { WhiteScreen } from '../optics/matter.ts'
 import type { OpacityEntry } from '../optics/opacity.ts'
 import type { EyeAt, LampPose, PanelPose, Scene } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
-import type { Asset } from './asset.ts'
+import type { Asset, AssetFile } from './asset.ts'
 import type { JobCarton } from './carton.ts'
 import type { Register } from './register.ts'
 
@@ -24,11 +25,7 @@ export interface Job {
   readonly format: typeof jobFormat
   readonly version: typeof jobVersion
   /** Null before there is any art: the panel is then one blank field of holography. */
-  readonly art: {
-    /** Relative to the job file, forward slashes. */
-    readonly path: string
-    readonly sha256: string
-  } | null
+  readonly art: JobArt | null
   /** What is wanted, in words. */
   readonly brief: string
   /** What lies on a panel without art. */
@@ -104,6 +101,25 @@ export interface Job {
   readonly variant: number | null
   /** What the base has where the variant's changes stand. */
   readonly aside: Changes
+}
+
+/** The art of a job. */
+export interface JobArt extends ArtReading {
+  /** Relative to the job file, forward slashes. */
+  readonly path: string
+  readonly sha256: string
+}
+
+/** How the art is read; a password is never kept. */
+export interface ArtReading {
+  /** Of a file of pages: number of the page, from 1; the first when left out. */
+  readonly page?: number
+  /** Of what is drawn: pixels on an inch of its planes; the usual ones when left out. */
+  readonly ppi?: number
+  /** `layers`: only where layers are painted is read, not ink by ink; inks when left out. */
+  readonly readAs?: ReadAs
+  /** Further files that make up the art together with the first, in their order. */
+  readonly beside?: readonly AssetFile[]
 }
 
 export const mostVariants = 3

@@ -2,7 +2,15 @@ import { blankArt } from '../art/blank.ts'
 import type { Art } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { Assigned } from '../roles/role.ts'
-import { type FoundRole, type Job, jobFormat, jobVersion, type LampPose, type PanelPose } from './job.ts'
+import {
+  type ArtReading,
+  type FoundRole,
+  type Job,
+  jobFormat,
+  jobVersion,
+  type LampPose,
+  type PanelPose,
+} from './job.ts'
 import { defaultPaths } from './paths.ts'
 import { newBoard, newPrint, newWhiteInk, usualLux } from './usual.ts'
 
@@ -21,12 +29,19 @@ export const defaultPose: PanelPose = { tiltForwardDeg: 0, tiltSideDeg: 0, turnD
  * @param path     of the art relative to where the job will lie, forward slashes
  * @param sha256   of the art, lower-case hexadecimal
  * @param assigned what the rules found
+ * @param reading  how the art was read, where not in the usual way
  */
-export function newJob(art: Art, sha256: string, path: string, assigned: readonly Assigned[]): Job {
+export function newJob(
+  art: Art,
+  sha256: string,
+  path: string,
+  assigned: readonly Assigned[],
+  reading: ArtReading = {},
+): Job {
   return {
     format: jobFormat,
     version: jobVersion,
-    art: { path, sha256 },
+    art: { path, sha256, ...reading },
     brief: '',
     carton: null,
     sketch: { whitePart: 0 },

@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { jobFormat, jobVersion, mostVariants } from './job.ts'
 import { mostPins } from './pins.ts'
+import { art } from './schema/art.ts'
 import { assets } from './schema/asset.ts'
 import { boardFields } from './schema/board.ts'
 import { carton } from './schema/carton.ts'
@@ -10,7 +11,7 @@ import { printFields, readPart, spotList, whiteInkFields, whiteList } from './sc
 import { light } from './schema/light.ts'
 import { paths } from './schema/path.ts'
 import { amount, role, target } from './schema/target.ts'
-import { fields, list, maxLengthMm, range, sha256, text, wants } from './schema/value.ts'
+import { fields, list, maxLengthMm, range, text, wants } from './schema/value.ts'
 import { view } from './schema/view.ts'
 
 /** The fields of a job file, each with its range. */
@@ -31,7 +32,7 @@ export const jobSchema = fields({
   format: v.literal(jobFormat),
   version: v.literal(jobVersion),
   /** Null before there is any art. */
-  art: v.nullable(fields({ path: text('the path of the art'), sha256 })),
+  art: v.nullable(art),
   carton: v.optional(v.nullable(carton), null),
   brief: v.optional(
     v.pipe(v.string(wants('a text')), v.maxLength(20_000, 'expected at most 20 000 characters')),

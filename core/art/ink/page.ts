@@ -1,11 +1,8 @@
 import type { Finding } from '../../base/finding.ts'
+import type { StatedStep } from '../step.ts'
 import type { Ink, Mark } from './mark.ts'
 
-/** The processing step that a layer names, as the file has it: ISO 19593-1, GTS_ProcStepsGroup and GTS_ProcStepsType. */
-export interface StatedStep {
-  readonly group: string | null
-  readonly type: string | null
-}
+export type { StatedStep } from '../step.ts'
 
 /** A layer of a page: an optional-content group, or a group of a drawing. */
 export interface PageLayer {

@@ -80,4 +80,19 @@ describe('edits', () => {
     expect(checkJob(job, 'x.json')).toEqual(job)
     expect(job.view.pose).toEqual(pose)
   })
+
+  test('how the art is read is kept whole, and back to the usual leaves nothing behind', () => {
+    const beside = [{ path: 'art/front.svg', sha256: 'c'.repeat(64) }]
+    const job = edit.setReading({ page: 2, ppi: 450, readAs: 'layers', beside })(plainJob)
+    expect(checkJob(job, 'x.json').art).toEqual({
+      ...plainJob.art,
+      page: 2,
+      ppi: 450,
+      readAs: 'layers',
+      beside,
+    })
+    expect(edit.setReading({})(job)).toEqual(plainJob)
+    for (const wrong of [{ page: 0 }, { page: 1.5 }, { ppi: 20 }, { beside: [{ path: 'a.svg' }] }])
+      expect(() => checkJob({ ...job, art: { ...job.art, ...wrong } }, 'x.json')).toThrow(/field "art\./)
+  })
 })
