@@ -1,4 +1,5 @@
 import type { Finding } from '../../base/finding.ts'
+import type { FontData } from '../../base/glyph-reader.ts'
 import type { PDFContext, PDFDict, PDFObject } from '../../base/pdf.ts'
 import type { Task } from '../../base/task.ts'
 import type { Ink, InkField, Matrix, Path, Tints } from '../ink/mark.ts'
@@ -87,7 +88,7 @@ export type OpenImage = (
 
 /** One glyph as it is shown. */
 export interface Glyph {
-  /** How far it moves the pen, text space units (1 = the font's size), along the writing direction. */
+  /** How far it moves the pen, ems: to the right; in vertical writing up, so that it is mostly less than 0. */
   readonly advance: number
   /** The em is 1; null where it has no outline (a space), and in Type 3 fonts. */
   readonly outline: Path | null
@@ -112,6 +113,6 @@ export interface OpenedFont {
 /** The fonts of a page, opened for the strings that it shows in them. Asked before the marks are read. */
 export type OpenFonts = (
   reading: Reading,
-  /** The bytes of the file as they can be opened without a password, for a reader of its own. */
   shown: ReadonlyMap<PDFDict, readonly Uint8Array[]>,
+  fontData: FontData,
 ) => Promise<ReadonlyMap<PDFDict, OpenedFont>>
