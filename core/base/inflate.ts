@@ -66,3 +66,41 @@ export async function inflateInto(
 export function inflated(packed: Uint8Array, size: number): Uint8Array<ArrayBuffer> {
   return unzlibSync(packed, { out: new Uint8Array(size) }) as Uint8Array<ArrayBuffer>
 }
+
+export interface Inflated {
+  readonly bytes: Uint8Array
+  /** `whole`: to its end. `cut`: it ends early or is damaged, so `bytes` are what came before. `over`: the limit was met. */
+  readonly end: 'whole' | 'cut' | 'over'
+}
+
+/** Undoes zlib data (RFC 1950) of unknown size, at most `limit` bytes of it. Never throws. */
+export function inflateAtMost(packed: Uint8Array, limit: number): Inflated {
+  const parts: Uint8Array[] = []
+  let size = 0
+  let ended = false
+  const inflater = new Unzlib((part, last) => {
+    if (part.length > 0) parts.push(part)
+    size += part.length
+    ended ||= last
+  })
+  let end: Inflated['end'] = 'whole'
+  try {
+    for (let at = 0; at < packed.length && !ended && size <= limit; at += inflateStep)
+      inflater.push(packed.subarray(at, at + inflateStep), at + inflateStep >= packed.length)
+    if (packed.length === 0) end = 'cut'
+  } catch {
+    end = 'cut'
+  }
+  if (size > limit) end = 'over'
+  const bytes = new Uint8Array(Math.min(size, limit))
+  let at = 0
+  for (const part of parts) {
+    const wanted = part.subarray(0, bytes.length - at)
+    bytes.set(wanted, at)
+    at += wanted.length
+  }
+  return { bytes, end }
+}
+
+/** Packed bytes at a time; each can unpack to a thousand times as much, which is then held beside the limit. */
+const inflateStep = 8192

@@ -1,16 +1,20 @@
 /** Writes and reads PDF objects. Everything of the package that core uses comes through here. */
 export {
+  decodePDFRawStream,
   PDFArray,
+  PDFBool,
   PDFContext,
   PDFDict,
   PDFDocument,
   PDFFont,
   PDFHexString,
   PDFName,
+  PDFNull,
   PDFNumber,
   PDFObject,
   PDFRawStream,
   PDFRef,
+  PDFStream,
   PDFString,
   StandardFonts,
 } from '@cantoo/pdf-lib'

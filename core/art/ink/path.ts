@@ -81,3 +81,11 @@ export function moved(path: Path, matrix: Matrix): Path {
   writer.add(path, matrix)
   return writer.path()
 }
+
+/** A box as a path: left, bottom, right, top. */
+export function boxPath([left, bottom, right, top]: readonly [number, number, number, number]): Path {
+  return {
+    steps: Uint8Array.of(pathStep.move, pathStep.line, pathStep.line, pathStep.line, pathStep.close),
+    points: Float64Array.of(left, bottom, right, bottom, right, top, left, top),
+  }
+}
