@@ -23,7 +23,7 @@ const maxFile = 1024 ** 3
 /**
  * Opens a PDF (ISO 32000-2).
  * @param password  of its user or owner; where a file is encrypted so that anybody may look at it none is needed
- * @throws BadInput `not-pdf`, `pdf-cut`, `pdf-damaged`, `pdf-too-large`, `pdf-password-needed`, `pdf-password-wrong`,
+ * @throws BadInput `not-pdf`, `pdf-cut`, `pdf-damaged`, `pdf-too-large`, `password-needed`, `password-wrong`,
  *   `pdf-encryption-unknown`, `pdf-no-pages`
  */
 export async function openPdf(source: ByteSource, password: string | null): Promise<PdfFile> {
@@ -74,15 +74,9 @@ async function load(name: string, bytes: Uint8Array, password: string | null) {
 function lockedOut(name: string, by: string, reason: string, password: string | null): BadInput {
   const asked = 'Give the password that opens it, or ask for a file without one.'
   if (/NEEDS PASSWORD/i.test(reason) || (/incorrect/i.test(reason) && !password))
-    return new BadInput('pdf-password-needed', name, 'encryption', `is locked by a password (${by})`, asked)
+    return new BadInput('password-needed', name, 'encryption', `is locked by a password (${by})`, asked)
   if (/incorrect/i.test(reason))
-    return new BadInput(
-      'pdf-password-wrong',
-      name,
-      'encryption',
-      `does not open by this password (${by})`,
-      asked,
-    )
+    return new BadInput('password-wrong', name, 'encryption', `does not open by this password (${by})`, asked)
   return new BadInput(
     'pdf-encryption-unknown',
     name,

@@ -167,8 +167,8 @@ test.each(['AES-256', 'AES-128', 'RC4-128'] as const)(
     document.addPage([200, 100])
     document.encrypt({ userPassword: 'comet', ownerPassword: 'tail', algorithm, allowWeakCryptography: true })
     const source = memorySource('locked.pdf', await document.save())
-    expect(await reason(openPdf(source, null))).toBe('pdf-password-needed')
-    expect(await reason(openPdf(source, 'lens'))).toBe('pdf-password-wrong')
+    expect(await reason(openPdf(source, null))).toBe('password-needed')
+    expect(await reason(openPdf(source, 'lens'))).toBe('password-wrong')
     const file = await openPdf(source, 'comet')
     expect(file.pages.length).toBe(1)
     expect(file.encryptedBy).toMatch(
