@@ -1,10 +1,10 @@
+import type { ProcessingStep } from '../art/processing-steps.ts'
 import type { Lab } from '../color/lab.ts'
 import type { Press } from '../material/inks.ts'
 import type { MapSettings } from '../material/settings.ts'
 import type { Assigned } from '../roles/role.ts'
 import type { PackedPlane } from './packed-plane.ts'
 import type { PlateGroup, PlateMade } from './plate-wish.ts'
-import type { ProcessingStep } from './processing-steps.ts'
 
 /** What is shown where a device has no such ink. Inks 0..1, or L*a*b* (D50) of the solid on white. */
 export type Alternate =

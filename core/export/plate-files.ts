@@ -1,4 +1,5 @@
 import type { ArtFile } from '../art/layer.ts'
+import { stepWords } from '../art/processing-steps.ts'
 import { BadInput, type Finding } from '../base/finding.ts'
 import { partOf, type Task } from '../base/task.ts'
 import { forPictures } from '../color/profile.ts'
@@ -15,7 +16,6 @@ import { type PlateSheet, plateSheet } from './plate-sheet.ts'
 import { technicals } from './plate-technical.ts'
 import type { MadePlates, PlateLabel, PlateMade, PlateWish, Reading } from './plate-wish.ts'
 import { type Separated, separate } from './plates.ts'
-import { stepWords } from './processing-steps.ts'
 
 /** A job's art with all that its plates are made from. */
 export interface PlateWork {

@@ -1,6 +1,6 @@
+import { type ProcessingStep, writtenStep } from '../art/processing-steps.ts'
 import { PDFArray, type PDFContext, PDFHexString, type PDFRef, PDFString } from '../base/pdf.ts'
 import { nameOf } from './pdf-content.ts'
-import { type ProcessingStep, writtenStep } from './processing-steps.ts'
 
 /** A layer of a PDF. */
 export interface PlateLayer {

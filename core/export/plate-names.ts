@@ -1,5 +1,5 @@
+import { plainGroups, plateMakingTypes, positionsTypes, structuralTypes } from '../art/processing-steps.ts'
 import type { Finding } from '../base/finding.ts'
-import { plainGroups, plateMakingTypes, positionsTypes, structuralTypes } from './processing-steps.ts'
 
 /** Process inks by the names that PDF reserves for them. Source: ISO 32000-2, section 8.6.6.4. */
 export const processNames = ['Cyan', 'Magenta', 'Yellow', 'Black'] as const

@@ -1,4 +1,5 @@
 import type { Art, ArtFile } from '../art/layer.ts'
+import { type ProcessingStep, stepWords } from '../art/processing-steps.ts'
 import type { Finding } from '../base/finding.ts'
 import { type Rings, thinned } from '../base/polygons.ts'
 import { checkCancelled, partOf, type Task } from '../base/task.ts'
@@ -7,9 +8,8 @@ import { coverageRows, unionRows } from '../material/coverage.ts'
 import { type Plate, platesOf } from '../material/plates.ts'
 import type { MapSettings } from '../material/settings.ts'
 import type { Assigned, RoleName } from '../roles/role.ts'
-import { stepOf } from '../roles/steps.ts'
+import { roleOfStep, stepSpelled } from '../roles/steps.ts'
 import { roleTable } from './plate-plan.ts'
-import { type ProcessingStep, readStep, stepWords } from './processing-steps.ts'
 
 /** Areas that something else than printing is done to, or that another fills: closed rings on the art, mm, even-odd. */
 export interface AreaOutlines {
@@ -85,10 +85,8 @@ export async function areaOutlines(
 function stepNamed(plate: Plate, art: Art, role: RoleName): ProcessingStep | null {
   const layer =
     plate.target.kind === 'layer' ? art.layers.find(({ id }) => id === plate.target.id) : undefined
-  const spelled = stepOf(layer?.name ?? plate.name)
-  if (spelled === null || spelled.role !== role) return null
-  const [group, type] = spelled.name.split('/')
-  return readStep(group!, type ?? null)
+  const spelled = stepSpelled(layer?.name ?? plate.name)
+  return spelled !== null && roleOfStep(spelled) === role ? spelled : null
 }
 
 async function trace(file: ArtFile, plate: Plate, panel: MapSettings['panel'], task: Task): Promise<Rings> {

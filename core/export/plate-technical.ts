@@ -1,9 +1,9 @@
+import { type ProcessingStep, type StructuralType, stepWords } from '../art/processing-steps.ts'
 import type { Rings } from '../base/polygons.ts'
 import type { Die, LineKind, Point } from '../carton/die.ts'
 import { reals } from './pdf-content.ts'
 import type { AreaOutlines } from './plate-outlines.ts'
 import type { PlateSheet } from './plate-sheet.ts'
-import { type ProcessingStep, type StructuralType, stepWords } from './processing-steps.ts'
 
 /** What is no ink of the print: lines and areas of one processing step, drawn in a spot colour of its own. */
 export interface Technical {

@@ -1,44 +1,62 @@
+import {
+  holoMapGroup,
+  type PlainGroup,
+  type PlateMakingType,
+  type PositionsType,
+  type ProcessingStep,
+  readStep,
+  type StructuralType,
+} from '../art/processing-steps.ts'
 import type { RoleName } from './role.ts'
 
-/**
- * The processing steps of ISO 19593-1 (groups with types; names as in its tables 2 and 3) and the role each plays here.
- * An empty type is the group alone.
- */
-const steps: readonly (readonly [group: string, types: readonly string[], role: RoleName])[] = [
-  [
-    'Structural',
-    [
-      ...[
-        'Cutting',
-        'PartialCutting',
-        'ReversePartialCutting',
-        'Creasing',
-        'ReverseCreasing',
-        'CuttingCreasing',
-      ],
-      ...['ReverseCuttingCreasing', 'PartialCuttingCreasing', 'ReversePartialCuttingCreasing', 'Drilling'],
-      ...['Perforating', 'Bleed', 'Folding', 'Punching', 'Stapling', ''],
-    ],
-    'dieline',
-  ],
-  ['Structural', ['Gluing', 'VarnishFree', 'InkFree', 'InkVarnishFree'], 'glueZone'],
-  ['Structural', ['FoilStamping', 'ColdFoilStamping'], 'foilStamp'],
-  ['Structural', ['Embossing', 'Debossing'], 'emboss'],
-  ['Dimensions', [''], 'legend'],
-  ['Braille', [''], 'emboss'],
-  ['Legend', [''], 'legend'],
-  ['Positions', ['Hologram'], 'holography'],
-  ['Positions', ['Barcode', 'CodingMarking', 'Imprinting'], 'codingArea'],
-  ['Positions', ['ContentArea', ''], 'legend'],
-  ['White', [''], 'white'],
-  ['Varnish', [''], 'varnish'],
-  ['Primer', [''], 'primer'],
-  [
-    'PlateMaking',
-    ['StationInfo', 'PlateStamping', 'OverstepArea', 'Cutting', 'Bleed', 'NoMark', ''],
-    'legend',
-  ],
-]
+const structural: Readonly<Record<StructuralType, RoleName>> = {
+  Cutting: 'dieline',
+  PartialCutting: 'dieline',
+  ReversePartialCutting: 'dieline',
+  Creasing: 'dieline',
+  ReverseCreasing: 'dieline',
+  CuttingCreasing: 'dieline',
+  ReverseCuttingCreasing: 'dieline',
+  PartialCuttingCreasing: 'dieline',
+  ReversePartialCuttingCreasing: 'dieline',
+  Drilling: 'dieline',
+  Gluing: 'glueZone',
+  FoilStamping: 'foilStamp',
+  ColdFoilStamping: 'foilStamp',
+  Embossing: 'emboss',
+  Debossing: 'emboss',
+  Perforating: 'dieline',
+  Bleed: 'dieline',
+  VarnishFree: 'glueZone',
+  InkFree: 'glueZone',
+  InkVarnishFree: 'glueZone',
+  Folding: 'dieline',
+  Punching: 'dieline',
+  Stapling: 'dieline',
+}
+const positions: Readonly<Record<PositionsType, RoleName>> = {
+  Hologram: 'holography',
+  Barcode: 'codingArea',
+  ContentArea: 'legend',
+  CodingMarking: 'codingArea',
+  Imprinting: 'codingArea',
+}
+const plateMaking: Readonly<Record<PlateMakingType, RoleName>> = {
+  StationInfo: 'legend',
+  PlateStamping: 'legend',
+  OverstepArea: 'legend',
+  Cutting: 'legend',
+  Bleed: 'legend',
+  NoMark: 'legend',
+}
+const plain: Readonly<Record<PlainGroup, RoleName>> = {
+  Dimensions: 'legend',
+  Braille: 'emboss',
+  Legend: 'legend',
+  White: 'white',
+  Varnish: 'varnish',
+  Primer: 'primer',
+}
 
 export interface Step {
   /** `Structural/Cutting`, `White`. */
@@ -46,27 +64,47 @@ export interface Step {
   readonly role: RoleName
 }
 
-/** Types that are artwork's own words as well (a printed barcode): they count only together with their group. */
-const everyday = new Set(['Barcode'])
+/** The role of a step as a file states it; null for a name of its maker's own, which only its maker knows. */
+export function roleOfStep(step: ProcessingStep): RoleName | null {
+  if (step.group === holoMapGroup) return 'holography'
+  const spelled = 'type' in step && step.type !== undefined ? `${step.group}/${step.type}` : step.group
+  const known = byKey.get(letters(spelled))
+  return known?.name === spelled ? known.role : null
+}
 
 /**
  * The processing step that a name spells: its group, its type, or group and type joined by anything but letters
  * (`Structural/Cutting`, `structural cutting`, `CuttingCreasing`); null when it spells none.
  */
 export function stepOf(name: string): Step | null {
-  const key = letters(name)
-  return byKey.get(key) ?? null
+  return byKey.get(letters(name)) ?? null
 }
 
-function letters(text: string): string {
-  return text.toLowerCase().replace(/[^a-z]/g, '')
+/** The step that a name spells, as it may be written: null where it spells none, or a group that needs a type. */
+export function stepSpelled(name: string): ProcessingStep | null {
+  const [group, type] = stepOf(name)?.name.split('/') ?? []
+  return group === undefined ? null : readStep(group, type ?? null)
 }
+
+/** Types that are artwork's own words as well (a printed barcode): they count only together with their group. */
+const everyday = new Set(['Barcode'])
+
+const letters = (text: string): string => text.toLowerCase().replace(/[^a-z]/g, '')
 
 const byKey = new Map<string, Step>()
-for (const [group, types, role] of steps)
-  for (const type of types) {
-    const step: Step = { name: type ? `${group}/${type}` : group, role }
-    byKey.set(letters(group + type), step)
-    const alone = letters(type)
-    if (alone && !everyday.has(type) && !byKey.has(alone)) byKey.set(alone, step)
-  }
+function add(group: string, type: string, role: RoleName): void {
+  const step: Step = { name: type ? `${group}/${type}` : group, role }
+  byKey.set(letters(group + type), step)
+  const alone = letters(type)
+  if (alone && !everyday.has(type) && !byKey.has(alone)) byKey.set(alone, step)
+}
+for (const [group, types, role] of [
+  // The group alone is a word that layers have as well; as a step it needs a type.
+  ['Structural', structural, 'dieline'],
+  ['Positions', positions, 'legend'],
+  ['PlateMaking', plateMaking, 'legend'],
+] as const) {
+  for (const [type, own] of Object.entries(types)) add(group, type, own)
+  add(group, '', role)
+}
+for (const [group, role] of Object.entries(plain)) add(group, '', role)

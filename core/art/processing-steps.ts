@@ -1,6 +1,7 @@
 import type { Finding } from '../base/finding.ts'
 
-// Names of ISO 19593-1, tables 2 and 3, as the PDF association's open object model has them (GTS_ProcStepsGroup).
+// Names of ISO 19593-1, tables 2 and 3, as the PDF association's open object model has them (GTS_ProcStepsGroup). All
+// that reads or writes a step takes them from here; which role a step plays is in core/roles/steps.ts.
 
 /** Types of the group Structural: what is done to the board. */
 export const structuralTypes = [
@@ -45,16 +46,22 @@ export const plateMakingTypes = [
 /** Groups that are all said by their name: a type beside it is an error. */
 export const plainGroups = ['Dimensions', 'Braille', 'Legend', 'White', 'Varnish', 'Primer'] as const
 
+/** Our own group: what a layer's marks show is where the foil carries holography. */
+export const holoMapGroup = 'RKLT_HoloMap'
+
 export type StructuralType = (typeof structuralTypes)[number]
+export type PositionsType = (typeof positionsTypes)[number]
+export type PlateMakingType = (typeof plateMakingTypes)[number]
+export type PlainGroup = (typeof plainGroups)[number]
 /** A name of one's own: a registered prefix, an underscore, a word. */
 export type CustomName = `${string}_${string}`
 
 /** A processing step that may be written: no type is missing, and none is too much. */
 export type ProcessingStep =
   | { readonly group: 'Structural'; readonly type: StructuralType | CustomName }
-  | { readonly group: 'Positions'; readonly type: (typeof positionsTypes)[number] | CustomName }
-  | { readonly group: 'PlateMaking'; readonly type: (typeof plateMakingTypes)[number] | CustomName }
-  | { readonly group: (typeof plainGroups)[number] }
+  | { readonly group: 'Positions'; readonly type: PositionsType | CustomName }
+  | { readonly group: 'PlateMaking'; readonly type: PlateMakingType | CustomName }
+  | { readonly group: PlainGroup }
   | { readonly group: CustomName; readonly type?: CustomName }
 
 const typed: Readonly<Record<string, readonly string[]>> = {

@@ -9,8 +9,8 @@ import {
   stepWords,
   structuralTypes,
   writtenStep,
-} from '../../../core/export/processing-steps.ts'
-import { stepOf } from '../../../core/roles/steps.ts'
+} from '../../../core/art/processing-steps.ts'
+import { roleOfStep, stepOf, stepSpelled } from '../../../core/roles/steps.ts'
 
 const codes = (group: string | null, type: string | null) =>
   stepFindings(group, type, 'layer').map(({ severity, code }) => `${severity} ${code}`)
@@ -71,4 +71,26 @@ test('names of layers that spell a step know the same names', () => {
     ...plainGroups.map(group => [group]),
   ]
   for (const names of all) expect(stepOf(names.join('/'))?.name).toBe(names.join('/'))
+})
+
+test('a step that a file states has a role; a name of its maker’s own has none but ours', () => {
+  const role = (group: string, type: string | null = null) => roleOfStep(readStep(group, type)!)
+  expect(role('Structural', 'Cutting')).toBe('dieline')
+  expect(role('Structural', 'Gluing')).toBe('glueZone')
+  expect(role('Structural', 'ColdFoilStamping')).toBe('foilStamp')
+  // A cut line of the plate is not one of the board.
+  expect(role('PlateMaking', 'Cutting')).toBe('legend')
+  expect(role('Positions', 'Hologram')).toBe('holography')
+  expect(role('White')).toBe('white')
+  expect(role('RKLT_HoloMap')).toBe('holography')
+  expect(role('RKLT_HoloMap', 'RKLT_Comet')).toBe('holography')
+  expect(role('ABCD_Window')).toBeNull()
+  expect(role('Structural', 'ABCD_Scoring')).toBeNull()
+})
+
+test('a name that spells a group without its type is no step to write', () => {
+  expect(stepSpelled('structural cutting')).toEqual({ group: 'Structural', type: 'Cutting' })
+  expect(stepSpelled('White')).toEqual({ group: 'White' })
+  expect(stepSpelled('Structural')).toBeNull()
+  expect(stepSpelled('Sky')).toBeNull()
 })
