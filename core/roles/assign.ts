@@ -1,4 +1,5 @@
 import type { Art, Channel, Layer } from '../art/layer.ts'
+import { processNames } from '../art/process-name.ts'
 import type { Amount, Assigned, RoleName, Target } from './role.ts'
 import { stepOf } from './steps.ts'
 import { motifTerms, roleTerms } from './terms.ts'
@@ -109,13 +110,6 @@ function ofChannel(channel: Channel, art: Art, rules: RoleRules): Found {
     return rule('overprint', `channel named after the process ink ${processInk(channel.name)}`)
   return rule('spotInk', `spot channel: prints an ink of its own, "${channel.name}"`)
 }
-
-const processNames: readonly (readonly ['C' | 'M' | 'Y' | 'K', readonly string[]])[] = [
-  ['C', ['cyan', 'ciano', 'cian', 'cyaan', 'シアン', '青']],
-  ['M', ['magenta', 'マゼンタ', '品红', '洋红']],
-  ['Y', ['yellow', 'gelb', 'jaune', 'amarillo', 'giallo', 'amarelo', 'geel', 'żółty', 'イエロー', '黄']],
-  ['K', ['black', 'schwarz', 'noir', 'negro', 'nero', 'preto', 'zwart', 'czarny', 'ブラック', '黑', '墨']],
-]
 
 /** The process ink that a channel is named after (`=`: the whole name), or null. */
 export function processInk(name: string): 'C' | 'M' | 'Y' | 'K' | null {

@@ -29,6 +29,8 @@ export const corePackages = [
     places: ['core/job/', 'core/proof/', 'core/roles/role.ts', 'core/host/'],
     manyFiles: true,
   },
+  // Glyphs and image codecs are two things of one package.
+  { name: 'pdfjs-dist', places: ['core/base/'], manyFiles: true },
   { name: '*', places: ['core/base/'], manyFiles: false },
 ]
 

@@ -23,7 +23,7 @@ interface Display {
  * with `transparency` the first of them is the picture's alpha, whatever its (translated) name says.
  */
 export function readChannels(
-  header: Header,
+  header: Pick<Header, 'mode' | 'planes'>,
   resources: ReadonlyMap<number, Resource>,
   transparency: boolean,
   findings: Finding[],

@@ -1,7 +1,7 @@
 import { BadInput } from '../../base/finding.ts'
 import type { ByteSource } from '../../base/source.ts'
+import { flatId } from '../flat-layer.ts'
 import type { Art, ArtFile, Plane, Rows } from '../layer.ts'
-import { flatId } from './flat.ts'
 import type { LayerPlanes } from './layer-planes.ts'
 import type { PictureLayout } from './picture.ts'
 import type { Place } from './place.ts'

@@ -1,5 +1,6 @@
 import type { Finding } from '../../base/finding.ts'
 import type { ColorMode } from '../layer.ts'
+import { resolutionOf } from '../resolution.ts'
 import { saveAgain } from './place.ts'
 import type { Resource } from './resources.ts'
 
@@ -9,31 +10,11 @@ const versionInfo = 1057
 /** Pixels an inch, or null when the file gives none that can be used. */
 export function readResolution(resources: ReadonlyMap<number, Resource>, findings: Finding[]): number | null {
   const cursor = resources.get(resolutionInfo)?.cursor()
-  const tell = (message: string): null => {
-    findings.push({
-      severity: 'warning',
-      code: 'resolution-missing',
-      where: 'resolution',
-      message: `${message}; lengths in millimetres assume 72 pixels an inch`,
-      fix: 'Set the resolution of the art, or the finished size in the job.',
-    })
-    return null
-  }
-  if (!cursor || cursor.left < 12) return tell('the file gives no resolution')
   // 16.16 fixed point, always pixels an inch: the unit beside it is only how a dialog shows it.
+  if (!cursor || cursor.left < 12) return resolutionOf(0, 0, findings)
   const across = cursor.u32() / 65536
   cursor.skip(4)
-  const down = cursor.u32() / 65536
-  if (!(across >= 1 && across <= 100_000)) return tell(`the file gives ${across} pixels an inch`)
-  if (Math.abs(across - down) > across * 1e-3)
-    findings.push({
-      severity: 'warning',
-      code: 'resolution-uneven',
-      where: 'resolution',
-      message: `the pixels are not square: ${across} an inch across, ${down} down; ${across} is used`,
-      fix: 'Resample the art to square pixels.',
-    })
-  return across
+  return resolutionOf(across, cursor.u32() / 65536, findings)
 }
 
 /** True when the file says that its flattened picture is only a stand-in. */
