@@ -1,8 +1,10 @@
 import type { Finding } from '../../base/finding.ts'
 import type { FontData } from '../../base/glyph-reader.ts'
+import type { ImageCodecs } from '../../base/image-codecs.ts'
 import type { PDFContext, PDFDict, PDFObject } from '../../base/pdf.ts'
 import type { Task } from '../../base/task.ts'
 import type { Ink, InkField, Matrix, Path, Tints } from '../ink/mark.ts'
+import type { InkColor } from '../layer.ts'
 
 // What the parts of the reader hand one another.
 
@@ -24,24 +26,34 @@ export interface Reading {
    * 1 − luminosity.
    */
   readonly aim: 'inks' | 'luminosity'
-  /** Colours that are no inks yet (RGB, grey of a profile, Lab), as C, M, Y, K of the print condition, each 0..1. */
-  readonly separate: (colour: DeviceColour) => readonly [number, number, number, number]
-  /** Resources/ColorSpace of a page may name other spaces for the device's own. */
+  /** Makes ink of colours that are none yet (RGB, grey of a profile, Lab). */
+  readonly separator: Separator
+  readonly codecs: ImageCodecs
   readonly findings: Finding[]
   /** Objects whose inks cannot be told exactly. */
   readonly inexact: Finding[]
   readonly task: Task | undefined
 }
 
-export type DeviceColour =
-  /** Components 0..1; without a profile sRGB is assumed, and a finding says so. */
-  | { readonly space: 'RGB'; readonly values: readonly number[]; readonly profile: Uint8Array | null }
-  | { readonly space: 'Gray'; readonly values: readonly number[]; readonly profile: Uint8Array | null }
+/** What numbers of colours stand for. Without a profile RGB is taken for sRGB, and a finding says so. */
+export type ColourSource =
+  | { readonly space: 'RGB' | 'Gray'; readonly profile: Uint8Array | null }
   /** L* 0..100, a*, b*, D50. */
-  | { readonly space: 'Lab'; readonly values: readonly number[] }
+  | { readonly space: 'Lab' }
+
+export interface Separator {
+  /** Of the print condition that colours are separated for. */
+  readonly profile: Uint8Array
+  /**
+   * @param values colours one after another, components 0..1 (Lab as it is)
+   * @returns C, M, Y, K of each, 0..1; the next call may overwrite it
+   */
+  readonly cmyk: (source: ColourSource, values: Float32Array) => Float32Array
+}
 
 /** A colour space of PDF, opened. */
 export interface ColourSpace {
+  /** `DeviceCMYK` also for a profile of the print condition's own: zeros of it may overprint (ISO 32000-2, 8.6.7). */
   readonly family: 'DeviceCMYK' | 'Pattern' | 'Indexed' | 'other'
   readonly components: number
   /** The colour that it begins with. */
@@ -52,6 +64,10 @@ export interface ColourSpace {
   readonly inks: readonly number[]
   /** Amounts for `inks`, 0..1. Values out of range are clipped. */
   readonly tints: (values: ArrayLike<number>) => Tints['values']
+  /** The same of colours one after another, in the spaces' own numbers; `inks.length` amounts each, in a new array. */
+  readonly manyTints: (values: Float32Array) => Float32Array
+  /** A colour in the numbers that stand for an ink of it. */
+  readonly inkColor: (values: readonly number[]) => InkColor
   /** Of an uncoloured Pattern: the space of its colour. */
   readonly under: ColourSpace | null
 }

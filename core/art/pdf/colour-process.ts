@@ -1,0 +1,63 @@
+import { labToXyz } from '../../color/lab.ts'
+import { encode } from '../../color/rgb.ts'
+import { whiteD50 } from '../../color/xyz.ts'
+import { clip01, clipped } from './colour-kit.ts'
+import type { ColourSource, Reading } from './reading.ts'
+
+/** How colours that name no inks of their own become amounts: of the process inks, or darkness in a mask. */
+export interface Process {
+  readonly inks: readonly number[]
+  /** Amounts of `inks` for colours one after another, in a new array. */
+  readonly cmyk: (values: Float32Array) => Float32Array
+  /** 0 black .. 1 white. */
+  readonly gray: (values: Float32Array) => Float32Array
+  readonly source: (source: ColourSource, values: Float32Array) => Float32Array
+}
+
+export const processOf = (reading: Reading): Process =>
+  reading.aim === 'inks' ? asInks(reading) : asDarkness
+
+function asInks(reading: Reading): Process {
+  return {
+    inks: [0, 1, 2, 3],
+    cmyk: clipped,
+    // Black alone: ISO 32000-2, 10.4.2.
+    gray: values => {
+      const out = new Float32Array(4 * values.length)
+      for (let i = 0; i < values.length; i++) out[4 * i + 3] = 1 - clip01(values[i]!)
+      return out
+    },
+    source: (source, values) => reading.separator.cmyk(source, values).slice(),
+  }
+}
+
+/** Luminosity as of grey: of RGB and of CMYK by ISO 32000-2, 10.4.2 and 11.3.5.3; of Lab its Y, coded as screens do. */
+const asDarkness: Process = {
+  inks: [0],
+  cmyk: values => {
+    const out = new Float32Array(values.length / 4)
+    for (let i = 0; i < out.length; i++) {
+      const white = 1 - clip01(values[4 * i + 3]!)
+      const light = (c: number) => (1 - clip01(values[4 * i + c]!)) * white
+      out[i] = 1 - luminosity(light(0), light(1), light(2))
+    }
+    return out
+  },
+  gray: values => values.map(value => 1 - clip01(value)),
+  source: ({ space }, values) => {
+    if (space === 'Gray') return values.map(value => 1 - clip01(value))
+    const out = new Float32Array(values.length / 3)
+    for (let i = 0; i < out.length; i++) {
+      const [a, b, c] = [values[3 * i]!, values[3 * i + 1]!, values[3 * i + 2]!]
+      out[i] =
+        1 -
+        (space === 'RGB'
+          ? luminosity(clip01(a), clip01(b), clip01(c))
+          : clip01(encode(labToXyz([a, b, c], whiteD50)[1])))
+    }
+    return out
+  },
+}
+
+const luminosity = (red: number, green: number, blue: number): number =>
+  0.3 * red + 0.59 * green + 0.11 * blue

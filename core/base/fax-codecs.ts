@@ -1,0 +1,134 @@
+/** How a CCITT picture is coded. Source: ISO 32000-2, table 11. */
+export interface FaxCoding {
+  /** Below 0: group 4; 0: group 3 of one dimension; above: of two. */
+  readonly k: number
+  readonly columns: number
+  /** 0: not said. */
+  readonly rows: number
+  readonly endOfLine: boolean
+  readonly byteAlign: boolean
+  readonly blackIs1: boolean
+}
+
+/** What `jbig2.wasm` of pdfjs-dist 5.6 gives and takes; its build shortens the names. */
+interface Program {
+  readonly i: { readonly buffer: ArrayBuffer; grow(pages: number): number }
+  /** Starts it. */
+  readonly j: () => void
+  readonly k: (bytes: number) => number
+  readonly l: (address: number) => void
+  readonly m: (
+    at: number,
+    size: number,
+    width: number,
+    height: number,
+    globals: number,
+    size2: number,
+  ) => void
+  readonly n: (
+    at: number,
+    size: number,
+    width: number,
+    height: number,
+    k: number,
+    endOfLine: number,
+    byteAlign: number,
+    blackIs1: number,
+    columns: number,
+    rows: number,
+  ) => void
+}
+
+const pageSize = 65536
+const mostPages = 32768
+
+/** See `ImageCodecs`. */
+export interface FaxCodecs {
+  jbig2(bytes: Uint8Array, globals: Uint8Array | null, width: number, height: number): Uint8Array
+  fax(bytes: Uint8Array, height: number, coding: FaxCoding): Uint8Array
+}
+
+/** Starts the program of both decoders of pictures of one bit; it keeps its memory between pictures. */
+export function openFaxCodecs(wasm: Uint8Array): FaxCodecs {
+  let made: Uint8Array | null = null
+  const heap = () => new Uint8Array(program.i.buffer)
+  const grow = (wanted: number): number => {
+    const size = program.i.buffer.byteLength
+    // A fifth more than is asked, so that growing is rare.
+    const pages = Math.min(mostPages, Math.ceil(Math.max(wanted >>> 0, size * 1.2) / pageSize))
+    if (pages * pageSize < wanted >>> 0) return 0
+    try {
+      program.i.grow(pages - size / pageSize)
+      return 1
+    } catch {
+      return 0
+    }
+  }
+  const stop = (): never => {
+    throw new Error('the decoder gave up')
+  }
+  const host = {
+    a: stop,
+    b: () => {},
+    // It asks for a clock that it never needs here.
+    c: () => 0,
+    d: grow,
+    e: stop,
+    f: (line: number, pitch: number, offset: number) =>
+      made?.set(heap().subarray(line, line + pitch), offset),
+    g: (size: number) => {
+      made = new Uint8Array(size)
+    },
+    h: (at: number, pitch: number, held: number, height: number) => {
+      const out = new Uint8Array(pitch * height)
+      for (let y = 0; y < height; y++)
+        out.set(heap().subarray(at + y * held, at + y * held + pitch), y * pitch)
+      made = out
+    },
+  }
+  const program = new WebAssembly.Instance(new WebAssembly.Module(wasm), { a: host })
+    .exports as unknown as Program
+  program.j()
+  const put = (bytes: Uint8Array): number => {
+    const at = program.k(Math.max(1, bytes.length))
+    if (at === 0) throw new Error('the picture is too large to be decoded')
+    heap().set(bytes, at)
+    return at
+  }
+  const run = (bytes: Uint8Array, globals: Uint8Array | null, decode: (at: number, also: number) => void) => {
+    made = null
+    const at = put(bytes)
+    const also = globals === null ? 0 : put(globals)
+    try {
+      decode(at, also)
+    } finally {
+      program.l(at)
+      if (also !== 0) program.l(also)
+    }
+    const out = made as Uint8Array | null
+    made = null
+    if (out === null) throw new Error('nothing could be decoded')
+    return out
+  }
+  return {
+    jbig2: (bytes, globals, width, height) =>
+      run(bytes, globals, (at, also) =>
+        program.m(at, bytes.length, width, height, also, globals?.length ?? 0),
+      ),
+    fax: (bytes, height, coding: FaxCoding) =>
+      run(bytes, null, at =>
+        program.n(
+          at,
+          bytes.length,
+          coding.columns,
+          height,
+          coding.k,
+          coding.endOfLine ? 1 : 0,
+          coding.byteAlign ? 1 : 0,
+          coding.blackIs1 ? 1 : 0,
+          coding.columns,
+          coding.rows,
+        ),
+      ),
+  }
+}
