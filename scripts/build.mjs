@@ -2,7 +2,7 @@
 // A part whose inputs have not changed since its last build is left alone.
 import { execFileSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
-import { readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import { cpSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { basename, join } from 'node:path'
 import { argv, execPath } from 'node:process'
 import { fileURLToPath } from 'node:url'
@@ -10,8 +10,8 @@ import { fileURLToPath } from 'node:url'
 const root = fileURLToPath(new URL('..', import.meta.url))
 
 /**
- * `made` goes on with what was built, before it takes its place.
- * @typedef {{ inputs: readonly string[], config: (outDir: string) => import('vite').InlineConfig, made?: (outDir: string) => void }} Part
+ * `made` goes on with what was built, before it takes its place. A part without `config` is what `made` makes alone.
+ * @typedef {{ inputs: readonly string[], config?: (outDir: string) => import('vite').InlineConfig, made?: (outDir: string) => void }} Part
  */
 
 /** Every part: the folders whose change makes it stale, and how it is built. @type {Record<string, Part>} */
@@ -27,6 +27,7 @@ const parts = {
     made: outDir =>
       execFileSync(execPath, [join(outDir, 'keep-condition.mjs'), outDir], { stdio: 'inherit' }),
   },
+  fonts: { inputs: [], made: copyFontData },
   renderer: { inputs: ['core', 'renderer'], config: page },
   viewer: { inputs: ['core', 'renderer/stage', 'renderer/standalone'], config: inProof('viewer') },
   loader: { inputs: ['core', 'renderer/standalone'], config: inProof('loader') },
@@ -35,7 +36,7 @@ const parts = {
 export const partNames = Object.keys(parts)
 
 /** What long work runs in and reads: needed behind the window as well as behind the command line. */
-export const workParts = ['workers', 'press', 'viewer', 'loader']
+export const workParts = ['workers', 'press', 'fonts', 'viewer', 'loader']
 
 /**
  * Builds one part unless it is fresh; returns whether it had to.
@@ -52,7 +53,7 @@ export async function build(name) {
   const making = join(root, 'dist', `.${name}-${process.pid}`)
   const shared = { root, configFile: /** @type {const} */ (false), logLevel: /** @type {const} */ ('warn') }
   try {
-    await vite.build({ ...shared, ...part.config(making) })
+    if (part.config) await vite.build({ ...shared, ...part.config(making) })
     part.made?.(making)
     writeFileSync(join(making, '.stamp'), stamp)
     replaceFolder(making, outDir)
@@ -68,7 +69,7 @@ export async function build(name) {
  * @param {() => string[]} entries
  * @param {'cjs' | 'esm'} format
  * @param {string} target
- * @returns {Part['config']}
+ * @returns {NonNullable<Part['config']>}
  */
 function node(entries, format, target) {
   const ending = format === 'cjs' ? 'cjs' : 'mjs'
@@ -97,6 +98,15 @@ function node(entries, format, target) {
 }
 
 /**
+ * What type in PDF is read with: fonts that stand in for missing ones, and tables of character codes, with their licences.
+ * @param {string} outDir
+ */
+function copyFontData(outDir) {
+  for (const folder of ['standard_fonts', 'cmaps'])
+    cpSync(join(root, 'node_modules', 'pdfjs-dist', folder), join(outDir, folder), { recursive: true })
+}
+
+/**
  * Everything that the page's first script imports by itself lies in one chunk, whatever later parts share of it: many
  * small ones are packed worse.
  * @returns {(id: string, context: { getModuleInfo(id: string): { readonly importedIds: readonly string[] } | null }) => string | null}
@@ -114,7 +124,7 @@ function firstChunk() {
   }
 }
 
-/** @type {Part['config']} */
+/** @type {NonNullable<Part['config']>} */
 function page(outDir) {
   return {
     root: join(root, 'renderer'),
@@ -138,7 +148,7 @@ function page(outDir) {
 /**
  * What runs inside a one-file proof: one classic script, with its style sheet, for any browser with WebGL 2.
  * @param {string} name of the entry
- * @returns {Part['config']}
+ * @returns {NonNullable<Part['config']>}
  */
 function inProof(name) {
   return outDir => ({

@@ -29,7 +29,7 @@ export interface ReadStrings {
   /** Nothing was found to draw it with. */
   readonly missing: boolean
   readonly vertical: boolean
-  /** By the number that stood before the string. */
+  /** By the number that stood before the string. Equal codes are one object. */
   readonly strings: ReadonlyMap<number, readonly ReadGlyph[]>
 }
 
@@ -56,12 +56,14 @@ export async function readGlyphs(pdf: Uint8Array, fontData: FontData): Promise<r
     const { fnArray, argsArray } = await page.getOperatorList()
     const read: (ReadStrings & { readonly strings: Map<number, readonly ReadGlyph[]> })[] = []
     let face: Face | null = null
+    let known = new Map<string, ReadGlyph>()
     let number = -1
     for (const [at, operator] of fnArray.entries()) {
       const operands = argsArray[at] as readonly unknown[]
       if (operator === OPS.setFont) {
         const name = operands[0] as string
         face = page.commonObjs.has(name) ? (page.commonObjs.get(name) as Face) : null
+        known = new Map()
         read.push({
           missing: face === null || face.missingFile === true,
           vertical: face?.vertical === true,
@@ -69,12 +71,15 @@ export async function readGlyphs(pdf: Uint8Array, fontData: FontData): Promise<r
         })
       } else if (operator === OPS.setLineWidth) number = operands[0] as number
       else if (operator === OPS.showText && face !== null) {
-        const shown = (operands[0] as readonly Shown[]).filter(one => typeof one === 'object')
-        const of = face
-        read.at(-1)!.strings.set(
-          number,
-          shown.map(one => glyphOf(page.commonObjs, of, one)),
-        )
+        const glyphs: ReadGlyph[] = []
+        for (const shown of operands[0] as readonly (Shown | number)[]) {
+          if (typeof shown === 'number') continue
+          const key = `${shown.originalCharCode} ${shown.isSpace}`
+          const glyph = known.get(key) ?? glyphOf(page.commonObjs, face, shown)
+          known.set(key, glyph)
+          glyphs.push(glyph)
+        }
+        read.at(-1)!.strings.set(number, glyphs)
       }
     }
     return read

@@ -16,5 +16,6 @@ export {
   PDFRef,
   PDFStream,
   PDFString,
+  PDFWriter,
   StandardFonts,
 } from '@cantoo/pdf-lib'
