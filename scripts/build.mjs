@@ -27,7 +27,20 @@ const parts = {
     made: outDir =>
       execFileSync(execPath, [join(outDir, 'keep-condition.mjs'), outDir], { stdio: 'inherit' }),
   },
-  fonts: { inputs: [], made: copyFontData },
+  // What type in PDF is read with: fonts that stand in for missing ones, and tables of character codes.
+  fonts: { inputs: [], made: copied(['standard_fonts', 'cmaps']) },
+  // What pictures in PDF are unpacked by.
+  codecs: {
+    inputs: [],
+    made: copied([
+      'wasm/openjpeg.wasm',
+      'wasm/jbig2.wasm',
+      'wasm/LICENSE_OPENJPEG',
+      'wasm/LICENSE_JBIG2',
+      'wasm/LICENSE_PDFJS_OPENJPEG',
+      'wasm/LICENSE_PDFJS_JBIG2',
+    ]),
+  },
   renderer: { inputs: ['core', 'renderer'], config: page },
   viewer: { inputs: ['core', 'renderer/stage', 'renderer/standalone'], config: inProof('viewer') },
   loader: { inputs: ['core', 'renderer/standalone'], config: inProof('loader') },
@@ -36,7 +49,7 @@ const parts = {
 export const partNames = Object.keys(parts)
 
 /** What long work runs in and reads: needed behind the window as well as behind the command line. */
-export const workParts = ['workers', 'press', 'fonts', 'viewer', 'loader']
+export const workParts = ['workers', 'press', 'fonts', 'codecs', 'viewer', 'loader']
 
 /**
  * Builds one part unless it is fresh; returns whether it had to.
@@ -98,12 +111,17 @@ function node(entries, format, target) {
 }
 
 /**
- * What type in PDF is read with: fonts that stand in for missing ones, and tables of character codes, with their licences.
- * @param {string} outDir
+ * Files of the reader of pages that go with the program as they are, with their licences.
+ * @param {readonly string[]} names  of files or folders; a file lies right in the part's folder
+ * @returns {NonNullable<Part['made']>}
  */
-function copyFontData(outDir) {
-  for (const folder of ['standard_fonts', 'cmaps'])
-    cpSync(join(root, 'node_modules', 'pdfjs-dist', folder), join(outDir, folder), { recursive: true })
+function copied(names) {
+  return outDir => {
+    for (const name of names)
+      cpSync(join(root, 'node_modules', 'pdfjs-dist', name), join(outDir, basename(name)), {
+        recursive: true,
+      })
+  }
 }
 
 /**
