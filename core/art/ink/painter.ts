@@ -1,0 +1,325 @@
+import { type BandClip, BandClips, type PlacedClip, pixelsOf } from './band-clip.ts'
+import { Composer, layTint, type SourceRow } from './compose.ts'
+import { Coverage, type PixelBox } from './coverage.ts'
+import { FieldRows } from './field-rows.ts'
+import type { GroupNode, LeafNode, MaskNode, Node, TilingNode } from './nodes.ts'
+import { type Bounds, meet, type Outline } from './outline.ts'
+import { Runs, varied } from './runs.ts'
+import { type MaskValues, maskValues } from './soft-mask.ts'
+import { backdropOf, Surface } from './surface.ts'
+import { copiesIn } from './tiling.ts'
+
+/** Paints marks that were made ready onto surfaces, one band of rows after another. */
+export class Painter {
+  readonly #coverage: Coverage
+  readonly #clips: BandClips
+  readonly #composer: Composer
+  readonly #fields: FieldRows
+  readonly #shape: Float32Array
+  readonly #alpha: Float32Array
+  readonly #colours: readonly Float32Array[]
+  readonly #whole: Runs
+  readonly #masks = new Map<MaskNode, MaskValues>()
+  /** Outlines whose edges are held, and the last row of each. */
+  #held: { readonly outline: Outline; readonly last: number }[] = []
+  /** Where the copy of a cell lies that is being painted. */
+  #dx = 0
+  #dy = 0
+  #band: PixelBox = { left: 0, top: 0, right: 0, bottom: 0 }
+
+  /**
+   * @param width  pixels of a row
+   * @param inks   most inks of a surface
+   */
+  constructor(width: number, inks: number) {
+    this.#coverage = new Coverage(width)
+    this.#clips = new BandClips(this.#coverage, width, clip => this.#hold(clip.outline!))
+    this.#composer = new Composer(width)
+    this.#fields = new FieldRows(width)
+    this.#shape = new Float32Array(width)
+    this.#alpha = new Float32Array(width)
+    this.#colours = Array.from({ length: inks }, () => new Float32Array(width))
+    this.#whole = new Runs(width)
+  }
+
+  /** Begins another band: what was made for the one before is given back. */
+  begin(band: PixelBox): void {
+    this.#band = band
+    this.#masks.clear()
+    this.#clips.begin(band)
+    this.#held = this.#held.filter(({ outline, last }) => {
+      if (last > band.top) return true
+      outline.drop()
+      return false
+    })
+  }
+
+  #hold(outline: Outline): void {
+    // Cells are painted again and again, wherever they were made.
+    const last = this.#dx === 0 && this.#dy === 0 ? outline.bounds[3] : Number.POSITIVE_INFINITY
+    if (!outline.isMade) this.#held.push({ outline, last })
+  }
+
+  /** Paints a mark. `outer`: clips that it is cut by beside its own. */
+  paint(node: Node, surface: Surface, outer: readonly PlacedClip[]): void {
+    const box = this.#pixels(node.bounds, surface.box)
+    if (box.right <= box.left || box.bottom <= box.top) return
+    const clips = node.clip === null ? outer : [...outer, { clip: node.clip, dx: this.#dx, dy: this.#dy }]
+    switch (node.kind) {
+      case 'leaf':
+        this.#leaf(node, surface, box, clips)
+        return
+      case 'group':
+        if (node.direct && !surface.knockout)
+          for (const child of node.children) this.paint(child, surface, clips)
+        else this.#group(node, surface, box, clips)
+        return
+      case 'tiling':
+        this.#tiling(node, surface, box, clips)
+    }
+  }
+
+  #pixels(bounds: Bounds, inside: PixelBox): PixelBox {
+    const [l, t, r, b] = bounds
+    return pixelsOf([l + this.#dx, t + this.#dy, r + this.#dx, b + this.#dy], inside)
+  }
+
+  #leaf(node: LeafNode, surface: Surface, within: PixelBox, clips: readonly PlacedClip[]): void {
+    const clip = this.#clips.of(clips)
+    const box = leftBy(clip, within)
+    if (box.right <= box.left || box.bottom <= box.top) return
+    const { paint } = node
+    const plain =
+      'inks' in paint &&
+      node.blend === 'normal' &&
+      node.mask === null &&
+      !surface.knockout &&
+      surface.shape === null
+    if (plain) this.#plain(node, surface, box, clip)
+    else this.#any(node, surface, box, clip)
+  }
+
+  #rows(outline: Outline, box: PixelBox, clip: BandClip | null, each: (y: number, runs: Runs) => void): void {
+    this.#hold(outline)
+    const { left } = box
+    this.#coverage.rows(outline.edges(), outline.rule, box, this.#dx, this.#dy, (y, covered) => {
+      const runs = clip === null ? covered : this.#clips.cut(covered, clip, y, left)
+      if (runs.count > 0) each(y, runs)
+    })
+  }
+
+  /** One tint, normal, straight into the surface. */
+  #plain(node: LeafNode, surface: Surface, box: PixelBox, clip: BandClip | null): void {
+    const { inks, values } = node.paint as { inks: readonly number[]; values: readonly number[] }
+    const planes: Float32Array[] = [surface.alpha]
+    const amounts = [1]
+    surface.inks.forEach((plane, ink) => {
+      const at = inks.indexOf(ink)
+      if (at < 0 && node.overprint) return
+      const value = at < 0 ? 0 : values[at]!
+      if (value === 0 && !surface.holds(ink, box.left, box.right)) return
+      if (value > 0) surface.touch(ink, box.left, box.right)
+      planes.push(plane)
+      amounts.push(value)
+    })
+    const shift = box.left - surface.box.left
+    this.#rows(node.outline, box, clip, (y, runs) =>
+      layTint(planes, amounts, runs, (y - surface.box.top) * surface.width + shift, node.alpha),
+    )
+  }
+
+  /** Any paint with any look. */
+  #any(node: LeafNode, surface: Surface, box: PixelBox, clip: BandClip | null): void {
+    const length = box.right - box.left
+    const mask = node.mask === null ? null : this.#mask(node.mask)
+    const { paint } = node
+    const colours: (Float32Array | null)[] = surface.inks.map(() => null)
+    const own = 'inks' in paint ? paint : paint.field
+    own.inks.forEach((ink, k) => {
+      if (ink >= surface.inks.length) return
+      const row = this.#colours[ink]!
+      if ('inks' in paint) row.fill(paint.values[k]!, 0, length)
+      colours[ink] = row
+    })
+    this.#touchAll(surface, node, colours, box)
+    const into = own.inks.map(ink => colours[ink] ?? null)
+    const source = {
+      length,
+      shape: this.#shape,
+      alpha: this.#alpha,
+      colours,
+      overprint: node.overprint,
+      blend: node.blend,
+    }
+    this.#rows(node.outline, box, clip, (y, runs) => {
+      const from = runs.from[0]!
+      const to = runs.to[runs.count - 1]!
+      this.#shape.fill(0, 0, length)
+      spread(runs, this.#shape)
+      if (!('inks' in paint))
+        this.#fields.read(paint, box.left - this.#dx, y - this.#dy, from, to, into, this.#shape)
+      this.#compose(surface, source, box, y, node.alpha, mask)
+    })
+  }
+
+  /** Opacity from shape, then one row onto the surface. */
+  #compose(
+    surface: Surface,
+    source: SourceRow,
+    box: PixelBox,
+    y: number,
+    alpha: number,
+    mask: MaskValues | null,
+  ): void {
+    for (let x = 0; x < source.length; x++) this.#alpha[x] = this.#shape[x]! * alpha
+    mask?.multiply(this.#alpha, y, box.left, source.length)
+    this.#composer.lay(surface, (y - surface.box.top) * surface.width + box.left - surface.box.left, source)
+  }
+
+  #touchAll(
+    surface: Surface,
+    { blend }: { readonly blend: Node['blend'] },
+    colours: readonly (Float32Array | null)[],
+    { left, right }: PixelBox,
+  ): void {
+    for (let ink = 0; ink < surface.inks.length; ink++)
+      if (colours[ink] != null || blend !== 'normal') surface.touch(ink, left, right)
+  }
+
+  #group(node: GroupNode, surface: Surface, within: PixelBox, clips: readonly PlacedClip[]): void {
+    const clip = this.#clips.of(clips)
+    const box = leftBy(clip, within)
+    this.#asGroup(node, node, surface, box, clip, inner => {
+      for (const child of node.children) this.paint(child, inner, [])
+    })
+  }
+
+  /**
+   * Composes marks by themselves, then what they came to, less what they began on, with the surface (ISO 32000-2,
+   * 11.4.8). With αg the opacity of the group and P the sum that its surface holds, αg C = P − (1 − αg) P0.
+   */
+  #asGroup(
+    look: Node,
+    { isolated, knockout }: { readonly isolated: boolean; readonly knockout: boolean },
+    surface: Surface,
+    box: PixelBox,
+    clip: BandClip | null,
+    paintInto: (inner: Surface) => void,
+  ): void {
+    const length = box.right - box.left
+    if (length <= 0 || box.bottom <= box.top) return
+    const backdrop = isolated ? null : backdropOf(surface, box)
+    const keepsShape = surface.knockout || surface.shape !== null
+    const inner = new Surface(box, surface.process, surface.inks.length, knockout, keepsShape, backdrop)
+    paintInto(inner)
+    const mask = look.mask === null ? null : this.#mask(look.mask)
+    const colours = inner.inks.map((_, ink) =>
+      inner.holds(ink, box.left, box.right) ? this.#colours[ink]! : null,
+    )
+    this.#touchAll(surface, look, colours, box)
+    const { blend } = look
+    const source = { length, shape: this.#shape, alpha: this.#alpha, colours, overprint: false, blend }
+    for (let y = box.top; y < box.bottom; y++) {
+      const at = (y - box.top) * length
+      const alpha = inner.alpha.subarray(at, at + length)
+      for (let ink = 0; ink < colours.length; ink++) {
+        const out = colours[ink]
+        if (out == null) continue
+        const plane = inner.inks[ink]!
+        const begun = backdrop === null ? null : backdrop.inks[ink]!
+        for (let x = 0; x < length; x++) {
+          const a = alpha[x]!
+          if (a === 0) continue
+          const sum = plane[at + x]! - (begun === null ? 0 : (1 - a) * begun[at + x]!)
+          out[x] = Math.min(1, Math.max(0, sum / a))
+        }
+      }
+      this.#shape.set((inner.shape ?? inner.alpha).subarray(at, at + length))
+      const cover = clip === null ? null : this.#leftOf(clip, y, box.left, length)
+      if (cover !== null) for (let x = 0; x < length; x++) this.#shape[x]! *= cover[x]!
+      for (let x = 0; x < length; x++)
+        this.#alpha[x] = alpha[x]! * look.alpha * (cover === null ? 1 : cover[x]!)
+      mask?.multiply(this.#alpha, y, box.left, length)
+      const place = (y - surface.box.top) * surface.width + box.left - surface.box.left
+      this.#composer.lay(surface, place, source)
+    }
+  }
+
+  /** A clip's row by pixel. */
+  #leftOf(clip: BandClip, y: number, left: number, length: number): Float32Array {
+    const out = this.#whole.cover
+    this.#whole.count = 0
+    this.#whole.push(0, length, 1)
+    const runs = this.#clips.cut(this.#whole, clip, y, left)
+    out.fill(0, 0, length)
+    spread(runs, out)
+    return out
+  }
+
+  #tiling(node: TilingNode, surface: Surface, box: PixelBox, clips: readonly PlacedClip[]): void {
+    const [dx, dy] = [this.#dx, this.#dy]
+    const cut = [...clips, { clip: node.shape, dx, dy }]
+    const seen = { left: box.left - dx, top: box.top - dy, right: box.right - dx, bottom: box.bottom - dy }
+    const paintCopies = (into: Surface, outer: readonly PlacedClip[]) => {
+      copiesIn(node, seen, (x, y) => {
+        this.#dx = dx + x
+        this.#dy = dy + y
+        for (const child of node.children) this.paint(child, into, outer)
+      })
+      this.#dx = dx
+      this.#dy = dy
+    }
+    if (node.direct && !surface.knockout) {
+      paintCopies(surface, cut)
+      return
+    }
+    const clip = this.#clips.of(cut)
+    const made = { isolated: false, knockout: false }
+    this.#asGroup(node, made, surface, leftBy(clip, box), clip, inner => paintCopies(inner, []))
+  }
+
+  /** Values of a mask over the band; those of a cell's copies are made anew for each. */
+  #mask(node: MaskNode): MaskValues {
+    const keeps = this.#dx === 0 && this.#dy === 0
+    const known = keeps ? this.#masks.get(node) : undefined
+    if (known !== undefined) return known
+    const box = this.#pixels(node.bounds, this.#band)
+    const empty = box.right <= box.left || box.bottom <= box.top
+    const none = { left: 0, top: 0, right: 0, bottom: 0 }
+    const luminous = node.from === 'luminosity'
+    const surface = new Surface(
+      empty ? none : box,
+      luminous ? 'Gray' : 'none',
+      luminous ? 1 : 0,
+      false,
+      false,
+      null,
+    )
+    const clips = node.clip === null ? [] : [{ clip: node.clip, dx: this.#dx, dy: this.#dy }]
+    if (!empty) for (const child of node.children) this.paint(child, surface, clips)
+    const made = maskValues(node, surface)
+    if (keeps) this.#masks.set(node, made)
+    return made
+  }
+}
+
+/** What a clip can leave of a box. */
+function leftBy(clip: BandClip | null, box: PixelBox): PixelBox {
+  if (clip === null) return box
+  const bounds = clip.masks.reduce<Bounds>(
+    (sum, { box: b }) => meet(sum, [b.left, b.top, b.right, b.bottom]),
+    clip.rectangle,
+  )
+  return pixelsOf(bounds, box)
+}
+
+/** Runs as coverages by pixel, where the row was 0. */
+function spread(runs: Runs, out: Float32Array): void {
+  for (let r = 0; r < runs.count; r++) {
+    const from = runs.from[r]!
+    const to = runs.to[r]!
+    if (runs.value[r] === varied) {
+      if (out !== runs.cover) out.set(runs.cover.subarray(from, to), from)
+    } else out.fill(runs.value[r]!, from, to)
+  }
+}
