@@ -6,7 +6,7 @@ import { codeEntries, type FontSaid, fontSaid } from './font-dict.ts'
 import { type AskedFont, fontPage } from './font-page.ts'
 import { outlineOf } from './glyph-outline.ts'
 import { look } from './objects.ts'
-import type { Glyph, OpenedFont, OpenFonts, Reading } from './reading.ts'
+import type { Glyph, OpenedFont, OpenFonts } from './reading.ts'
 import { standIn } from './stand-in.ts'
 import { type3Font } from './type3.ts'
 
@@ -42,6 +42,8 @@ export const openFonts: OpenFonts = async (reading, shown, fontData) => {
   )
 }
 
+type FontReading = Parameters<OpenFonts>[0]
+
 interface Asked {
   readonly dict: PDFDict
   readonly said: FontSaid
@@ -51,7 +53,7 @@ interface Asked {
 /** Text of a whole book; more is no carton. */
 const mostBytes = 4e6
 
-function checkSize({ file }: Reading, asked: readonly Asked[]): void {
+function checkSize({ file }: FontReading, asked: readonly Asked[]): void {
   const bytes = asked.reduce(
     (sum, { strings }) => sum + strings.reduce((part, { length }) => part + length, 0),
     0,
@@ -105,7 +107,7 @@ function standInEntries({ dict, said }: Asked): Entries {
 
 /** All of them at once; where that fails, one by one, so that one bad font does not cost the others. */
 async function readFonts(
-  reading: Reading,
+  reading: FontReading,
   asked: readonly Asked[],
   fontData: FontData,
   entries: (one: Asked) => Entries,
@@ -172,7 +174,7 @@ function meaning(codes: Uint8Array, read: ReadStrings | undefined): (code: numbe
 }
 
 function tell(
-  { findings }: Reading,
+  { findings }: FontReading,
   { said }: Asked,
   own: ReadStrings | undefined,
   other: ReadStrings | undefined,

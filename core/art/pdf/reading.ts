@@ -128,7 +128,7 @@ export interface OpenedFont {
 
 /** The fonts of a page, opened for the strings that it shows in them. Asked before the marks are read. */
 export type OpenFonts = (
-  reading: Reading,
+  reading: Pick<Reading, 'context' | 'file' | 'findings' | 'task'>,
   shown: ReadonlyMap<PDFDict, readonly Uint8Array[]>,
   fontData: FontData,
 ) => Promise<ReadonlyMap<PDFDict, OpenedFont>>

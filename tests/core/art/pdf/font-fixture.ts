@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import opentype from 'opentype.js'
 import { openFonts } from '../../../../core/art/pdf/fonts.ts'
-import type { OpenedFont, Reading } from '../../../../core/art/pdf/reading.ts'
+import type { OpenedFont } from '../../../../core/art/pdf/reading.ts'
 import type { Finding } from '../../../../core/base/finding.ts'
 import type { FontData } from '../../../../core/base/glyph-reader.ts'
 import { PDFDict, PDFDocument, PDFName } from '../../../../core/base/pdf.ts'
@@ -29,16 +29,7 @@ export async function openOne(
   const fonts = document.getPage(0).node.Resources()?.lookup(PDFName.of('Font'), PDFDict)
   const dict = fonts!.lookup(PDFName.of('F'), PDFDict)
   const findings: Finding[] = []
-  const reading: Reading = {
-    context: document.context,
-    file: 'type.pdf',
-    inks: { list: [], numberOf: () => 0 },
-    aim: 'inks',
-    separate: () => [0, 0, 0, 0],
-    findings,
-    inexact: [],
-    task: undefined,
-  }
+  const reading = { context: document.context, file: 'type.pdf', findings, task: undefined }
   const opened = await openFonts(reading, new Map([[dict, strings]]), data)
   return { font: opened.get(dict)!, findings }
 }
