@@ -1,0 +1,51 @@
+import type { PDFDict } from '../../base/pdf.ts'
+import type { FillRule, Look, Paint, Path, TextRun } from '../ink/mark.ts'
+import type { ContentRun } from './content-run.ts'
+import type { Colour } from './state.ts'
+
+interface Painted {
+  readonly paint: Paint
+  readonly look: Look
+}
+
+/**
+ * What the current colour paints and how it lies over what is below; null where it paints nothing (the ink None, a
+ * pattern that cannot be painted). Overprinting follows ISO 32000-2, 8.6.7 and 11.7.4.3: in overprint mode 1 components
+ * of DeviceCMYK that are 0 leave the ink below; a colour of another space paints all components that it has.
+ */
+export function painted(run: ContentRun, stroked: boolean, own?: PDFDict): Painted | null {
+  const { state, reading } = run
+  const colour = stroked ? state.stroke : state.fill
+  const overprint = reading.aim === 'inks' && (stroked ? state.overprintStroke : state.overprintFill)
+  if (colour.space.family === 'Pattern') {
+    if (colour.pattern === null) return null
+    const look = run.look(stroked, overprint, own)
+    const { paint, box } = colour.pattern
+    return box === null
+      ? { paint, look }
+      : { paint, look: { ...look, clip: { path: box, rule: 'nonzero', within: look.clip } } }
+  }
+  const tints = tintsOf(colour, overprint && state.overprintMode === 1)
+  return tints === null ? null : { paint: tints, look: run.look(stroked, overprint, own) }
+}
+
+/** Amounts of ink of a plain colour; null where it paints none. */
+export function tintsOf({ space, values }: Colour, zerosStay: boolean): (Paint & { kind: 'tints' }) | null {
+  const amounts = space.tints(values)
+  if (!zerosStay || space.family !== 'DeviceCMYK')
+    return space.inks.length === 0 ? null : { kind: 'tints', inks: space.inks, values: amounts }
+  const inks = space.inks.filter((_, at) => (amounts[at] ?? 0) > 0)
+  return inks.length === 0 ? null : { kind: 'tints', inks, values: amounts.filter(amount => amount > 0) }
+}
+
+/** Fills a path, page mm. */
+export function fillPath(run: ContentRun, path: Path, rule: FillRule, text: TextRun | null): void {
+  const made = painted(run, false)
+  if (made !== null) run.addFill(path, rule, made.paint, made.look, text ?? run.setting.text)
+}
+
+/** Strokes a path of user space. */
+export function strokePath(run: ContentRun, path: Path, text: TextRun | null): void {
+  const made = painted(run, true)
+  if (made !== null) run.addStroke(path, made.paint, made.look, text ?? run.setting.text)
+}

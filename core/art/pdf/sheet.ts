@@ -1,0 +1,129 @@
+import { BadInput, type Finding } from '../../base/finding.ts'
+import { type PDFDict, PDFName, type PDFObject } from '../../base/pdf.ts'
+import { checkCancelled } from '../../base/task.ts'
+import type { Mark, Matrix, Path, SoftMask, TextRun } from '../ink/mark.ts'
+import type { PdfLayers } from './layers.ts'
+import type { ColourSpace, OpenColourSpace, OpenedFont, OpenImage, OpenShading, Reading } from './reading.ts'
+import type { GraphicsState, OpenedPattern } from './state.ts'
+
+/** What colours, pictures and type are opened by. */
+export interface Openers {
+  readonly colourSpace: OpenColourSpace
+  readonly shading: OpenShading
+  readonly image: OpenImage
+  readonly font: (dict: PDFDict) => OpenedFont
+  /** A function of one number to one number, for soft masks. */
+  readonly transfer: (object: PDFObject) => (value: number) => number
+}
+
+/** What a content is run in. */
+export interface Setting {
+  readonly sheet: Sheet
+  readonly reading: Reading
+  readonly resources: PDFDict | null
+  /** Space of the content, as it begins, to page mm: patterns lie in it. */
+  readonly base: Matrix
+  /** Where marks of it can lie at all, page mm. */
+  readonly extent: Path
+  /** How many contents it lies in. */
+  readonly depth: number
+  /** Optional contents that it lies in, outermost first. */
+  readonly contents: readonly PDFDict[]
+  /** Colours are given from outside: operators that set them do nothing. */
+  readonly colourLocked: boolean
+  /** Type that all of it is a part of (glyphs that are contents). */
+  readonly text: TextRun | null
+}
+
+/** Runs a content, with its marks going to `out`. */
+export type RunContent = (
+  content: Uint8Array,
+  setting: Setting,
+  state: GraphicsState,
+  out: Mark[],
+) => Promise<void>
+
+/** Operators of a page with all that it runs again and again: some hundred times what a full carton has. */
+const mostOperators = 20_000_000
+const mostMarks = 2_000_000
+/** Numbers of all paths together: 400 MB. */
+const mostNumbers = 50_000_000
+export const deepestContent = 48
+export const deviceGray = PDFName.of('DeviceGray')
+export const deepestState = 2_000
+
+/** One reading of a page: what all contents share, and the counts that end a page that has no end. */
+export class Sheet {
+  #operators = 0
+  #marks = 0
+  #numbers = 0
+  /** Streams that are being run, to find those that run themselves. */
+  readonly running = new Set<PDFObject>()
+  readonly #said = new Set<string>()
+  /** Patterns that are open, by what they are and where they lie. */
+  readonly patterns = new Map<PDFObject, Map<string, OpenedPattern | null>>()
+  readonly masks = new Map<PDFObject, Map<string, SoftMask | null>>()
+
+  constructor(
+    readonly file: string,
+    readonly page: number,
+    readonly openers: Openers,
+    /** How contents inside of others are run. */
+    readonly run: RunContent,
+    readonly layers: PdfLayers,
+    readonly findings: Finding[],
+    /** True: only fonts, inks and layers are met; no marks are made and no picture is opened. */
+    readonly onlyMet: boolean,
+    readonly task: Parameters<typeof checkCancelled>[0],
+  ) {}
+
+  readonly #spaces = new Map<Reading, Map<PDFDict | null, Map<PDFObject, ColourSpace>>>()
+
+  spaceOf(reading: Reading, resources: PDFDict | null, object: PDFObject): ColourSpace | undefined {
+    return this.#spaces.get(reading)?.get(resources)?.get(object)
+  }
+
+  /** Keeps a space that was opened: pages choose the same few again and again. */
+  keepSpace(reading: Reading, resources: PDFDict | null, object: PDFObject, space: ColourSpace): void {
+    const of = this.#spaces.get(reading) ?? new Map<PDFDict | null, Map<PDFObject, ColourSpace>>()
+    const within = of.get(resources) ?? new Map<PDFObject, ColourSpace>()
+    this.#spaces.set(reading, of.set(resources, within.set(object, space)))
+  }
+
+  countOperator(): void {
+    this.#operators++
+    if (this.#operators % 1024 === 0) checkCancelled(this.task)
+    if (this.#operators > mostOperators) throw this.#tooMuch(`runs more than ${mostOperators} operators`)
+  }
+
+  countMark(path: Path | null): void {
+    this.#marks++
+    this.#numbers += path?.points.length ?? 0
+    if (this.#marks > mostMarks) throw this.#tooMuch(`has more than ${mostMarks} objects`)
+    if (this.#numbers > mostNumbers) throw this.#tooMuch('has outlines with more points than can be held')
+  }
+
+  /** Adds a finding once for each object that it is about. */
+  say(
+    code: string,
+    where: string,
+    message: string,
+    fix: string,
+    severity: Finding['severity'] = 'warning',
+  ): void {
+    const key = `${code} ${where}`
+    if (this.#said.has(key)) return
+    this.#said.add(key)
+    this.findings.push({ severity, code, where: `page ${this.page}, ${where}`, message, fix })
+  }
+
+  #tooMuch(problem: string): BadInput {
+    return new BadInput(
+      'page-too-complex',
+      this.file,
+      `page ${this.page}`,
+      problem,
+      'Export it with fewer objects, for example with fine patterns as pictures.',
+    )
+  }
+}
