@@ -13,6 +13,8 @@ export interface JpegHead {
   readonly density: readonly [number, number] | null
   /** The embedded profile, whole; null where there is none or a part of it is missing. */
   readonly profile: Uint8Array<ArrayBuffer> | null
+  /** The TIFF structure of an Exif segment; null where there is none. */
+  readonly exif: Uint8Array | null
 }
 
 /** Decoded samples, pixel by pixel. Ink is as the file has it: {@link JpegHead.adobe} files hold 255 for none. */
@@ -36,6 +38,7 @@ export function jpegHead(bytes: Uint8Array): JpegHead {
   let partCount = 0
   let adobe: number | null = null
   let density: JpegHead['density'] = null
+  let exif: Uint8Array | null = null
   for (let at = 2; at + 4 <= bytes.length; ) {
     if (bytes[at] !== 0xff) throw new Error(`byte ${at} should begin a segment`)
     const marker = bytes[at + 1]!
@@ -53,6 +56,7 @@ export function jpegHead(bytes: Uint8Array): JpegHead {
       const [x, y] = [view.getUint16(at + 12) * perInch, view.getUint16(at + 14) * perInch]
       if (x > 0 && y > 0) density = [x, y]
     } else if (marker === 0xee && tagged(at + 4, 'Adobe') && length >= 14) adobe = bytes[at + 15]!
+    else if (marker === 0xe1 && tagged(at + 4, 'Exif\0\0')) exif ??= bytes.subarray(at + 10, end)
     else if (marker === 0xe2 && tagged(at + 4, 'ICC_PROFILE\0') && length >= 16) {
       parts.set(bytes[at + 16]!, bytes.subarray(at + 18, end))
       partCount = bytes[at + 17]!
@@ -68,7 +72,7 @@ export function jpegHead(bytes: Uint8Array): JpegHead {
         throw new Error('it is packed without loss or by arithmetic coding, which is not read')
       if (width === 0 || height === 0) throw new Error('it has no pixels')
       if (![1, 3, 4].includes(components)) throw new Error(`it has ${components} colours, not 1, 3 or 4`)
-      return { width, height, components, bits, adobe, density, profile: joined(parts, partCount) }
+      return { width, height, components, bits, adobe, density, profile: joined(parts, partCount), exif }
     } else if (marker === 0xda || marker === 0xd9) break
     at = end
   }

@@ -15,10 +15,8 @@ export function encodePng(picture: PngPicture): Uint8Array {
   return encode({ width, height, channels, data, depth: data instanceof Uint16Array ? 16 : 8 })
 }
 
-/** Reads 8- and 16-bit PNG; throws on anything else. */
+/** Samples of a PNG; of a palette they are its numbers, of fewer than 8 bits the packed rows. Throws on damage. */
 export function decodePng(bytes: Uint8Array): PngPicture {
-  const { width, height, channels, data, depth, palette } = decode(bytes)
-  if (palette !== undefined || depth < 8)
-    throw new RangeError(`PNG: expected 8 or 16 bits without palette, got ${depth} bits`)
+  const { width, height, channels, data } = decode(bytes)
   return { width, height, channels, data: data instanceof Uint16Array ? data : Uint8Array.from(data) }
 }
