@@ -34,11 +34,13 @@ export class WorkerPool<C extends Crafts> {
    * @param file of the built worker, absolute
    * @param size threads at most; they start when there is work
    * @param setUp work that a new worker does before any other
+   * @param heapMb what a worker may hold beside buffers; the machine's own limit when left out
    */
   constructor(
     readonly file: string,
     readonly size: number,
     readonly setUp?: { readonly name: keyof C & string; readonly input: unknown },
+    readonly heapMb?: number,
   ) {}
 
   /** Does one piece of work. Rejects with BadInput, Cancelled, or Error when the worker failed. */
@@ -80,7 +82,9 @@ export class WorkerPool<C extends Crafts> {
 
   #hire(): Hand | null {
     if (this.#hands.length >= this.size) return null
-    const hand: Hand = { worker: new Worker(this.file), piece: null }
+    const limits =
+      this.heapMb === undefined ? {} : { resourceLimits: { maxOldGenerationSizeMb: this.heapMb } }
+    const hand: Hand = { worker: new Worker(this.file, limits), piece: null }
     hand.worker.on('message', (reply: WorkReply) => this.#heard(hand, reply))
     hand.worker.on('error', error => this.#lost(hand, error))
     hand.worker.on('exit', code => this.#lost(hand, new Error(`a worker stopped (code ${code})`)))

@@ -33,6 +33,9 @@ export interface ReadStrings {
   readonly strings: ReadonlyMap<number, readonly ReadGlyph[]>
 }
 
+/** {@link readGlyphs} where and by what the shell does it. */
+export type ReadGlyphs = (pdf: Uint8Array) => Promise<readonly ReadStrings[]>
+
 /**
  * The glyphs of the strings on the first page of a PDF. Before each string stands its number as a line width (`7 w`);
  * before the first of each font stands the font. A font that cannot be read gives no glyphs.

@@ -1,5 +1,5 @@
 import { BadInput } from '../../base/finding.ts'
-import { type FontData, type ReadGlyph, type ReadStrings, readGlyphs } from '../../base/glyph-reader.ts'
+import type { ReadGlyph, ReadGlyphs, ReadStrings } from '../../base/glyph-reader.ts'
 import { type PDFDict, PDFName, type PDFObject } from '../../base/pdf.ts'
 import { checkCancelled } from '../../base/task.ts'
 import { codeEntries, type FontSaid, fontSaid } from './font-dict.ts'
@@ -15,7 +15,7 @@ import { type3Font } from './type3.ts'
  * fourteen standard fonts stand in for it, and a finding says so.
  * @throws BadInput where fonts ask for more than fonts can be
  */
-export const openFonts: OpenFonts = async (reading, shown, fontData) => {
+export const openFonts: OpenFonts = async (reading, shown, readGlyphs) => {
   const asked = [...shown].map(([dict, strings]): Asked => {
     const said = fontSaid(dict)
     const distinct = said.kind === 'composite' ? distinctStrings(strings) : [distinctCodes(strings)]
@@ -25,12 +25,12 @@ export const openFonts: OpenFonts = async (reading, shown, fontData) => {
   const own = asked.filter(
     ({ said }) => said.kind !== 'type3' && (said.embedded || said.kind === 'composite'),
   )
-  const read = await readFonts(reading, own, fontData, ({ dict }) => entriesOf(dict))
+  const read = await readFonts(reading, own, readGlyphs, ({ dict }) => entriesOf(dict))
   // What stands in reads codes of one byte only: for others nothing does.
   const foreign = asked.filter(
     ({ dict, said }) => said.kind !== 'composite' && (read.get(dict)?.missing ?? true),
   )
-  const replaced = await readFonts(reading, foreign, fontData, standInEntries)
+  const replaced = await readFonts(reading, foreign, readGlyphs, standInEntries)
   return new Map(
     asked.map(one => {
       const strings = read.get(one.dict)
@@ -105,29 +105,33 @@ function standInEntries({ dict, said }: Asked): Entries {
   return entries
 }
 
-/** All of them at once; where that fails, one by one, so that one bad font does not cost the others. */
+/**
+ * All of them at once; where that fails, one by one, so that one bad font does not cost the others. Those that are left
+ * when several were bad are not tried: each may have taken as long as fonts may take.
+ */
 async function readFonts(
   reading: FontReading,
   asked: readonly Asked[],
-  fontData: FontData,
+  readGlyphs: ReadGlyphs,
   entries: (one: Asked) => Entries,
 ): Promise<ReadonlyMap<PDFDict, ReadStrings>> {
-  checkCancelled(reading.task)
-  if (asked.length === 0) return new Map()
-  const fonts = asked.map(one => ({ entries: entries(one), strings: one.strings }))
-  const pdf = await fontPage(reading.file, reading.context, fonts)
-  try {
-    const read = await readGlyphs(pdf, fontData)
-    if (read.length === asked.length) return new Map(asked.map(({ dict }, at) => [dict, read[at]!]))
-  } catch {
-    if (asked.length === 1) return new Map()
-  }
-  if (asked.length === 1) return new Map()
   const found = new Map<PDFDict, ReadStrings>()
-  for (const one of asked)
-    for (const [dict, strings] of await readFonts(reading, [one], fontData, entries)) found.set(dict, strings)
+  const read = async (some: readonly Asked[]): Promise<boolean> => {
+    checkCancelled(reading.task)
+    const fonts = some.map(one => ({ entries: entries(one), strings: one.strings }))
+    const pdf = await fontPage(reading.file, reading.context, fonts)
+    const strings = await readGlyphs(pdf).catch(() => [])
+    if (strings.length !== some.length) return false
+    for (const [at, { dict }] of some.entries()) found.set(dict, strings[at]!)
+    return true
+  }
+  if (asked.length === 0 || (await read(asked)) || asked.length === 1) return found
+  let bad = 0
+  for (const one of asked) if (bad < mostBad && !(await read([one]))) bad++
   return found
 }
+
+const mostBad = 3
 
 function opened({ dict, said, strings }: Asked, read: ReadStrings | undefined): OpenedFont {
   if (said.kind === 'type3') return type3Font(dict, meaning(strings[0]!, read))

@@ -1,5 +1,5 @@
 import type { Finding } from '../../base/finding.ts'
-import type { FontData } from '../../base/glyph-reader.ts'
+import type { ReadGlyphs } from '../../base/glyph-reader.ts'
 import type { ImageCodecs } from '../../base/image-codecs.ts'
 import type { PDFContext, PDFDict, PDFObject } from '../../base/pdf.ts'
 import type { Task } from '../../base/task.ts'
@@ -130,5 +130,6 @@ export interface OpenedFont {
 export type OpenFonts = (
   reading: Pick<Reading, 'context' | 'file' | 'findings' | 'task'>,
   shown: ReadonlyMap<PDFDict, readonly Uint8Array[]>,
-  fontData: FontData,
+  /** Reads the fonts' own files; may reject where they take too long. */
+  readGlyphs: ReadGlyphs,
 ) => Promise<ReadonlyMap<PDFDict, OpenedFont>>

@@ -3,7 +3,7 @@ import opentype from 'opentype.js'
 import { openFonts } from '../../../../core/art/pdf/fonts.ts'
 import type { OpenedFont } from '../../../../core/art/pdf/reading.ts'
 import type { Finding } from '../../../../core/base/finding.ts'
-import type { FontData } from '../../../../core/base/glyph-reader.ts'
+import { type FontData, type ReadGlyphs, readGlyphs } from '../../../../core/base/glyph-reader.ts'
 import { PDFDict, PDFDocument, PDFName } from '../../../../core/base/pdf.ts'
 import { onePage, type PdfText } from '../../../support/pdf-write.ts'
 
@@ -22,7 +22,7 @@ export async function liberation(): Promise<{ bytes: Uint8Array; font: opentype.
 export async function openOne(
   make: (pdf: PdfText) => string,
   strings: readonly Uint8Array[],
-  data: FontData = fontData,
+  read: ReadGlyphs = pdf => readGlyphs(pdf, fontData),
 ): Promise<{ font: OpenedFont; findings: readonly Finding[] }> {
   const bytes = onePage(pdf => ({ content: '', resources: `/Font << /F ${make(pdf)} >>` }))
   const document = await PDFDocument.load(bytes)
@@ -30,7 +30,7 @@ export async function openOne(
   const dict = fonts!.lookup(PDFName.of('F'), PDFDict)
   const findings: Finding[] = []
   const reading = { context: document.context, file: 'type.pdf', findings, task: undefined }
-  const opened = await openFonts(reading, new Map([[dict, strings]]), data)
+  const opened = await openFonts(reading, new Map([[dict, strings]]), read)
   return { font: opened.get(dict)!, findings }
 }
 

@@ -1,6 +1,7 @@
 import opentype from 'opentype.js'
 import { describe, expect, test } from 'vitest'
 import { type Path, pathStep } from '../../../../core/art/ink/mark.ts'
+import { readGlyphs } from '../../../../core/base/glyph-reader.ts'
 import type { PdfText } from '../../../support/pdf-write.ts'
 import { coded, fontData, liberation, openOne } from './font-fixture.ts'
 
@@ -292,10 +293,11 @@ test('nothing is fetched and nothing of a browser stays behind; a font too large
   await openOne(
     () => '<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica >>',
     [coded('A')],
-    async name => {
-      asked.push(name)
-      return fontData(name)
-    },
+    pdf =>
+      readGlyphs(pdf, async name => {
+        asked.push(name)
+        return fontData(name)
+      }),
   )
   expect(asked).toEqual(['standard_fonts/LiberationSans-Regular.ttf'])
   for (const name of ['DOMMatrix', 'Path2D', 'ImageData', 'pdfjsLib']) expect(name in globalThis).toBe(false)
