@@ -13,6 +13,7 @@ import {
 } from '../../core/art/ink/mark.ts'
 import type { InkPage } from '../../core/art/ink/page.ts'
 import { type InkPlanes, type PaintWish, paintPage } from '../../core/art/ink/raster.ts'
+import type { Task } from '../../core/base/task.ts'
 
 /** A path from words: `m x y`, `l x y`, `c x y x y x y`, `z`. */
 export function path(words: string): Path {
@@ -120,8 +121,9 @@ export function paintMm(
   height: number,
   marks: readonly Mark[],
   more: Partial<PaintWish> = {},
+  task?: Task,
 ): InkPlanes {
-  return paintPage(inkPage(width, height, marks), { widthPx: width, heightPx: height, ...more })
+  return paintPage(inkPage(width, height, marks), { widthPx: width, heightPx: height, ...more }, task)
 }
 
 /** Pixels' worth of an ink, of a plane. */

@@ -34,7 +34,11 @@ function cut(
   const round = dash.length % 2 === 1 ? period * 2 : period
   let left = ((phase % round) + round) % round
   let at = 0
-  while (left >= dash[at % dash.length]!) {
+  for (
+    let length = dash[0]!;
+    left > length || (left === length && length > 0);
+    length = dash[at % dash.length]!
+  ) {
     left -= dash[at % dash.length]!
     at++
   }
@@ -73,7 +77,7 @@ function cut(
         end()
       }
       at++
-      left = dash[at % dash.length]!
+      left = now()
       if (on()) put(x, y, false)
     }
     left -= length - done

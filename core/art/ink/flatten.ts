@@ -96,23 +96,9 @@ export function flattenCurve(
   }
 }
 
-/** The first matrix, then the second. */
-export function product(first: Matrix, second: Matrix): Matrix {
-  const [a, b, c, d, e, f] = first
-  const [A, B, C, D, E, F] = second
-  return [A * a + C * b, B * a + D * b, A * c + C * d, B * c + D * d, A * e + C * f + E, B * e + D * f + F]
-}
-
 /** How much a matrix enlarges at most: the larger of its singular values. */
 export function largestScale([a, b, c, d]: Matrix): number {
   const sum = a * a + b * b + c * c + d * d
   const det = a * d - b * c
   return Math.sqrt((sum + Math.sqrt(Math.max(0, sum * sum - 4 * det * det))) / 2)
-}
-
-/** The matrix that takes back what this one does; null where it flattens the plane. */
-export function inverse([a, b, c, d, e, f]: Matrix): Matrix | null {
-  const det = a * d - b * c
-  if (!(Math.abs(det) > 1e-300)) return null
-  return [d / det, -b / det, -c / det, a / det, (c * f - d * e) / det, (b * e - a * f) / det]
 }

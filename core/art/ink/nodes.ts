@@ -1,6 +1,6 @@
 import { ClipMaker, type ClipNode, liesWithin } from './clips.ts'
-import { inverse, product } from './flatten.ts'
 import type { Clip, GroupMark, InkBlend, InkField, Mark, Matrix, SoftMask, Tiling, Tints } from './mark.ts'
+import { inverse, times } from './matrix.ts'
 import {
   allBounds,
   type Bounds,
@@ -61,6 +61,8 @@ export interface TilingNode extends Look {
   readonly toPixels: Matrix
   readonly fromPixels: Matrix
   readonly direct: boolean
+  /** Copies lie edge to edge, and what is drawn reaches the edges. */
+  readonly abuts: boolean
 }
 
 export interface MaskNode {
@@ -111,7 +113,7 @@ export class NodeMaker {
     const outline =
       mark.kind === 'fill'
         ? fillOutline(mark.path, mark.rule, this.#toPixels)
-        : strokeOutline(mark.path, mark.style, product(mark.matrix, this.#toPixels))
+        : strokeOutline(mark.path, mark.style, times(mark.matrix, this.#toPixels))
     if (outline === null) return null
     const look = this.#look(mark, outline.bounds)
     if (isEmpty(look.bounds)) return null
@@ -141,27 +143,22 @@ export class NodeMaker {
   }
 
   #tiling(tiling: Tiling, look: Look, outline: Outline): TilingNode | null {
-    const toPixels = product(tiling.matrix, this.#toPixels)
+    const toPixels = times(tiling.matrix, this.#toPixels)
     const fromPixels = inverse(toPixels)
     if (fromPixels === null) return null
     const cell = boundsThrough(tiling.box, toPixels)
     const children = new NodeMaker(toPixels).cut(tiling, cell)
     if (children.length === 0) return null
     const direct = isPlain(look)
+    const abuts = meetsItself(tiling) && children.some(({ bounds }) => !isInside(bounds, cell, -slack))
     const shape = { rectangle: allBounds, bounds: outline.bounds, outline, within: null }
-    return { kind: 'tiling', ...look, shape, children, cell, tiling, toPixels, fromPixels, direct }
+    return { kind: 'tiling', ...look, shape, children, cell, tiling, toPixels, fromPixels, direct, abuts }
   }
 
   /** Marks of a cell, cut to its box where they reach beyond it. */
   cut(tiling: Tiling, cell: Bounds): readonly Node[] {
     const children = this.nodes(tiling.marks, everything)
-    const slack = 1e-6
-    const inside = ({ bounds }: Node) =>
-      bounds[0] >= cell[0] - slack &&
-      bounds[1] >= cell[1] - slack &&
-      bounds[2] <= cell[2] + slack &&
-      bounds[3] <= cell[3] + slack
-    if (children.every(inside)) return children
+    if (children.every(({ bounds }) => isInside(bounds, cell, slack))) return children
     const [left, bottom, right, top] = tiling.box
     const points = Float64Array.of(left, bottom, right, bottom, right, top, left, top)
     const path = { steps: Uint8Array.of(0, 1, 1, 1, 3), points }
@@ -196,6 +193,25 @@ const around = (nodes: readonly Node[]): Bounds =>
   nodes.reduce((sum, node) => join(sum, node.bounds), noBounds)
 
 const isPlain = (look: Look): boolean => look.alpha === 1 && look.blend === 'normal' && look.mask === null
+
+/** Pixels that edges may differ by and count as one. */
+const slack = 1e-4
+
+const isInside = (bounds: Bounds, cell: Bounds, by: number): boolean =>
+  bounds[0] >= cell[0] - by &&
+  bounds[1] >= cell[1] - by &&
+  bounds[2] <= cell[2] + by &&
+  bounds[3] <= cell[3] + by
+
+/** Whether copies of a cell touch one another along a side without lying over one another. */
+function meetsItself({ box, stepX, stepY }: Tiling): boolean {
+  const width = box[2] - box[0]
+  const height = box[3] - box[1]
+  const gapX = Math.abs(stepX) / width - 1
+  const gapY = Math.abs(stepY) / height - 1
+  const least = -1e-4
+  return gapX > least && gapY > least && Math.min(gapX, gapY) < -least
+}
 
 /** Whether a mark never asks what lies below it, so that it may be laid outside its isolated group. */
 function standsAlone(node: Node): boolean {

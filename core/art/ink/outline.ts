@@ -1,6 +1,7 @@
 import { EdgeMaker, type Edges } from './edges.ts'
-import { flatten, product } from './flatten.ts'
+import { flatten } from './flatten.ts'
 import { type FillRule, type Matrix, type Path, pathStep, type StrokeStyle } from './mark.ts'
+import { at } from './matrix.ts'
 import { strokePath, strokeReach } from './stroke.ts'
 
 /** Left, top, right, bottom: pixels, not whole. */
@@ -106,9 +107,9 @@ const near = (a: number, b: number): boolean => Math.abs(a - b) < 1e-6
 
 /** Of a rectangle's corners through a matrix. */
 export function boundsThrough([left, bottom, right, top]: Bounds, matrix: Matrix): Bounds {
-  const [a, b, c, d, e, f] = product([1, 0, 0, 1, 0, 0], matrix)
-  const xs = [left, right].flatMap(x => [bottom, top].map(y => a * x + c * y + e))
-  const ys = [left, right].flatMap(x => [bottom, top].map(y => b * x + d * y + f))
+  const corners = [left, right].flatMap(x => [bottom, top].map(y => at(matrix, x, y)))
+  const xs = corners.map(corner => corner[0])
+  const ys = corners.map(corner => corner[1])
   return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)]
 }
 

@@ -260,22 +260,55 @@ export class Painter {
     const [dx, dy] = [this.#dx, this.#dy]
     const cut = [...clips, { clip: node.shape, dx, dy }]
     const seen = { left: box.left - dx, top: box.top - dy, right: box.right - dx, bottom: box.bottom - dy }
-    const paintCopies = (into: Surface, outer: readonly PlacedClip[]) => {
+    const paintCopies = (paintCopy: () => void) => {
       copiesIn(node, seen, (x, y) => {
         this.#dx = dx + x
         this.#dy = dy + y
-        for (const child of node.children) this.paint(child, into, outer)
+        paintCopy()
       })
       this.#dx = dx
       this.#dy = dy
     }
-    if (node.direct && !surface.knockout) {
-      paintCopies(surface, cut)
+    const paintAll = (into: Surface, outer: readonly PlacedClip[]) => {
+      for (const child of node.children) this.paint(child, into, outer)
+    }
+    if (node.direct && !node.abuts && !surface.knockout) {
+      paintCopies(() => paintAll(surface, cut))
       return
     }
     const clip = this.#clips.of(cut)
-    const made = { isolated: false, knockout: false }
-    this.#asGroup(node, made, surface, leftBy(clip, box), clip, inner => paintCopies(inner, []))
+    // Copies that abut begin all on the same, as the marks of a knock-out group do.
+    const made = { isolated: false, knockout: node.abuts }
+    this.#asGroup(node, made, surface, leftBy(clip, box), clip, inner =>
+      paintCopies(() => {
+        if (node.abuts) this.#addCopy(node, inner, copy => paintAll(copy, []))
+        else paintAll(inner, [])
+      }),
+    )
+  }
+
+  /**
+   * Copies that lie edge to edge share the pixels along the edge between them: what each changes there is added up.
+   * Composed one over the other they would leave a seam.
+   */
+  #addCopy(node: TilingNode, into: Surface, paintCopy: (copy: Surface) => void): void {
+    const box = this.#pixels(node.cell, into.box)
+    if (box.right <= box.left || box.bottom <= box.top) return
+    const backdrop = backdropOf(into, box)
+    const copy = new Surface(box, into.process, into.inks.length, false, into.shape !== null, backdrop)
+    paintCopy(copy)
+    const planes: [Float32Array, Float32Array, Float32Array | null][] = [[into.alpha, copy.alpha, null]]
+    into.inks.forEach((plane, ink) => {
+      planes.push([plane, copy.inks[ink]!, backdrop.inks[ink]!])
+    })
+    if (into.shape !== null) planes.push([into.shape, copy.shape!, null])
+    for (const [sum, own, begun] of planes)
+      for (let y = 0; y < copy.rows; y++) {
+        const to = (y + box.top - into.box.top) * into.width + box.left - into.box.left
+        const from = y * copy.width
+        for (let x = 0; x < copy.width; x++)
+          sum[to + x]! += own[from + x]! - (begun === null ? 0 : begun[from + x]!)
+      }
   }
 
   /** Values of a mask over the band; those of a cell's copies are made anew for each. */

@@ -1,8 +1,7 @@
 import { dashed } from './dash.ts'
 import { flatten, type LineSink, largestScale, type Polyline } from './flatten.ts'
 import type { Matrix, Path, StrokeStyle } from './mark.ts'
-
-const same: Matrix = [1, 0, 0, 1, 0, 0]
+import { at, identity } from './matrix.ts'
 
 /** How far a stroke reaches beyond its path at most, pixels along x and y. */
 export function strokeReach(style: StrokeStyle, toPixels: Matrix): readonly [number, number] {
@@ -30,13 +29,13 @@ export function strokePath(
   if (!(scale > 0)) return
   const hairline = style.width === 0
   const lines = dashed(polylines(path, tolerance / scale), style, 1 / scale)
-  const matrix = hairline ? same : toPixels
+  const matrix = hairline ? identity : toPixels
   const pen: Pen = {
     half: hairline ? 0.5 : style.width / 2,
     style,
     tolerance: hairline ? tolerance : tolerance / scale,
-    move: (x, y) => sink.move(...through(matrix, x, y)),
-    line: (x, y) => sink.line(...through(matrix, x, y), false),
+    move: (x, y) => sink.move(...at(matrix, x, y)),
+    line: (x, y) => sink.line(...at(matrix, x, y), false),
   }
   for (const line of lines) {
     strokeLine(hairline ? moved(line, toPixels) : line, pen)
@@ -53,15 +52,10 @@ interface Pen {
   readonly line: (x: number, y: number) => void
 }
 
-const through = ([a, b, c, d, e, f]: Matrix, x: number, y: number): [number, number] => [
-  a * x + c * y + e,
-  b * x + d * y + f,
-]
-
 function moved(line: Polyline, matrix: Matrix): Polyline {
   const points: number[] = []
   for (let i = 0; i < line.points.length; i += 2)
-    points.push(...through(matrix, line.points[i]!, line.points[i + 1]!))
+    points.push(...at(matrix, line.points[i]!, line.points[i + 1]!))
   return { ...line, points }
 }
 
@@ -79,7 +73,7 @@ function polylines(path: Path, tolerance: number): Polyline[] {
     // A place that was only moved to is not painted (8.5.3.2).
     if (drawn || closed) if (points.length > 0) out.push({ points, inner, closed })
   }
-  flatten(path, same, tolerance, {
+  flatten(path, identity, tolerance, {
     move: (x, y) => {
       end(false)
       points = [x, y]
@@ -203,9 +197,9 @@ class Sides {
       return
     }
     if (cross < 0) {
-      // The inner side: both edges meet, unless a piece is too short for that.
+      // The inner side: both edges meet, unless a piece is too short for what its two ends take of it.
       const reach = half * Math.abs(cross / (1 + dot))
-      if (dot > -0.99 && reach <= before && reach <= after) this.#corner(px, py, ux, uy, vx, vy, dot)
+      if (dot > -0.99 && 2 * reach <= Math.min(before, after)) this.#corner(px, py, ux, uy, vx, vy, dot)
       else this.out.push(ax, ay, px, py, bx, by)
       return
     }
