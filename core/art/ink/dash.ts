@@ -1,13 +1,15 @@
 import type { Polyline } from './flatten.ts'
 import type { StrokeStyle } from './mark.ts'
 
-/** A pattern shorter than this share of a pixel cannot be told from a whole line of this fineness. */
+/** A pattern shorter than this share of a pixel cannot be seen. */
 const shortestPattern = 0.05
+/** Patterns along one line, at most. */
+const mostPatterns = 2e5
 
 /**
  * Lines cut into dashes (ISO 32000-2, 8.4.3.6). Each line begins the pattern anew; where a closed line begins and ends
  * inside a dash, that dash goes round the corner whole.
- * @param pixel  how long a pixel is in the space of the lines: patterns much finer are drawn as whole lines
+ * @param pixel  how long a pixel is in the space of the lines: what is too fine or too much to be drawn is a whole line
  */
 export function dashed(
   lines: readonly Polyline[],
@@ -29,20 +31,18 @@ function cut(
   least: number,
 ): Polyline[] {
   const n = line.points.length / 2
-  if (n === 1) return [line]
+  if (n === 1 || lengthOf(line) > period * mostPatterns) return [line]
   // An odd number of lengths swaps on and off each time round.
   const round = dash.length % 2 === 1 ? period * 2 : period
   let left = ((phase % round) + round) % round
   let at = 0
-  for (
-    let length = dash[0]!;
-    left > length || (left === length && length > 0);
-    length = dash[at % dash.length]!
-  ) {
-    left -= dash[at % dash.length]!
+  const now = () => dash[at % dash.length]!
+  // A dash of no length where the line begins is not passed over.
+  while (left > now() || (left === now() && left > 0)) {
+    left -= now()
     at++
   }
-  left = dash[at % dash.length]! - left
+  left = now() - left
   const on = () => at % 2 === 0
   const beginsOn = on()
   const out: Polyline[] = []
@@ -97,4 +97,11 @@ function cut(
     }
   }
   return out
+}
+
+function lengthOf({ points }: Polyline): number {
+  let sum = 0
+  for (let i = 2; i < points.length; i += 2)
+    sum += Math.hypot(points[i]! - points[i - 2]!, points[i + 1]! - points[i - 1]!)
+  return sum
 }
