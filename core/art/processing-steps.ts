@@ -46,8 +46,9 @@ export const plateMakingTypes = [
 /** Groups that are all said by their name: a type beside it is an error. */
 export const plainGroups = ['Dimensions', 'Braille', 'Legend', 'White', 'Varnish', 'Primer'] as const
 
-/** Our own group: what a layer's marks show is where the foil carries holography. */
+/** Our own groups: where the foil carries holography, and outlines of what no other step speaks of. */
 export const holoMapGroup = 'RKLT_HoloMap'
+export const outlineGroup = 'RKLT_Outline'
 
 export type StructuralType = (typeof structuralTypes)[number]
 export type PositionsType = (typeof positionsTypes)[number]

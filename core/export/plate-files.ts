@@ -7,9 +7,10 @@ import type { Job } from '../job/job.ts'
 import type { Press } from '../material/inks.ts'
 import { fileStem } from '../proof/names.ts'
 import type { Alternate, InkPlate, SeparateOptions } from './ink-plate.ts'
+import { outlinesSvg } from './outlines-svg.ts'
 import { dieline } from './plate-die.ts'
-import { dielineName } from './plate-names.ts'
-import { areaOutlines } from './plate-outlines.ts'
+import { dielineName, plateNames } from './plate-names.ts'
+import { areaOutlines, type HoloArea } from './plate-outlines.ts'
 import { platePdf } from './plate-pdf.ts'
 import { plateTiffs } from './plate-pictures.ts'
 import { type PlateSheet, plateSheet } from './plate-sheet.ts'
@@ -44,14 +45,22 @@ export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlat
   const read = plates.map(plate => ({ ...plate, reading: wish.reading[plate.group] }))
   const files: MadePlates['files'][number][] = []
   let media: MadePlates['sheet']['media'] = null
+  const outlined = withDie && (wish.formats.includes('pdf') || wish.formats.includes('svg'))
+  const areas = outlined
+    ? await areaOutlines(file, options, job.marked, findings, partOf(task, 0.55, 0.7))
+    : { outlines: [], holography: [] }
   if (wish.formats.includes('pdf')) {
-    const areas = withDie ? await areaOutlines(file, options, findings, partOf(task, 0.55, 0.7)) : []
     const inks = cmykOf(read, options.press, file.art.name)
     const { bytes, page } = await platePdf(
       {
         use: wish.use,
         plates: read.map((plate, i) => ({ ...plate, cmyk: inks[i]! })),
-        technicals: withDie ? technicals(sheet, areas) : [],
+        technicals: withDie ? technicals(sheet, areas.outlines) : [],
+        holography: holoPlates(
+          areas.holography,
+          read.map(({ name }) => name),
+          findings,
+        ),
         dieInPixels: withDie && sheet.die === null ? die : null,
         sheet,
         marks: wish.marks,
@@ -72,6 +81,10 @@ export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlat
       ...(die && withDie ? [{ name: dielineName, plane: die, reading: 'right' as Reading }] : []),
     ]
     if (pictures.length > 0) files.push(...plateTiffs(pictures, read, sheet, label, partOf(task, 0.85, 1)))
+  }
+  if (wish.formats.includes('svg')) {
+    const svg = outlinesSvg(sheet, areas.outlines, label.jobName)
+    files.push({ name: `${fileStem(label.jobName)}.outlines.svg`, bytes: svg, plate: null })
   }
   return {
     files,
@@ -127,6 +140,20 @@ const tooMany = (subject: string, count: number) =>
     `there are ${count}, and a page holds ${mostInks}`,
     'Name those that are wanted',
   )
+
+/** Areas of holography with names that no plate has, so that each can be a separation of its own. */
+function holoPlates(
+  areas: readonly HoloArea[],
+  plates: readonly string[],
+  findings: Finding[],
+): readonly HoloArea[] {
+  const names = plateNames(
+    areas.map(({ name }) => name),
+    findings,
+    plates,
+  )
+  return areas.map((area, i) => ({ ...area, name: names[i]! }))
+}
 
 /** Inks that stand for the others where several are mixed: what the press prints for their colour. */
 function cmykOf(

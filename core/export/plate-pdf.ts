@@ -11,16 +11,17 @@ import {
 import { sha256Hex } from '../base/sha256.ts'
 import { checkCancelled, partOf, type Task } from '../base/task.ts'
 import type { InkPlate } from './ink-plate.ts'
-import type { PackedPlane } from './packed-plane.ts'
+import { PackedPlane } from './packed-plane.ts'
 import { pointsPerMm, reals } from './pdf-content.ts'
 import { allInksSpace, mixingHints, type PdfInk, separationSpace } from './plate-color.ts'
 import { type Label, labelContent, labelOf } from './plate-label.ts'
 import { LayerList } from './plate-layers.ts'
 import { marksContent, marksReach } from './plate-marks.ts'
 import { dielineName } from './plate-names.ts'
+import type { HoloArea } from './plate-outlines.ts'
 import { edge, type PageSize, pageSize, pageWidth } from './plate-page.ts'
 import type { PlateSheet } from './plate-sheet.ts'
-import { closedPath, type Technical } from './plate-technical.ts'
+import { closedPath, shapeContent, type Technical } from './plate-technical.ts'
 import { type PlateLabel, type PlateUse, type Reading, readings } from './plate-wish.ts'
 import { plateXmp } from './plate-xmp.ts'
 
@@ -33,6 +34,8 @@ export interface PlatePages {
     readonly cmyk: PdfInk['cmyk']
   })[]
   readonly technicals: readonly Technical[]
+  /** Where the foil carries holography, each by a name of its own. */
+  readonly holography: readonly HoloArea[]
   /** The die where it is known by its pixels alone. */
   readonly dieInPixels: PackedPlane | null
   readonly sheet: PlateSheet
@@ -102,6 +105,21 @@ class Writer {
     const images: Record<string, PDFRef> = {}
     const properties: Record<string, PDFRef> = {}
     const content: string[] = []
+    // On the first page alone, and lowest: it is what the print lies on.
+    if (number === 1)
+      for (const [i, area] of this.#pages.holography.entries()) {
+        colours[`Hs${i}`] = separationSpace(context, technicalInk({ name: area.name, cmyk: holoCmyk }))
+        properties[`H${i}`] = this.#layers.add({ ...area, prints: false, kind: 'Technical' })
+        content.push(`/OC /H${i} BDC`)
+        if (area.fill instanceof PackedPlane) {
+          images[`Ho${i}`] = this.#image({ name: area.name, plane: area.fill }, colours[`Hs${i}`]!, {})
+          content.push(...this.#placed(`/Ho${i} Do`))
+        } else {
+          const shapes = area.fill.map(shape => shapeContent(shape, 'fill'))
+          content.push(...this.#placed(`/Hs${i} CS 1 SCN /Hs${i} cs 1 scn ${shapes.join('\n')}`, [1, 1]))
+        }
+        content.push('EMC')
+      }
     for (const [i, plate] of own.entries()) {
       const image = this.#image(plate, spaces[i]!, partOf(task, i / own.length, (i + 1) / own.length))
       colours[`Cs${i}`] = spaces[i]!
@@ -247,15 +265,15 @@ class Writer {
   }
   #die: { readonly image: PDFRef; readonly layer: PDFRef } | null = null
 
-  /** Something of the art's size wherever the art lies. */
-  #placed(what: string): readonly string[] {
-    const { arts, art, trim, bleed } = this.#pages.sheet
+  /** Something wherever the art lies. @param scale  mm of its units; the art's size for what is drawn on a unit square */
+  #placed(what: string, scale = this.#pages.sheet.art): readonly string[] {
+    const { arts, trim, bleed } = this.#pages.sheet
     const [left, bottom, right, top] = bleed
     const within = `${reals(-left, -bottom, trim[0] + left + right, trim[1] + bottom + top)} re W n`
     return arts.flatMap(({ at, clip }) => [
       `q ${within}`,
       ...(clip === null ? [] : [...clip.map(closedPath), 'W* n']),
-      `${reals(art[0], 0, 0, art[1], at[0], at[1])} cm ${what} Q`,
+      `${reals(scale[0], 0, 0, scale[1], at[0], at[1])} cm ${what} Q`,
     ])
   }
 
@@ -334,6 +352,9 @@ class Writer {
     return this.#marksLayer
   }
 }
+
+/** What stands for holography on a screen. */
+const holoCmyk: PdfInk['cmyk'] = [0.4, 0, 0.15, 0]
 
 const technicalInk = ({ name, cmyk }: Pick<Technical, 'name' | 'cmyk'>): PdfInk => ({
   name,

@@ -118,7 +118,7 @@ function drawnSheet(
 const flatCode = 'no-creases'
 
 /** How much larger a side is printed than drawn. Sizes are said to a tenth of a millimetre, which stretches nothing. */
-const stretch = (printed: number, drawn: number): number =>
+export const stretch = (printed: number, drawn: number): number =>
   Math.abs(printed - drawn) <= 0.05 + rounding ? 1 : printed / drawn
 
 /** One piece of art over all of the sheet. */

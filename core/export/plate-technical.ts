@@ -1,7 +1,9 @@
-import { type ProcessingStep, type StructuralType, stepWords } from '../art/processing-steps.ts'
+import { moved } from '../art/ink/path.ts'
+import { outlineGroup, type ProcessingStep, type StructuralType, stepWords } from '../art/processing-steps.ts'
 import type { Rings } from '../base/polygons.ts'
 import type { Die, LineKind, Point } from '../carton/die.ts'
-import { reals } from './pdf-content.ts'
+import type { Shape } from '../material/drawn-shapes.ts'
+import { pathContent, reals } from './pdf-content.ts'
 import type { AreaOutlines } from './plate-outlines.ts'
 import type { PlateSheet } from './plate-sheet.ts'
 
@@ -53,7 +55,7 @@ export function technicals({ die, arts }: PlateSheet, areas: readonly AreaOutlin
   const add = (step: ProcessingStep, content: readonly string[], isDie: boolean) => {
     if (content.length === 0) return
     const key = stepWords(step)
-    const name = 'type' in step && step.type !== undefined ? step.type : step.group
+    const name = technicalName(step)
     const known = found.get(key)
     found.set(key, {
       step,
@@ -64,15 +66,33 @@ export function technicals({ die, arts }: PlateSheet, areas: readonly AreaOutlin
     })
   }
   if (die) addDie(die, add)
-  for (const { step, rings } of areas)
-    for (const { at } of arts) {
-      const placed = rings.map(ring => ring.map(([x, y]): Point => [x + at[0], y + at[1]]))
-      const paths = placed.map(closedPath)
-      if (paths.length === 0) continue
-      const isFilled = 'type' in step && filled.has(step.type ?? '')
-      add(step, [...paths, isFilled ? 'f*' : 'S'], false)
-    }
+  for (const { step, shapes } of areas) {
+    const isFilled = 'type' in step && filled.has(step.type ?? '')
+    for (const { at } of arts)
+      add(
+        step,
+        shapes.map(shape =>
+          shapeContent(
+            { ...shape, path: moved(shape.path, [1, 0, 0, 1, ...at]) },
+            isFilled ? 'fill' : 'line',
+          ),
+        ),
+        false,
+      )
+  }
   return [...found.values()]
+}
+
+/** Of the layer and its spot colour: the type of the step, else its group; our own without their prefix. */
+function technicalName(step: ProcessingStep): string {
+  const said = 'type' in step && step.type !== undefined ? step.type : step.group
+  return step.group === outlineGroup ? `${said.slice(said.indexOf('_') + 1)} outline` : said
+}
+
+/** A shape as page content: filled or as a line. A line of the art keeps its pen. */
+export function shapeContent({ path, rule, penMm }: Shape, paint: 'fill' | 'line'): string {
+  if (penMm !== null) return `q ${reals(penMm)} w ${pathContent(path)} S Q`
+  return `${pathContent(path)} ${paint === 'line' ? 'S' : rule === 'evenodd' ? 'f*' : 'f'}`
 }
 
 function addDie(

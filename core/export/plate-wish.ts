@@ -15,7 +15,9 @@ export type Reading = (typeof readings)[number]
 export const plateGroups = ['white', 'inks', 'varnish'] as const
 export type PlateGroup = (typeof plateGroups)[number]
 
-export type PlateFormat = 'pdf' | 'tiff'
+/** `pdf`: one file with all; `tiff`: one file a plate, and one with all inks; `svg`: outlines alone, mm. */
+export const plateFormats = ['pdf', 'tiff', 'svg'] as const
+export type PlateFormat = (typeof plateFormats)[number]
 
 /** Plates as somebody wants them. */
 export interface PlateWish {
@@ -28,7 +30,6 @@ export interface PlateWish {
   readonly bleedMm: number
   /** Names of plates, `Dieline` among them; null = all that have something to print. */
   readonly plates: readonly string[] | null
-  /** `pdf`: one file with all; `tiff`: one file a plate, and one with all inks. */
   readonly formats: readonly PlateFormat[]
 }
 
@@ -78,7 +79,7 @@ export interface MadePlates {
   readonly files: readonly {
     readonly name: string
     readonly bytes: Uint8Array<ArrayBuffer>
-    /** The plate of a TIFF of one; null for files of several. */
+    /** The plate of a TIFF of one; null for other files. */
     readonly plate: string | null
   }[]
   readonly plates: readonly PlateMade[]

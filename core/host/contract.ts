@@ -9,7 +9,14 @@ import type { CheckList } from '../checks/run.ts'
 import type { HeatMap } from '../checks/sweep/heat-map.ts'
 import type { WhitePicture } from '../checks/white/picture.ts'
 import type { DifferenceNumbers } from '../export/light-difference.ts'
-import { type MadePlates, mostBleedMm, type PlateWish, plateUses, readings } from '../export/plate-wish.ts'
+import {
+  type MadePlates,
+  mostBleedMm,
+  type PlateWish,
+  plateFormats,
+  plateUses,
+  readings,
+} from '../export/plate-wish.ts'
 import { type MadeFile, stillKinds, stillLimits } from '../export/stills/wish.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
@@ -314,7 +321,7 @@ export const requests = {
       marks: v.boolean(),
       bleedMm: v.pipe(v.number(), v.minValue(0), v.maxValue(mostBleedMm)),
       plates: v.nullable(v.pipe(v.array(v.pipe(v.string(), v.maxLength(200))), v.maxLength(200))),
-      formats: v.pipe(v.array(v.picklist(['pdf', 'tiff'])), v.minLength(1), v.maxLength(2)),
+      formats: v.pipe(v.array(v.picklist(plateFormats)), v.minLength(1), v.maxLength(3)),
     }) satisfies v.GenericSchema<PlateWish>,
   }),
   /** Writes something that goes out, whole or not at all, where the user says. Null when dismissed. */

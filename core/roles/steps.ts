@@ -1,5 +1,6 @@
 import {
   holoMapGroup,
+  outlineGroup,
   type PlainGroup,
   type PlateMakingType,
   type PositionsType,
@@ -67,6 +68,8 @@ export interface Step {
 /** The role of a step as a file states it; null for a name of its maker's own, which only its maker knows. */
 export function roleOfStep(step: ProcessingStep): RoleName | null {
   if (step.group === holoMapGroup) return 'holography'
+  // It says where something is that is there beside it.
+  if (step.group === outlineGroup) return 'legend'
   const spelled = 'type' in step && step.type !== undefined ? `${step.group}/${step.type}` : step.group
   const known = byKey.get(letters(spelled))
   return known?.name === spelled ? known.role : null

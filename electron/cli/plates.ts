@@ -7,6 +7,7 @@ import {
   type PlateGroup,
   type PlateMade,
   type PlateUse,
+  plateFormats,
   plateGroups,
   plateUses,
   type Reading,
@@ -33,14 +34,14 @@ import { counted, decimals, table } from './table.ts'
 export const plates: Command = {
   usage: {
     name: 'plates',
-    says: 'separations of a job at true size, for an overlay proof or for press: a PDF, and a TIFF of each',
+    says: 'separations of a job at true size, for an overlay proof or for press: a PDF, a TIFF of each, and outlines as SVG',
     operands: ['JOB'],
     flags: {
       output: {
-        value: 'DIR|FILE.pdf',
+        value: 'DIR|FILE.pdf|FILE.svg',
         short: 'o',
         needed: true,
-        says: 'folder for the PDF and the TIFF of each plate, made when it is not there; or the PDF alone',
+        says: 'folder for the PDF, the TIFF of each plate and the outlines, made when it is not there; or the PDF or the outlines alone',
       },
       for: {
         value: 'USE',
@@ -70,14 +71,15 @@ export const plates: Command = {
   async run(args, output) {
     const jobPath = args.operands[0]!
     const target = args.need('output')
-    const alone = /\.pdf$/i.test(target)
+    const only = (['pdf', 'svg'] as const).find(ending => target.toLowerCase().endsWith(`.${ending}`))
+    const alone = only !== undefined
     const wish = {
       use: purposeOf(args),
       reading: readingOf(args.value('reading')),
       marks: marksOf(args.value('marks')),
       bleedMm: bleedOf(args),
       plates: namesOf(args.value('plates')),
-      formats: alone ? (['pdf'] as const) : (['pdf', 'tiff'] as const),
+      formats: only === undefined ? plateFormats : [only],
     }
     const name = basename(jobPath)
     const madeAt = timeOf(args)
@@ -93,12 +95,12 @@ export const plates: Command = {
       const made = await pool.run('plates', order, partOf(task, 0.05, 1))
       output.progress(null)
       const written = await write(made, target, alone)
-      const [pdf] = made.files
-      const place = alone ? target : join(target, pdf!.name)
+      const [first] = made.files
+      const place = alone ? target : join(target, first!.name)
       const file = {
         name: nameBeside(jobPath, place),
-        sha256: sha256Hex(pdf!.bytes),
-        bytes: pdf!.bytes.length,
+        sha256: sha256Hex(first!.bytes),
+        bytes: first!.bytes.length,
       }
       const listed = await listVersion(jobPath, of, file, output)
       output.print(
@@ -109,7 +111,8 @@ export const plates: Command = {
       output.say(
         `Wrote ${counted(written.length, 'file')} to ${alone ? dirname(resolve(target)) : target}: version ${label.version} of ${name}.`,
       )
-      output.say('Look at the PDF with overprint preview on: without it the last plate hides the others.')
+      if (only !== 'svg')
+        output.say('Look at the PDF with overprint preview on: without it the last plate hides the others.')
     } finally {
       await pool.close()
     }

@@ -35,7 +35,7 @@ afterAll(() => {
 describe('rakelight plates', () => {
   test('writes a PDF and a picture of each plate into a folder that it makes', async () => {
     const { code, out, err } = await plates('wedge.job.json', '-o', 'out/plates', '--json')
-    expect([code, err]).toEqual([0, expect.stringContaining('Wrote 10 files to out/plates: version ')])
+    expect([code, err]).toEqual([0, expect.stringContaining('Wrote 11 files to out/plates: version ')])
     expect(err).toContain('overprint preview')
     const said = JSON.parse(out)
     expect(said.plates.map((one: { name: string; reading: string }) => [one.name, one.reading])).toEqual(
@@ -70,8 +70,24 @@ describe('rakelight plates', () => {
     expect(out).toMatch(/White +white +wrong reading +8\.3 % +\d+ % +White/)
     expect(out).toMatch(/Cyan +process +right reading +8\.3 %/)
     const { pages } = await readPlates(readFileSync('one.pdf'))
-    expect(pages.map(({ images }) => [...images.keys()].length)).toEqual([6, 1])
+    expect(pages.map(({ images }) => [...images.keys()].length)).toEqual([7, 1])
     expect(readdirSync('.').filter(name => name.endsWith('.tif'))).toEqual([])
+  })
+
+  test('writes outlines alone, mm, and says nothing of overprint', async () => {
+    const { code, err } = await plates('wedge.job.json', '-o', 'lines.svg')
+    expect([code, err]).toEqual([0, expect.stringContaining('Wrote 1 file to ')])
+    expect(err).not.toContain('overprint')
+    const svg = readFileSync('lines.svg', 'utf8')
+    // 24.48 × 16.32 mm of trim, 3 and 2 mm of bleed.
+    expect(svg).toContain('width="30.48mm" height="20.32mm" viewBox="0 0 30.48 20.32"')
+    expect([...svg.matchAll(/<title>(.*?)<\/title>/g)].map(([, name]) => name)).toEqual([
+      'wedge',
+      'cut',
+      'crease',
+      'Holo comet',
+      'White',
+    ])
   })
 
   test('a job without art has the white of its sketch, and that is said', async () => {

@@ -1,8 +1,8 @@
 import type { Art, Box, Layer, OutlinePath } from '../../art/layer.ts'
 import { fillCoverage } from '../../art/raster-fill.ts'
 import type { CoverageRows } from '../../material/coverage.ts'
+import { isOutlined as layerIsOutlined } from '../../material/drawn-shapes.ts'
 import type { Source } from '../../material/plates.ts'
-import { ancestorsOf } from '../../roles/members.ts'
 import type { RowPicture } from './row-picture.ts'
 
 /** Least resolution at which the edge of an outline is followed. */
@@ -11,30 +11,11 @@ const outlinePpi = 1200
 const mostPixels = 20_000
 
 /** Whether a source's edge is its outline and nothing else: a plain shape, as solid as it can be. */
-export function isOutlined(art: Art, source: Source): boolean {
-  if (source.kind !== 'layers' || source.amount.from !== 'alpha' || source.layers.length !== 1) return false
-  const [layer] = source.layers as readonly [Layer]
-  return isPlainShape(layer) && ancestorsOf(art, layer).every(isPlainGroup)
-}
-
-function isPlainShape({ kind, vectorMask, mask, opacity, fillOpacity, clipped, effects }: Layer): boolean {
-  return (
-    (kind === 'shape' || kind === 'fill') &&
-    vectorMask !== null &&
-    !vectorMask.disabled &&
-    !vectorMask.inverted &&
-    vectorMask.density === 1 &&
-    vectorMask.feather === 0 &&
-    (mask === null || mask.disabled) &&
-    opacity === 1 &&
-    fillOpacity === 1 &&
-    !clipped &&
-    effects.length === 0
-  )
-}
-
-const isPlainGroup = ({ mask, vectorMask, opacity }: Layer): boolean =>
-  mask === null && vectorMask === null && opacity === 1
+export const isOutlined = (art: Art, source: Source): boolean =>
+  source.kind === 'layers' &&
+  source.amount.from === 'alpha' &&
+  source.layers.length === 1 &&
+  layerIsOutlined(art, source.layers[0]!)
 
 /** Outlined sources as one picture of at least 1200 ppi, so that their edges run where they were drawn; null for none. */
 export function outlinedRows(art: Art, sources: readonly Source[]): RowPicture | null {

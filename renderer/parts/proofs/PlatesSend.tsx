@@ -92,6 +92,7 @@ export function PlatesSend({ desk, state, job, card }: SendProps) {
         options={[
           { value: 'pdf', title: 'PDF with named separations' },
           { value: 'tiff', title: 'TIFF, one a plate' },
+          { value: 'svg', title: 'Outlines as SVG, in mm' },
         ]}
         chosen={formats}
         onChange={setFormats}

@@ -89,6 +89,7 @@ describe('the file of plates', () => {
       expect([name, worst]).toEqual([name, 0])
     }
     expect([...pageOf(overlay.read, 1).images.keys()]).toEqual([
+      'Holo comet',
       'Cyan',
       'Magenta',
       'Yellow',
@@ -97,6 +98,20 @@ describe('the file of plates', () => {
       'Varnish',
     ])
     expect([...pageOf(overlay.read, 2).images.keys()]).toEqual(['White'])
+  })
+
+  test('has the map of holography on its first page, pixel by pixel and not printed', () => {
+    const [left, top, right, bottom] = hologramPx
+    const { ink, data } = pageOf(overlay.read, 1).images.get('Holo comet')!
+    expect(ink).toBe('Holo comet')
+    const { width } = plateSize
+    const worst = data.reduce((most, value, i) => {
+      const [x, y] = [i % width, Math.floor(i / width)]
+      const there = x >= left && x < right && y >= top && y < bottom ? 255 : 0
+      return Math.max(most, Math.abs(value - there))
+    }, 0)
+    expect(worst).toBe(0)
+    expect(overlay.read.layers.find(({ name }) => name === 'Holo comet')?.print).toBe('OFF')
   })
 
   test('overprints: none knocks another out', () => {
@@ -125,17 +140,20 @@ describe('the file of plates', () => {
       Cutting: ['Structural', 'Cutting'],
       Creasing: ['Structural', 'Creasing'],
       Hologram: ['Positions', 'Hologram'],
+      'Holo comet': ['RKLT_HoloMap', null],
+      'White outline': ['RKLT_Outline', 'RKLT_White'],
       'Marks and label': ['Legend', null],
     })
     for (const { name, group, type } of overlay.read.layers)
-      if (group !== null) expect(stepFindings(group, type, name)).toEqual([])
+      if (group !== null)
+        expect(stepFindings(group, type, name).filter(({ severity }) => severity !== 'note')).toEqual([])
   })
 
   test('technical lines have spot colours of their own, none of them reserved', () => {
     const reserved = ['All', 'None', 'Cyan', 'Magenta', 'Yellow', 'Black']
     const [page] = overlay.read.pages
     const technical = [...page!.colorants].filter(([key]) => key.startsWith('T')).map(([, names]) => names)
-    expect(technical.flat().toSorted()).toEqual(['Creasing', 'Cutting', 'Hologram'])
+    expect(technical.flat().toSorted()).toEqual(['Creasing', 'Cutting', 'Hologram', 'White outline'])
     for (const name of technical.flat()) expect(reserved).not.toContain(name)
   })
 
