@@ -41,6 +41,8 @@ interface Program {
 
 const pageSize = 65536
 const mostPages = 32768
+/** Source: ITU-T T.88, 7.2. */
+const shortestPart = 11
 
 /** See `ImageCodecs`. */
 export interface FaxCodecs {
@@ -111,24 +113,39 @@ export function openFaxCodecs(wasm: Uint8Array): FaxCodecs {
     return out
   }
   return {
-    jbig2: (bytes, globals, width, height) =>
-      run(bytes, globals, (at, also) =>
+    jbig2: (bytes, globals, width, height) => {
+      // The program takes less than the head of one part for a picture without any.
+      if (bytes.length < shortestPart) throw new Error(`there are only ${bytes.length} bytes`)
+      return run(bytes, globals, (at, also) =>
         program.m(at, bytes.length, width, height, also, globals?.length ?? 0),
-      ),
-    fax: (bytes, height, coding: FaxCoding) =>
-      run(bytes, null, at =>
-        program.n(
-          at,
-          bytes.length,
-          coding.columns,
-          height,
-          coding.k,
-          coding.endOfLine ? 1 : 0,
-          coding.byteAlign ? 1 : 0,
-          coding.blackIs1 ? 1 : 0,
-          coding.columns,
-          coding.rows,
-        ),
-      ),
+      )
+    },
+    fax: (bytes, height, coding) => {
+      const decode = (blackIs1: boolean) =>
+        run(bytes, null, at =>
+          program.n(
+            at,
+            bytes.length,
+            coding.columns,
+            height,
+            coding.k,
+            coding.endOfLine ? 1 : 0,
+            coding.byteAlign ? 1 : 0,
+            blackIs1 ? 1 : 0,
+            coding.columns,
+            coding.rows,
+          ),
+        )
+      const out = decode(coding.blackIs1)
+      const row = Math.ceil(coding.columns / 8)
+      let rows = Math.floor(out.length / row)
+      const isEmpty = (of: Uint8Array, y: number) =>
+        of.subarray(y * row, (y + 1) * row).every(byte => byte === 0)
+      if (rows === 0 || !isEmpty(out, rows - 1)) return out
+      // Rows that the data lack stay 0 whichever colour 0 is; a row that is there changes with it.
+      const other = decode(!coding.blackIs1)
+      while (rows > 0 && isEmpty(out, rows - 1) && isEmpty(other, rows - 1)) rows--
+      return out.subarray(0, rows * row)
+    },
   }
 }

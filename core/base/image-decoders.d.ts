@@ -1,4 +1,4 @@
-declare module 'pdfjs-dist/image_decoders/pdf.image_decoders.mjs' {
+declare module 'pdfjs-dist/legacy/image_decoders/pdf.image_decoders.mjs' {
   /** JPEG, baseline and progressive, 8 bits (12 are scaled). */
   export class JpegImage {
     constructor(options?: { decodeTransform?: Int32Array | null; colorTransform?: -1 | 0 | 1 })
@@ -9,4 +9,26 @@ declare module 'pdfjs-dist/image_decoders/pdf.image_decoders.mjs' {
     getData(wish: { width: number; height: number; isSourcePDF: boolean }): Uint8ClampedArray<ArrayBuffer>
   }
   export function setVerbosityLevel(level: number): void
+  export const JpxImage: {
+    setOptions(options: {
+      readonly useWasm: boolean
+      readonly useWorkerFetch: boolean
+      readonly wasmUrl: string | null
+      readonly handler: { sendWithPromise(action: string, what: object): Promise<Uint8Array> }
+    }): void
+    decode(
+      bytes: Uint8Array,
+      options: {
+        readonly numComponents: number
+        readonly isIndexedColormap: boolean
+        readonly smaskInData: boolean
+        readonly reducePower: number
+      },
+    ): Promise<Uint8ClampedArray>
+    parseImageProperties(bytes: Uint8Array): {
+      readonly width: number
+      readonly height: number
+      readonly componentsCount: number
+    }
+  }
 }

@@ -1,4 +1,4 @@
-import { JpegImage, setVerbosityLevel } from 'pdfjs-dist/image_decoders/pdf.image_decoders.mjs'
+import { JpegImage, setVerbosityLevel } from 'pdfjs-dist/legacy/image_decoders/pdf.image_decoders.mjs'
 
 /** What a JPEG says before its pixels. */
 export interface JpegHead {

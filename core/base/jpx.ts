@@ -9,8 +9,10 @@ export interface DecodedPicture {
 }
 
 /** @param wasm gives the decoder's program, which is started with the first picture and kept */
-export function openJpx(wasm: () => Promise<Uint8Array>): (bytes: Uint8Array) => Promise<DecodedPicture> {
-  return async bytes => {
+export function openJpx(
+  wasm: () => Promise<Uint8Array>,
+): (bytes: Uint8Array, indexed: boolean) => Promise<DecodedPicture> {
+  return async (bytes, indexed) => {
     // Read once, by the first picture of all; setting it again changes nothing.
     JpxImage.setOptions({
       useWasm: true,
@@ -21,7 +23,7 @@ export function openJpx(wasm: () => Promise<Uint8Array>): (bytes: Uint8Array) =>
     const { width, height, componentsCount } = JpxImage.parseImageProperties(bytes)
     const data = await JpxImage.decode(bytes, {
       numComponents: componentsCount,
-      isIndexedColormap: false,
+      isIndexedColormap: indexed,
       smaskInData: false,
       reducePower: 0,
     })

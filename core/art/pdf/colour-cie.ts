@@ -3,6 +3,7 @@ import { adaptation } from '../../color/adapt.ts'
 import { labToXyz, xyzToLab } from '../../color/lab.ts'
 import { apply } from '../../color/matrix.ts'
 import { readProfileHeader } from '../../color/profile-header.ts'
+import { encode } from '../../color/rgb.ts'
 import { whiteD50, type XYZ } from '../../color/xyz.ts'
 import { badSpace, clip01, makeSpace, tellOnce } from './colour-kit.ts'
 import { processOf } from './colour-process.ts'
@@ -12,12 +13,18 @@ import { streamData } from './stream.ts'
 
 // Colour spaces that say what a colour looks like. Source: ISO 32000-2, 8.6.5.
 
-/** CalGray: A^gamma is light, of the hue of its white. */
+/** CalGray: A^gamma is light. It prints with black alone, as grey of the device does, coded as screens do. */
 export function openCalGray(reading: Reading, dict: PDFDict | undefined): ColourSpace {
   const gamma = positive(numberOf(dict, 'Gamma'), 1)
-  const labOf = (values: ArrayLike<number>, at: number) =>
-    xyzToLab(scaled(whiteD50, clip01(values[at]!) ** gamma), whiteD50)
-  return measured(reading, 1, labOf, undefined)
+  const process = processOf(reading)
+  const grey = (value: number) => encode(clip01(value) ** gamma)
+  return makeSpace({
+    components: 1,
+    initial: [0],
+    inks: process.inks,
+    manyTints: values => process.gray(values.map(grey)),
+    inkColor: values => ({ space: 'Gray', values: [grey(values[0] ?? 0)] }),
+  })
 }
 
 /** CalRGB: light of each by its own gamma, summed by a matrix of XYZ. */
@@ -32,7 +39,7 @@ export function openCalRgb(reading: Reading, dict: PDFDict | undefined): ColourS
       light[0]! * matrix[row]! + light[1]! * matrix[3 + row]! + light[2]! * matrix[6 + row]!
     return xyzToLab(apply(adapt, [sum(0), sum(1), sum(2)]), whiteD50)
   }
-  return measured(reading, 3, labOf, undefined)
+  return measured(reading, labOf, undefined)
 }
 
 /** Lab under a white of its own, which is taken for D50's. */
@@ -45,16 +52,16 @@ export function openLab(reading: Reading, dict: PDFDict | undefined): ColourSpac
     const lab = [0, 1, 2].map(i => between(values[at + i]!, range[2 * i]!, range[2 * i + 1]!))
     return xyzToLab(apply(adapt, labToXyz([lab[0]!, lab[1]!, lab[2]!], white)), whiteD50)
   }
-  return measured(reading, 3, labOf, range)
+  return measured(reading, labOf, range)
 }
 
 /** A space whose colours are known as Lab under D50. */
 function measured(
   reading: Reading,
-  components: number,
   labOf: (values: ArrayLike<number>, at: number) => readonly [number, number, number],
   range: readonly number[] | undefined,
 ): ColourSpace {
+  const components = 3
   const process = processOf(reading)
   return makeSpace({
     components,
@@ -76,7 +83,6 @@ function measured(
 const between = (value: number, low: number, high: number): number => Math.min(high, Math.max(low, value))
 const positive = (value: number | undefined, usual: number): number =>
   value !== undefined && value > 0 ? value : usual
-const scaled = ([X, Y, Z]: XYZ, by: number): XYZ => [X * by, Y * by, Z * by]
 
 function whiteOf(reading: Reading, dict: PDFDict | undefined, name: string): XYZ {
   const white = numbersOf(dict, 'WhitePoint')
@@ -88,7 +94,7 @@ function whiteOf(reading: Reading, dict: PDFDict | undefined, name: string): XYZ
 const largestProfile = 1 << 26
 
 /**
- * ICCBased. Of a CMYK profile the numbers are kept: they are amounts of ink already. What cannot be used is told, and
+ * ICCBased. Of CMYK and of grey the numbers are kept: they are amounts of ink already. What cannot be used is told, and
  * its alternate taken, or the device's space of as many components.
  * @param open opens the alternate
  */
@@ -119,6 +125,14 @@ export function openIccBased(
       : device(components)
   }
   if (profile.space === 'CMYK') return numbersKept(reading, profile.bytes, device(4))
+  if (profile.space === 'Gray') {
+    tellKept(
+      reading,
+      'pdf-grey-profile',
+      'Grey with a profile: it prints with black alone, in its own numbers.',
+    )
+    return device(1)
+  }
   const process = processOf(reading)
   const { space, bytes } = profile
   const source: ColourSource = space === 'Lab' ? { space } : { space, profile: bytes }
@@ -144,15 +158,23 @@ function rangeOf(dict: PDFDict | undefined, components: number): readonly number
 function numbersKept(reading: Reading, profile: Uint8Array, device: ColourSpace): ColourSpace {
   if (reading.aim === 'inks' && sameBytes(profile, reading.separator.profile))
     return { ...device, family: 'DeviceCMYK' }
-  if (reading.aim === 'inks')
-    tellOnce(reading, {
-      severity: 'note',
-      code: 'pdf-cmyk-profile',
-      where: 'colour space ICCBased',
-      message: 'CMYK with a profile of its own: its numbers are taken as amounts of ink, as they are.',
-      fix: 'If it was made for another print condition, convert it before the page is saved',
-    })
+  tellKept(
+    reading,
+    'pdf-cmyk-profile',
+    'CMYK with a profile of its own: its numbers are taken as amounts of ink, as they are.',
+  )
   return { ...device, family: 'other' }
+}
+
+function tellKept(reading: Reading, code: string, message: string): void {
+  if (reading.aim !== 'inks') return
+  tellOnce(reading, {
+    severity: 'note',
+    code,
+    where: 'colour space ICCBased',
+    message,
+    fix: 'If it was made for another print condition, convert it before the page is saved',
+  })
 }
 
 const sameBytes = (a: Uint8Array, b: Uint8Array): boolean =>

@@ -76,6 +76,7 @@ export function openDeviceN(reading: Reading, space: PDFArray, open: Open): Colo
     )
   })
   const painted = [...new Set(numbers.filter(number => number !== null))]
+  const once = numbers.filter(number => number !== null).length === painted.length
   const places = numbers.map(number => (number === null ? -1 : painted.indexOf(number)))
   return makeSpace({
     components: names.length,
@@ -92,6 +93,7 @@ export function openDeviceN(reading: Reading, space: PDFArray, open: Open): Colo
         }
       return out
     },
+    direct: once ? painted.map(number => numbers.indexOf(number)) : null,
     inkColor: () => ({ space: 'other', values: [] }),
   })
 }

@@ -11,6 +11,7 @@ export interface SpaceParts {
   readonly decode?: ColourSpace['decode']
   readonly inks: readonly number[]
   readonly manyTints: ColourSpace['manyTints']
+  readonly direct?: ColourSpace['direct']
   readonly inkColor: (values: readonly number[]) => InkColor
   readonly under?: ColourSpace | null
 }
@@ -30,6 +31,7 @@ export function makeSpace(parts: SpaceParts): ColourSpace {
       return Array.from(manyTints(one))
     },
     manyTints,
+    direct: parts.direct ?? null,
     inkColor,
     under: parts.under ?? null,
   }

@@ -21,7 +21,7 @@ function asInks(reading: Reading): Process {
   return {
     inks: [0, 1, 2, 3],
     cmyk: clipped,
-    // Black alone: ISO 32000-2, 10.4.2.
+    // Black alone (ISO 32000-2, 10.4.2): grey type of four inks would never fit.
     gray: values => {
       const out = new Float32Array(4 * values.length)
       for (let i = 0; i < values.length; i++) out[4 * i + 3] = 1 - clip01(values[i]!)
@@ -45,7 +45,6 @@ const asDarkness: Process = {
   },
   gray: values => values.map(value => 1 - clip01(value)),
   source: ({ space }, values) => {
-    if (space === 'Gray') return values.map(value => 1 - clip01(value))
     const out = new Float32Array(values.length / 3)
     for (let i = 0; i < out.length; i++) {
       const [a, b, c] = [values[3 * i]!, values[3 * i + 1]!, values[3 * i + 2]!]

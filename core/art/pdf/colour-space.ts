@@ -148,6 +148,7 @@ function device(reading: Reading, components: number): ColourSpace {
     initial: [0, 0, 0, 1],
     inks,
     manyTints: process.cmyk,
+    direct: reading.aim === 'inks' ? [0, 1, 2, 3] : null,
     inkColor: values => ({ space: 'CMYK', values: values.slice(0, 4) }),
   })
 }

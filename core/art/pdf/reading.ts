@@ -26,7 +26,7 @@ export interface Reading {
    * 1 − luminosity.
    */
   readonly aim: 'inks' | 'luminosity'
-  /** Makes ink of colours that are none yet (RGB, grey of a profile, Lab). */
+  /** Makes ink of colours that are none yet (RGB, Lab). */
   readonly separator: Separator
   readonly codecs: ImageCodecs
   readonly findings: Finding[]
@@ -37,7 +37,7 @@ export interface Reading {
 
 /** What numbers of colours stand for. Without a profile RGB is taken for sRGB, and a finding says so. */
 export type ColourSource =
-  | { readonly space: 'RGB' | 'Gray'; readonly profile: Uint8Array | null }
+  | { readonly space: 'RGB'; readonly profile: Uint8Array | null }
   /** L* 0..100, a*, b*, D50. */
   | { readonly space: 'Lab' }
 
@@ -66,6 +66,8 @@ export interface ColourSpace {
   readonly tints: (values: ArrayLike<number>) => Tints['values']
   /** The same of colours one after another, in the spaces' own numbers; `inks.length` amounts each, in a new array. */
   readonly manyTints: (values: Float32Array) => Float32Array
+  /** Where every ink is one of the components as it is, 0..1: which one, for each of `inks`; else null. */
+  readonly direct: readonly number[] | null
   /** A colour in the numbers that stand for an ink of it. */
   readonly inkColor: (values: readonly number[]) => InkColor
   /** Of an uncoloured Pattern: the space of its colour. */
@@ -92,7 +94,8 @@ export type OpenShading = (
 
 /**
  * An image (XObject or inline) on the unit square that `matrix` takes to the page. A stencil takes `paint`.
- * Its SMask, Mask, colour key, Decode and Matte are in the field's shape.
+ * Its SMask, Mask, colour key, Decode and Matte are in the field. The field does not end at the square, which is the
+ * path of the mark that it paints: a place outside has the samples of the edge.
  */
 export type OpenImage = (
   reading: Reading,

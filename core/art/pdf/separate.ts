@@ -31,11 +31,10 @@ export function makeSeparator(
     transforms.set(key, transform)
     return transform
   }
-  const assumed = () => made('sRGB', 'sRGB')
-  const ofProfile = (icc: Uint8Array, inputs: number): ColorTransform | null => {
+  const ofProfile = (icc: Uint8Array): ColorTransform | null => {
     try {
       const transform = made(icc, { icc })
-      if (transform.inputs === inputs) return transform
+      if (transform.inputs === 3) return transform
     } catch (error) {
       if (!(error instanceof BadInput)) throw error
     }
@@ -48,17 +47,11 @@ export function makeSeparator(
     })
     return null
   }
-  const grey = (values: Float32Array, transform: ColorTransform): Float32Array => {
-    const rgb = new Float32Array(3 * values.length)
-    for (let i = 0; i < rgb.length; i++) rgb[i] = values[Math.floor(i / 3)]!
-    return transform.run(rgb)
-  }
   const cmyk = (source: ColourSource, values: Float32Array): Float32Array => {
     if (source.space === 'Lab') return made('Lab', 'Lab').run(packedLab(values))
-    const { space, profile: icc } = source
-    const transform = icc === null ? null : ofProfile(icc, space === 'RGB' ? 3 : 1)
+    const { profile: icc } = source
+    const transform = icc === null ? null : ofProfile(icc)
     if (transform !== null) return transform.run(values)
-    if (space === 'Gray') return grey(values, assumed())
     if (icc === null)
       tell({
         severity: 'note',
@@ -67,7 +60,7 @@ export function makeSeparator(
         message: 'RGB without a colour profile: taken for sRGB and separated for the print condition.',
         fix: 'Save the file with its colour profile, or with the inks that are to be printed',
       })
-    return assumed().run(values)
+    return made('sRGB', 'sRGB').run(values)
   }
   return {
     profile,

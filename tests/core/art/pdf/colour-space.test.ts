@@ -96,8 +96,9 @@ describe('colours by what they look like', () => {
 
   it('takes CalGray for light by its gamma', async () => {
     const cal = await opened(() => '[/CalGray << /WhitePoint [0.9505 1 1.089] /Gamma 2 >>]')
-    // Y = 0.25: L* = 116 ∛0.25 − 16 = 57.08.
-    expect(cal.space.inkColor([0.5]).values[0]).toBeCloseTo(57.08, 2)
+    // Light 0.25 is 0.5371 in the code of IEC 61966-2-1.
+    expect(cal.space.inkColor([0.5]).values[0]).toBeCloseTo(0.5371, 4)
+    expect(amounts(cal, 0.5)).toEqual({ Cyan: 0, Magenta: 0, Yellow: 0, Black: 0.463 })
   })
 
   it('goes by the profile of RGB', async () => {
