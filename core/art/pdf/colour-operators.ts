@@ -1,9 +1,9 @@
-import { BadInput } from '../../base/finding.ts'
 import { PDFName } from '../../base/pdf.ts'
 import { isName, type Operand } from './content.ts'
 import type { ContentRun } from './content-run.ts'
 import { openPattern } from './pattern.ts'
 import type { ColourSpace } from './reading.ts'
+import { faultOfObject } from './sheet.ts'
 import type { Colour } from './state.ts'
 
 type Which = 'fill' | 'stroke'
@@ -90,12 +90,12 @@ function open(run: ContentRun, name: string): ColourSpace | null {
     sheet.keepSpace(reading, setting.resources, object, space)
     return space
   } catch (error) {
-    if (!(error instanceof BadInput)) throw error
+    const fault = faultOfObject(error)
     sheet.say(
       'colour-space-not-read',
       `colour space "${name}"`,
-      `${error.problem}; the colour before it goes on.`,
-      error.fix,
+      `${fault.problem}; the colour before it goes on.`,
+      fault.fix,
       'error',
     )
     return null

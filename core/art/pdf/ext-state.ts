@@ -1,7 +1,7 @@
-import { BadInput } from '../../base/finding.ts'
 import { PDFArray, type PDFDict } from '../../base/pdf.ts'
 import type { ContentRun } from './content-run.ts'
 import { arrayOf, asDict, asName, asNumber, asNumbers, booleanOf, items, look, numberOf } from './objects.ts'
+import { faultOfObject } from './sheet.ts'
 import { softMaskOf } from './soft-mask.ts'
 import { blendOf, capOf, dashOf, type GraphicsState, joinOf } from './state.ts'
 import { fontOf } from './text-stage.ts'
@@ -52,12 +52,12 @@ async function fade(
   try {
     run.state = { ...run.state, softMask: await softMaskOf(run, mask) }
   } catch (error) {
-    if (!(error instanceof BadInput)) throw error
+    const fault = faultOfObject(error)
     run.state = { ...run.state, softMask: null }
     run.sheet.say(
       'soft-mask-not-read',
       'soft mask',
-      `${error.problem}; what it would fade is painted whole.`,
+      `${fault.problem}; what it would fade is painted whole.`,
       'Export the art anew.',
       'error',
     )

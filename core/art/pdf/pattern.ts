@@ -1,4 +1,3 @@
-import { BadInput } from '../../base/finding.ts'
 import { type PDFObject, PDFRawStream } from '../../base/pdf.ts'
 import type { Mark, Matrix } from '../ink/mark.ts'
 import { identity, times } from '../ink/matrix.ts'
@@ -8,7 +7,7 @@ import { contentOf } from './contents.ts'
 import { boxOf, matrixOf } from './form.ts'
 import { asDict, dictOf, look, numberOf } from './objects.ts'
 import type { ColourSpace } from './reading.ts'
-import { deepestContent, deviceGray } from './sheet.ts'
+import { deepestContent, deviceGray, faultOfObject } from './sheet.ts'
 import { type Colour, initialState, type OpenedPattern } from './state.ts'
 
 /**
@@ -60,8 +59,8 @@ function shadingPattern(
     )
     return { paint: { kind: 'field', field: opened.field }, box: opened.box }
   } catch (error) {
-    if (!(error instanceof BadInput)) throw error
-    return missing(run, name, error.problem)
+    const fault = faultOfObject(error)
+    return missing(run, name, fault.problem)
   }
 }
 

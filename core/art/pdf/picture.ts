@@ -6,6 +6,7 @@ import type { ContentRun } from './content-run.ts'
 import { booleanOf, look } from './objects.ts'
 import { painted } from './paint.ts'
 import { meetSpace } from './pattern.ts'
+import { faultOfObject } from './sheet.ts'
 
 const unitSquare = boxPath([0, 0, 1, 1])
 
@@ -24,12 +25,12 @@ export async function paintImage(
   try {
     await (stencil ? paintStencil(run, image, own) : paintSamples(run, image, own))
   } catch (error) {
-    if (!(error instanceof BadInput)) throw error
+    const fault = faultOfObject(error)
     run.sheet.say(
       'image-not-read',
       `image "${name}"`,
-      `${error.problem}; the image is missing.`,
-      error.fix,
+      `${fault.problem}; the image is missing.`,
+      fault.fix,
       'error',
     )
   }
@@ -104,7 +105,7 @@ function quietly(work: () => void): void {
   try {
     work()
   } catch (error) {
-    if (!(error instanceof BadInput)) throw error
+    faultOfObject(error)
   }
 }
 
@@ -123,8 +124,8 @@ export function paintShading(run: ContentRun, name: string): void {
     const paint: Paint = { kind: 'field', field: opened.field }
     run.addFill(opened.box ?? setting.extent, 'nonzero', paint, run.look(false, overprint), setting.text)
   } catch (error) {
-    if (!(error instanceof BadInput)) throw error
-    sheet.say('shading-not-read', `shading "${name}"`, `${error.problem}; it is missing.`, error.fix, 'error')
+    const fault = faultOfObject(error)
+    sheet.say('shading-not-read', `shading "${name}"`, `${fault.problem}; it is missing.`, fault.fix, 'error')
   }
 }
 

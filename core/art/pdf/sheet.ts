@@ -127,3 +127,12 @@ export class Sheet {
     )
   }
 }
+
+/** What refuses a page as a whole, wherever on it it was met. */
+const ofPage = new Set(['page-too-complex', 'too-many-inks'])
+
+/** The fault, where it is of one object and the page can go on without it; throws all others on. */
+export function faultOfObject(error: unknown): BadInput {
+  if (error instanceof BadInput && !ofPage.has(error.code)) return error
+  throw error
+}

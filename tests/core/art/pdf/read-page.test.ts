@@ -1,0 +1,72 @@
+import { expect, test } from 'vitest'
+import { pagesOf, readInkPage } from '../../../../core/art/pdf/read-page.ts'
+import { BadInput } from '../../../../core/base/finding.ts'
+import { PDFDocument } from '../../../../core/base/pdf.ts'
+import { memorySource } from '../../../../core/base/source.ts'
+import { pageData } from '../../../support/page-data.ts'
+import { shippedCondition } from '../../../support/pdf-reading.ts'
+import { smallPdf, smallSource } from './small-pdf.ts'
+
+test('a page has its inks, marks, type, layers and print condition', async () => {
+  const source = smallSource({
+    content: `/OC /L BDC /White cs 1 scn 0 0 72 72 re f EMC
+      0 0 0 1 k BT /F 12 Tf 10 20 Td (Comet) Tj ET`,
+    resources: `/Properties << /L 10 0 R >> /Font << /F << /Type /Font /Subtype /Type1 /BaseFont /Helvetica >> >>
+      /ColorSpace << /White [/Separation /White /DeviceCMYK << /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [0.1 0 0 0] /N 1 >>] >>`,
+    page: '/MediaBox [0 0 720 360] /TrimBox [0 0 72 72]',
+    catalog: '/OCProperties << /OCGs [10 0 R] /D << >> >> /OutputIntents [12 0 R]',
+    objects: {
+      10: '<< /Type /OCG /Name (White) /GTS_Metadata << /GTS_ProcStepsGroup /White >> >>',
+      11: ['/N 4', shippedCondition],
+      12: '<< /S /GTS_PDFX /OutputConditionIdentifier (FOGRA39) /DestOutputProfile 11 0 R >>',
+    },
+  })
+  const page = await readInkPage(source, {}, pageData)
+  expect([page.widthMm, page.heightMm]).toEqual([expect.closeTo(25.4, 9), expect.closeTo(25.4, 9)])
+  expect(page.inks.map(ink => ink.name)).toEqual(['Cyan', 'Magenta', 'Yellow', 'Black', 'White'])
+  expect(page.inks[4]?.alternate).toEqual({ space: 'CMYK', values: [0.1, 0, 0, 0] })
+  expect(page.layers).toMatchObject([{ name: 'White', step: { group: 'White', type: null } }])
+  expect(page.fonts).toEqual([{ name: 'Helvetica', embedded: false }])
+  expect(page.outputIntent?.name).toBe('FOGRA39')
+  const [white, type] = page.marks
+  expect(white?.layer).toBe(0)
+  expect(type?.kind === 'fill' && type.text).toMatchObject({ value: 'Comet', fontName: 'Helvetica' })
+  expect(page.inexact).toEqual([])
+})
+
+test('pages are counted and measured before one is chosen; one that is not there is refused', async () => {
+  const document = await PDFDocument.create()
+  document.addPage([72, 144])
+  document.addPage([144, 72])
+  document.encrypt({ userPassword: 'comet', ownerPassword: 'tail' })
+  const source = memorySource('two.pdf', await document.save())
+  const { pages, encryptedBy } = await pagesOf(source, 'comet')
+  expect(pages).toEqual([
+    { widthMm: expect.closeTo(25.4, 9), heightMm: expect.closeTo(50.8, 9) },
+    { widthMm: expect.closeTo(50.8, 9), heightMm: expect.closeTo(25.4, 9) },
+  ])
+  expect(encryptedBy).toBe('AES, 256 bits')
+  const code = (work: Promise<unknown>) =>
+    work.then(
+      () => 'none',
+      (error: unknown) => (error instanceof BadInput ? error.code : String(error)),
+    )
+  expect(await code(pagesOf(source))).toBe('password-needed')
+  expect(await code(readInkPage(source, { page: 3, password: 'comet' }, pageData))).toBe('page-missing')
+  expect(await code(readInkPage(source, { page: 2, password: 'comet' }, pageData))).toBe('none')
+})
+
+test('400 inks are refused by name', async () => {
+  const names = Array.from({ length: 400 }, (_, at) => `Ink${at}`)
+  const spaces = names.map(
+    name =>
+      `/${name} [/Separation /${name} /DeviceCMYK << /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [0 1 0 0] /N 1 >>]`,
+  )
+  const pdf = smallPdf({
+    content: names.map(name => `/${name} cs 1 scn 0 0 1 1 re f`).join('\n'),
+    resources: `/ColorSpace << ${spaces.join('\n')} >>`,
+  })
+  await expect(readInkPage(memorySource('inks.pdf', pdf), {}, pageData)).rejects.toMatchObject({
+    code: 'too-many-inks',
+  })
+})
