@@ -1,4 +1,5 @@
 import type { InkField, Matrix } from '../ink/mark.ts'
+import { inverse, times } from '../ink/matrix.ts'
 import type { Painted, Part } from './image-paint.ts'
 import type { Samples } from './image-samples.ts'
 
@@ -57,31 +58,28 @@ type Sampler = (
   shape: Float32Array,
 ) => void
 
-/** Page mm to samples: px = a X + c Y + e, py = b X + d Y + f, py down from the top. */
-function toSamples([a, b, c, d, e, f]: Matrix, width: number, height: number): Matrix | null {
-  const det = a * d - b * c
-  if (!Number.isFinite(1 / det)) return null
-  const [ia, ib, ic, id] = [d / det, -b / det, -c / det, a / det]
-  const [ie, ig] = [-(ia * e + ic * f), -(ib * e + id * f)]
-  return [ia * width, -ib * height, ic * width, -id * height, ie * width, (1 - ig) * height]
+/** Page mm to samples, down from the top row; null where the image has no area. */
+function toSamples(matrix: Matrix, width: number, height: number): Matrix | null {
+  const back = inverse(matrix)
+  return back === null ? null : times(back, [width, 0, 0, -height, 0, height])
 }
 
 function sampler(laid: Laid, matrix: Matrix, weights: Uint8Array | null): Sampler {
   const { samples } = laid.painted
-  const inverse = toSamples(matrix, samples.width, laid.height)
-  if (inverse === null || samples.rows === 0)
+  const there = toSamples(matrix, samples.width, laid.height)
+  if (there === null || samples.rows === 0)
     return (_x, _y, _step, count, out, shape) => {
       for (const plane of out) plane.fill(0, 0, count)
       shape.fill(0, 0, count)
     }
   const read = readerOf(samples, weights)
-  const [a, b, c, d] = inverse
+  const [a, b, c, d] = there
   const straight = Math.abs(b) + Math.abs(c) < 1e-9 * (Math.abs(a) + Math.abs(d))
   const turned = Math.abs(a) + Math.abs(d) < 1e-9 * (Math.abs(b) + Math.abs(c))
   const byArea =
-    straight || turned ? areaSampler(laid, read, inverse, straight) : placeSampler(laid, read, inverse)
+    straight || turned ? areaSampler(laid, read, there, straight) : placeSampler(laid, read, there)
   if (!laid.smooth) return byArea
-  const between = smoothSampler(laid, inverse)
+  const between = smoothSampler(laid, there)
   return (x, y, step, ...rest) =>
     (Math.max(Math.abs(a) + Math.abs(c), Math.abs(b) + Math.abs(d)) * step < 1 ? between : byArea)(
       x,
@@ -121,10 +119,10 @@ function readerOf(samples: Samples, weights: Uint8Array | null): Reader {
 const tiny = 1e-6
 
 /** The image's sides are those of the squares. */
-function areaSampler(laid: Laid, read: Reader, inverse: Matrix, straight: boolean): Sampler {
+function areaSampler(laid: Laid, read: Reader, matrix: Matrix, straight: boolean): Sampler {
   const { samples, parts } = laid.painted
   const { width, rows } = samples
-  const [a, b, c, d, e, f] = inverse
+  const [a, b, c, d, e, f] = matrix
   const sums = new Float64Array(parts.length)
   const spansAlong = spansKept(straight ? width : laid.height)
   return (x, y, step, count, out, shape) => {
