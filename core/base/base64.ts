@@ -18,3 +18,21 @@ export function toBase64(bytes: Uint8Array): string {
     parts.push(String.fromCharCode(...out.subarray(from, from + chunk)))
   return parts.join('')
 }
+
+const values = new Uint8Array(256).fill(255)
+for (const [value, code] of codes.entries()) values[code] = value
+
+/** Bytes of a base 64 text, with or without its padding. Throws Error at any other letter. */
+export function fromBase64(text: string): Uint8Array<ArrayBuffer> {
+  const length = text.replace(/=+$/, '').length
+  const out = new Uint8Array(Math.floor((length * 3) / 4))
+  let held = 0
+  for (let i = 0, at = 0; i < length; i++) {
+    const code = text.charCodeAt(i)
+    const value = code < 256 ? values[code]! : 255
+    if (value === 255) throw new Error(`letter ${i + 1} is none of base 64`)
+    held = ((held << 6) | value) & 0xffffff
+    if (i % 4 !== 0 && at < out.length) out[at++] = (held >> (6 - 2 * (i % 4))) & 255
+  }
+  return out
+}

@@ -34,13 +34,13 @@ export function readXml(bytes: Uint8Array, name: string): XmlElement {
     throw new BadInput(code, name, where, problem, fix)
   }
   const tooMuch = (what: string) =>
-    refuse('xml-too-large', `line ${parser.line}`, what, 'Save only the die, without the rest of the artwork')
+    refuse('xml-too-large', `line ${parser.line}`, what, 'Save only what is needed, without the rest')
   if (bytes.length > xmlLimits.bytes)
     refuse(
       'xml-too-large',
       'the file',
       `is longer than ${xmlLimits.bytes / 1e6} MB`,
-      'Save only the die, without pictures',
+      'Save only what is needed, without pictures',
     )
   const parser = new SaxesParser({ xmlns: false })
   const open: (XmlElement & { children: XmlElement[]; text: string })[] = []

@@ -1,9 +1,9 @@
 import type { Art, Layer, OutlinePath } from '../../art/layer.ts'
+import { colorOf } from '../../art/svg/colour-word.ts'
 import type { Point } from '../die.ts'
 import type { DieFinding, Drawing, DrawnLine } from './drawing.ts'
 import { addCurve } from './flatten.ts'
 import { type Alias, namesDie } from './kind-words.ts'
-import { colorOf } from './svg-style.ts'
 
 /**
  * Outlines of a layered file as a drawing: the vector shapes of those layers, and those saved paths, whose name or

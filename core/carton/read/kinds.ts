@@ -1,9 +1,9 @@
+import { colorOf } from '../../art/svg/colour-word.ts'
 import type { Outline } from '../die.ts'
 import type { KindLine } from './arrange.ts'
 import type { DieFinding, Drawing, DrawnLine } from './drawing.ts'
 import { kindsByColor } from './kind-colors.ts'
 import { type Alias, kindNamer, type ReadKind } from './kind-words.ts'
-import { colorOf } from './svg-style.ts'
 import { counted } from './words.ts'
 
 export interface KindOptions {

@@ -1,5 +1,5 @@
+import { unitMm } from '../../art/svg/length.ts'
 import type { DieFinding } from './drawing.ts'
-import { unitMm } from './svg-length.ts'
 import { mm } from './words.ts'
 
 /** Sizes of a blank beyond which its scale is doubted, mm: a lipstick's and a large case's. Our own choice. */

@@ -1,14 +1,16 @@
+import { unitsOf } from '../../art/svg/length.ts'
+import { namesOf } from '../../art/svg/names.ts'
+import { isShapeTag, shapeSteps } from '../../art/svg/shapes.ts'
+import { type Sheet, sheetOf } from '../../art/svg/sheet.ts'
+import { transformOf } from '../../art/svg/transform.ts'
+import { viewBoxOf } from '../../art/svg/view.ts'
 import { BadInput } from '../../base/finding.ts'
 import type { XmlElement } from '../../base/xml.ts'
 import type { DrawnLine } from './drawing.ts'
 import { linesOf } from './flatten.ts'
-import { identity, type Matrix, times, transformOf } from './matrix.ts'
-import { unitsOf } from './svg-length.ts'
-import { namesOf } from './svg-names.ts'
-import { viewBoxOf } from './svg-page.ts'
+import { identity, type Matrix, times } from './matrix.ts'
 import type { Passed } from './svg-passed.ts'
-import { isShapeTag, shapeSteps } from './svg-shapes.ts'
-import { type Sheet, type Style, sheetOf, styleOf } from './svg-style.ts'
+import { type Style, styleOf } from './svg-style.ts'
 
 /** How much a drawing may hold: a carton has hundreds of lines, a crowded sheet some ten thousand. */
 const limits = { lines: 200_000, points: 2_000_000, visits: 500_000, useDepth: 16 }

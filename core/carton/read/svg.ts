@@ -1,8 +1,8 @@
+import type { LengthUnit } from '../../art/svg/length.ts'
+import { viewOf } from '../../art/svg/view.ts'
 import { BadInput } from '../../base/finding.ts'
 import { readXml } from '../../base/xml.ts'
 import type { Drawing } from './drawing.ts'
-import type { LengthUnit } from './svg-length.ts'
-import { pageOf } from './svg-page.ts'
 import { passedFindings } from './svg-passed.ts'
 import { initialStyle } from './svg-style.ts'
 import { Walk } from './svg-walk.ts'
@@ -37,15 +37,15 @@ export function readSvg(bytes: Uint8Array, name: string, options: SvgOptions = {
       `this is XML of another kind (<${root.name.slice(0, 40)}>)`,
       'Save the die as SVG',
     )
-  const page = pageOf(root, options.unit)
-  const walk = new Walk(name, root, prefix, page.view)
-  walk.members(root, { matrix: page.matrix, style: initialStyle, names: [], view: page.view, uses: [] })
+  const page = viewOf(root, options.unit)
+  const walk = new Walk(name, root, prefix, page.size)
+  walk.members(root, { matrix: page.matrix, style: initialStyle, names: [], view: page.size, uses: [] })
   return {
     name,
     lines: walk.lines,
     widthMm: page.widthMm,
     heightMm: page.heightMm,
     scale: page.scale,
-    findings: [...page.findings, ...passedFindings(walk.passed)],
+    findings: [...page.findings.map(one => ({ ...one, at: null })), ...passedFindings(walk.passed)],
   }
 }

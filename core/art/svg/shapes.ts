@@ -1,5 +1,5 @@
 import { type PathStep, pathSteps } from '../../base/svg-path.ts'
-import { unitsOf } from './svg-length.ts'
+import { unitsOf } from './length.ts'
 
 /** What the basic shapes of SVG 1.1, chapter 9, draw. */
 export const shapeTags = ['path', 'line', 'polyline', 'polygon', 'rect', 'circle', 'ellipse'] as const

@@ -1,21 +1,22 @@
+import type { Finding } from '../../base/finding.ts'
 import type { XmlElement } from '../../base/xml.ts'
-import type { DieFinding, Drawing } from './drawing.ts'
-import type { Matrix } from './matrix.ts'
-import { type LengthUnit, lengthOf, unitMm } from './svg-length.ts'
+import type { Matrix } from '../path.ts'
+import { type LengthUnit, lengthOf, unitMm } from './length.ts'
 
 /** The window that the drawing is seen through, and how its units become millimetres. */
-export interface Page {
+export interface View {
   readonly widthMm: number
   readonly heightMm: number
   readonly matrix: Matrix
   /** Width and height of the page in the drawing's units. */
-  readonly view: readonly [number, number]
-  readonly scale: Drawing['scale']
-  readonly findings: readonly DieFinding[]
+  readonly size: readonly [number, number]
+  /** How many millimetres one unit is, and how that is known. */
+  readonly scale: { readonly mm: number; readonly from: 'stated' | 'assumed' | 'given' }
+  readonly findings: readonly Finding[]
 }
 
 /** @param unit what one unit is, where the user knows better than the file */
-export function pageOf(root: XmlElement, unit?: LengthUnit): Page {
+export function viewOf(root: XmlElement, unit?: LengthUnit): View {
   const width = lengthOf(root.attributes.width)
   const height = lengthOf(root.attributes.height)
   const box = viewBoxOf(root)
@@ -41,7 +42,7 @@ export function pageOf(root: XmlElement, unit?: LengthUnit): Page {
     widthMm: across * sx,
     heightMm: down * sy,
     matrix: [sx, 0, 0, -sy, -left * sx, (top + down) * sy],
-    view: [across, down],
+    size: [across, down],
     scale: { mm: sx, from },
     findings:
       from !== 'assumed'
@@ -51,7 +52,6 @@ export function pageOf(root: XmlElement, unit?: LengthUnit): Page {
               severity: 'warning',
               code: 'unit-assumed',
               where: 'the drawing',
-              at: null,
               message:
                 'it does not say how long its unit is; 96 units are taken for an inch (1 unit = 0.2646 mm)',
               fix: 'If sizes come out wrong, say the unit (mm, cm, in, pt or px), or save with width and height in mm and a viewBox.',
