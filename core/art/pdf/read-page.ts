@@ -17,6 +17,7 @@ import { nameOf } from './objects.ts'
 import { type PageParts, readPage } from './page.ts'
 import type { Separator } from './reading.ts'
 import { makeSeparator } from './separate.ts'
+import { openShading } from './shading.ts'
 import { type3Font } from './type3.ts'
 
 /** What lies with the program and pages are read by. */
@@ -53,15 +54,7 @@ export async function readInkPage(
   const open: { close(): void }[] = []
   const parts: PageParts = {
     colourSpace: openColourSpace,
-    shading: () => {
-      throw new BadInput(
-        'shading-kind',
-        file.name,
-        'shading',
-        'cannot be read yet',
-        'Export it as a picture.',
-      )
-    },
+    shading: openShading,
     image: openImage,
     transfer: object => {
       const { run } = openFunction(object, file.name, 'soft mask, TR')

@@ -6,7 +6,8 @@ import type { ColourSource, Separator } from './reading.ts'
 /**
  * Makes C, M, Y, K of the print condition from colours that are no inks: media-relative, black point compensated, as
  * pictures are separated. RGB without a profile is taken for sRGB; a profile that cannot be used is too. Both are told
- * once. Close it when the page is read. Throws BadInput where `profile` is no printing profile or has no way to ink.
+ * once. Close it when the page is read: what is opened after that (by shadings that are read from place to place) is
+ * closed once nobody can ask for it. Throws BadInput where `profile` is no printing profile or has no way to ink.
  * @param profile bytes of an ICC profile; @param file name for messages
  */
 export function makeSeparator(
@@ -62,15 +63,17 @@ export function makeSeparator(
       })
     return made('sRGB', 'sRGB').run(values)
   }
-  return {
-    profile,
-    cmyk,
-    close: () => {
-      for (const transform of transforms.values()) transform.close()
-      transforms.clear()
-    },
-  }
+  const separator = { profile, cmyk, close: () => closeAll(transforms) }
+  forgotten.register(separator, transforms)
+  return separator
 }
+
+function closeAll(transforms: Map<unknown, ColorTransform>): void {
+  for (const transform of transforms.values()) transform.close()
+  transforms.clear()
+}
+
+const forgotten = new FinalizationRegistry<Map<unknown, ColorTransform>>(closeAll)
 
 /** Lab as the engine's door wants it: each 0..1. */
 function packedLab(values: Float32Array): Float32Array {
