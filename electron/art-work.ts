@@ -2,7 +2,6 @@ import { stat } from 'node:fs/promises'
 import { blankArt } from '../core/art/blank.ts'
 import { compositeDifference, differenceFinding } from '../core/art/composite-difference.ts'
 import type { Art, ArtFile } from '../core/art/layer.ts'
-import { readArt } from '../core/art/read.ts'
 import { BadInput, type Finding } from '../core/base/finding.ts'
 import { partOf, type Task } from '../core/base/task.ts'
 import type { WhiteRecipe } from '../core/checks/white/recipe.ts'
@@ -20,9 +19,9 @@ import type { Assigned, RoleName, Target } from '../core/roles/role.ts'
 import { type AmountSuggestion, assignLooking, suggestAmount } from '../core/roles/suggest.ts'
 import type { PlacedAsset, PlacedFile } from './asset-places.ts'
 import { readAssets } from './asset-views.ts'
-import { type FileSource, openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
 import { layerPicture } from './layer-picture.ts'
+import { type OpenArt, openArt, type PlacedArt, type ReadingOf } from './placed-art.ts'
 import { openPress, printOnScreen } from './press.ts'
 
 /** Rules alone: nobody has decided anything yet. */
@@ -47,7 +46,7 @@ export async function importArt(file: ArtFile, path: string, task?: Task): Promi
   const difference = await compositeDifference(file, partOf(task, 0.5, 1))
   const differs = 'reason' in difference ? null : differenceFinding(difference)
   const findings = differs === null ? assumptions(file.art) : [...assumptions(file.art), differs]
-  return { art: withoutProfileBytes(file.art), sha256, assigned, findings }
+  return { art: forPage(file.art), sha256, assigned, findings }
 }
 
 /** A job with the files that it stands on. */
@@ -163,16 +162,22 @@ export async function previewForJob(
   return layerPicture(file, target, show, amount, size, task, print)
 }
 
-/** The profile is for the colour engine alone; a page has no use for its megabytes. */
-function withoutProfileBytes(art: Art): Art {
-  return { ...art, profile: art.profile && { name: art.profile.name, bytes: new Uint8Array(0) } }
+/** The profile is for the colour engine and outlines are for checks; a page has no use for their megabytes. */
+function forPage(art: Art): Art {
+  return {
+    ...art,
+    profile: art.profile && { name: art.profile.name, bytes: new Uint8Array(0) },
+    layers: art.layers.map(({ outlines: _, ...layer }) => ({
+      ...layer,
+      vectorMask: layer.vectorMask && { ...layer.vectorMask, paths: [] },
+    })),
+  }
 }
 
-interface Opened {
-  readonly path: string
+interface Opened extends OpenArt {
+  /** Which art it is, and how it is read. */
+  readonly key: string
   readonly state: string
-  readonly source: FileSource
-  readonly file: ArtFile
 }
 
 /** Keeps the last few files open, so that each preview does not read the structure again. A changed file is read anew. */
@@ -182,27 +187,22 @@ export class ArtShelf {
   /** Files at once; each holds a file handle and the layers' places, no pixels. */
   readonly #most = 3
 
-  async open(path: string, task?: Task): Promise<ArtFile> {
-    const state = await stateOf(path)
-    const known = this.#opened.find(one => one.path === path)
+  async open(art: PlacedArt, { page, ppi, readAs }: ReadingOf, task?: Task): Promise<ArtFile> {
+    const key = JSON.stringify([art, page, ppi, readAs])
+    const state = (await Promise.all([art.path, ...art.beside].map(stateOf))).join(', ')
+    const known = this.#opened.find(one => one.key === key)
     if (known?.state === state) return known.file
     if (known !== undefined) await this.#drop(known)
-    const source = await openFile(path)
-    try {
-      const file = await readArt(source, {}, task)
-      this.#opened.push({ path, state, source, file })
-      const oldest = this.#opened[0]
-      if (this.#opened.length > this.#most && oldest !== undefined) await this.#drop(oldest)
-      return file
-    } catch (error) {
-      await source.close()
-      throw error
-    }
+    const opened = await openArt(art, { page, ppi, readAs }, task)
+    this.#opened.push({ key, state, ...opened })
+    const oldest = this.#opened[0]
+    if (this.#opened.length > this.#most && oldest !== undefined) await this.#drop(oldest)
+    return opened.file
   }
 
-  /** The art of a job. @param path null where it has none yet: its sketch is then the art */
-  async forJob(path: string | null, job: Job, task?: Task): Promise<ArtFile> {
-    if (path !== null) return this.open(path, task)
+  /** The art of a job. @param art null where it has none yet: its sketch is then the art */
+  async forJob(art: PlacedArt | null, job: Job, task?: Task): Promise<ArtFile> {
+    if (art !== null) return this.open(art, job.art ?? {}, task)
     // One sketch is one file, so that its map can follow.
     const key = JSON.stringify([job.panel, job.sketch])
     if (this.#blank?.key !== key) this.#blank = { key, file: blankFor(job) }
@@ -211,7 +211,7 @@ export class ArtShelf {
 
   async #drop(one: Opened): Promise<void> {
     this.#opened.splice(this.#opened.indexOf(one), 1)
-    await one.source.close()
+    await one.close()
   }
 }
 

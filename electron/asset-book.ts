@@ -43,13 +43,14 @@ export class AssetBook {
     return added
   }
 
-  /** Files that a job's assets and print profile were found in. */
+  /** Files that a job's assets, print profile and the art beside its first file were found in. */
   foundFor(
-    job: Pick<Job, 'assets' | 'print'>,
+    job: Pick<Job, 'art' | 'assets' | 'print'>,
   ): readonly { readonly sha256: string; readonly path: string }[] {
     const files = [
       ...job.assets.flatMap(asset => asset.files),
       ...(job.print.profile ? [job.print.profile] : []),
+      ...(job.art?.beside ?? []),
     ]
     return files.flatMap(({ sha256 }) => {
       const path = this.#known.get(sha256)?.path

@@ -3,6 +3,7 @@ import { Cancelled } from '../core/base/task.ts'
 import { approve } from './cli/approve.ts'
 import { readArgs, UsageError } from './cli/args.ts'
 import { carton } from './cli/carton.ts'
+import { channels } from './cli/channels.ts'
 import { check } from './cli/check.ts'
 import { checkDie } from './cli/check-die.ts'
 import { type Command, FindingsFail, type Output } from './cli/command.ts'
@@ -24,6 +25,7 @@ import { version } from './places.ts'
 
 const commands: readonly Command[] = [
   inspect,
+  channels,
   job,
   probeCommand,
   effects,

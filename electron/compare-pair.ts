@@ -105,8 +105,8 @@ export class ComparePair {
     const hash = ({ sources }: Side) => sources.find(one => one.kind === 'art')?.sha256
     if (a.from.kind !== 'job' || b.from.kind !== 'job' || hash(a) === hash(b)) return null
     const [before, after] = await Promise.all([
-      this.#pool(0).run('layers', { artPath: a.from.artPath, job: a.job }, partOf(task, 0.95, 1)),
-      this.#pool(1).run('layers', { artPath: b.from.artPath, job: b.job }, partOf(task, 0.95, 1)),
+      this.#pool(0).run('layers', { art: a.from.art, job: a.job }, partOf(task, 0.95, 1)),
+      this.#pool(1).run('layers', { art: b.from.art, job: b.job }, partOf(task, 0.95, 1)),
     ])
     return rolesTouched(before, after)
   }

@@ -34,9 +34,9 @@ export async function openSide(operand: string, allowOutside: boolean, task?: Ta
 
 /** A job with its files as they are now. */
 export async function jobSide(files: JobFiles, name: string, task?: Task): Promise<Side> {
-  const { job, artPath, assets, profile } = files
+  const { job, art, assets, profile } = files
   const sources = await sourcesOf(files, task)
-  const from = { kind: 'job', artPath, assets, profile } as const
+  const from = { kind: 'job', art, assets, profile } as const
   return { name, key: JSON.stringify([sources, job]), job, sources, from }
 }
 

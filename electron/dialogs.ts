@@ -2,13 +2,14 @@ import { extname } from 'node:path'
 import { type BrowserWindow, dialog, type FileFilter } from 'electron'
 import type { Dialogs } from './shell.ts'
 
-const art: FileFilter = { name: 'Layered art', extensions: ['psd', 'psb'] }
+const artEndings = ['psd', 'psb', 'pdf', 'svg', 'tif', 'tiff', 'png', 'jpg', 'jpeg']
+const art: FileFilter = { name: 'Art', extensions: artEndings }
 const job: FileFilter = { name: 'Job', extensions: ['json'] }
 const picture: FileFilter = { name: 'PNG pictures', extensions: ['png'] }
 const model: FileFilter = { name: 'Models', extensions: ['glb', 'gltf'] }
 const profile: FileFilter = { name: 'ICC profiles', extensions: ['icc', 'icm'] }
 const notes: FileFilter = { name: 'Notes', extensions: ['json'] }
-const either: FileFilter = { name: 'Art and jobs', extensions: ['psd', 'psb', 'json'] }
+const either: FileFilter = { name: 'Art and jobs', extensions: [...artEndings, 'json'] }
 
 /** The system's own file dialogs, over the window. */
 export function desktopDialogs(window: BrowserWindow): Dialogs {
@@ -20,6 +21,13 @@ export function desktopDialogs(window: BrowserWindow): Dialogs {
         filters: filters[what],
       })
       return chosen.canceled ? null : (chosen.filePaths[0] ?? null)
+    },
+    async openArt(what) {
+      const chosen = await dialog.showOpenDialog(window, {
+        properties: ['openFile', 'multiSelections'],
+        filters: filters[what],
+      })
+      return chosen.canceled ? [] : chosen.filePaths
     },
     async openAsset(kind) {
       const chosen = await dialog.showOpenDialog(window, {

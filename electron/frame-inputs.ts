@@ -12,14 +12,19 @@ import type { FrameStyle } from './workers/frame.ts'
  * and profile as they are on the disk, the path, the number of frames and how they are drawn. Equal inputs give equal bytes.
  */
 export async function frameInputs(
-  { job, artPath, assets, profile }: JobAtWork,
+  { job, art, assets, profile }: JobAtWork,
   path: LampPath,
   count: number,
   style: FrameStyle,
   task?: Task,
 ): Promise<string> {
   const hash = (place: string | null) => (place === null ? null : hashFile(place, task))
-  const files = [artPath, ...assets.flatMap(one => one.files.map(file => file.path)), profile?.path ?? null]
+  const files = [
+    art?.path ?? null,
+    ...(art?.beside ?? []),
+    ...assets.flatMap(one => one.files.map(file => file.path)),
+    profile?.path ?? null,
+  ]
   const hashes: (string | null)[] = []
   for (const file of files) hashes.push(await hash(file))
   const program = [version, await hashFile(workerFile('frame')), await hashFile(workerFile('art'))]

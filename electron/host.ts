@@ -11,7 +11,8 @@ import {
   type ImportedArt,
   type OpenedJob,
 } from '../core/host/contract.ts'
-import type { Job } from '../core/job/job.ts'
+import type { AssetFile } from '../core/job/asset.ts'
+import type { ArtReading, Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'
 import { checkJob, jobText, parseJob } from '../core/job/parse.ts'
 import { besideJob, fileStem } from '../core/proof/names.ts'
@@ -25,10 +26,11 @@ import { Drafts } from './drafts.ts'
 import { FileBook, type KnownFile } from './file-book.ts'
 import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
-import { artPathFor, findArt } from './job-art.ts'
+import { artPathFor, findBeside } from './job-art.ts'
 import { KeptWork } from './kept-work.ts'
 import { mapInputs } from './map-inputs.ts'
 import { MapMaker } from './map-maker.ts'
+import type { PlacedArt } from './placed-art.ts'
 import { workerFile } from './places.ts'
 import { proofHandlers } from './proof-handlers.ts'
 import { readText } from './read-text.ts'
@@ -67,6 +69,8 @@ export function createHost(shell: Shell): HostSide {
   const hashes = new Map<string, string>()
   /** How that file stood when it was read: a map is kept only for art that is still the same. */
   const states = new Map<string, string | null>()
+  /** Of locked files, by path: they are forgotten when the program ends. */
+  const passwords = new Map<string, string>()
   let opened: Promise<KeptWork> | null = null
   /** Results of long work that an earlier sitting left. */
   const kept = (): Promise<KeptWork> => {
@@ -93,6 +97,11 @@ export function createHost(shell: Shell): HostSide {
         openedAt,
       })),
 
+    chooseArt: async ({ what }) => {
+      const paths = await dialogsOf(shell).openArt(what)
+      return paths.map(path => book.note(path).ref)
+    },
+
     chooseFile: async ({ what }) => {
       const path = await dialogsOf(shell).open(what)
       return path === null ? null : book.note(path).ref
@@ -110,10 +119,9 @@ export function createHost(shell: Shell): HostSide {
       file: null,
     }),
 
-    artState: async ({ fileId }) => {
+    artState: async ({ fileId, beside }) => {
       if (fileId === blankFileId) return null
-      const { path, origin } = book.get(fileId)
-      return origin === 'upload' ? null : fileState(path)
+      return book.get(fileId).origin === 'upload' ? null : artStateOf(fileId, beside)
     },
 
     keepDraft: async ({ draftId, fileId, artFileId, job: given }) => {
@@ -163,50 +171,55 @@ export function createHost(shell: Shell): HostSide {
       return null
     },
 
-    importArt: ({ fileId, taskId }) =>
+    importArt: ({ fileId, taskId, reading: given, besideIds, password }) =>
       tasks.run(taskId, async (task): Promise<ImportedArt> => {
         const { ref, path, origin } = book.get(fileId)
-        const state = await fileState(path)
+        const reading = await readingOf(given, besideIds)
+        if (password !== null) passwords.set(path, password)
+        const state = await artStateOf(fileId, reading.beside ?? [])
+        const art = placedArt(fileId, reading.beside ?? [])
         const store = await kept()
-        const inputs = [ref.name, await hashFile(path, partOf(task, 0, 0.1))]
-        const before = await store.get<ReadArt>('art', inputs)
-        const read = before ?? (await heavy.run('import', { path }, partOf(task, 0.1, 1)))
-        if (before === null) store.put('art', inputs, read)
+        const inputs = [ref.name, await hashFile(path, partOf(task, 0, 0.1)), reading]
+        // What is locked stays so: nothing of it is kept.
+        const before = art.password === null ? await store.get<ReadArt>('art', inputs) : null
+        const read = before ?? (await heavy.run('import', { art, reading }, partOf(task, 0.1, 1)))
+        if (before === null && art.password === null) store.put('art', inputs, read)
         hashes.set(fileId, read.sha256)
         states.set(fileId, state)
         if (origin === 'path') await recent.add(path)
-        return { fileId, ...read, job: newJob(read.art, read.sha256, ref.name, read.assigned) }
+        return { fileId, ...read, job: newJob(read.art, read.sha256, ref.name, read.assigned, reading) }
       }),
 
+    artPages: ({ fileId, taskId, beside, size }) =>
+      tasks.run(taskId, task => light.run('pages', { art: placedArt(fileId, beside), size }, task)),
+
     assignRoles: async ({ fileId, job }) => {
-      const path = artPath(fileId)
-      return { assigned: await light.run('roles', { path, job: checkJob(job, 'the job') }) }
+      const checked = checkJob(job, 'the job')
+      return { assigned: await light.run('roles', { art: artFor(fileId, checked), job: checked }) }
     },
 
     preview: ({ fileId, job, target, show, size }) => {
-      const path = artPath(fileId)
-      return light.run('preview', { path, job: checkJob(job, 'the job'), target, show, size })
+      const checked = checkJob(job, 'the job')
+      return light.run('preview', { art: artFor(fileId, checked), job: checked, target, show, size })
     },
 
     buildMap: ({ fileId, taskId, job, from, soon }) =>
       tasks.run(taskId, async task => {
-        const path = artPath(fileId)
         const work = workOf(checkJob(job, 'the job'))
+        const art = artFor(fileId, work.job)
         const { job: checked, assets: placed, profile } = work
-        const sha256 = await unchanged(fileId)
+        // Of locked art nothing is kept.
+        const sha256 = art?.password == null ? await unchanged(fileId, checked) : null
         const files = [...placed.flatMap(asset => asset.files), ...(profile === null ? [] : [profile])]
         const stands = await Promise.all(
           files.map(file => (file.path === null ? null : fileState(file.path))),
         )
         const inputs = sha256 === null ? null : mapInputs(sha256, checked, stands)
-        return maps.build({ path, work, inputs, from, soon }, task)
+        return maps.build({ art, work, inputs, from, soon }, task)
       }),
 
     runChecks: ({ fileId, taskId, job }) =>
-      tasks.run(taskId, async task => {
-        const path = artPath(fileId)
-        return checks.run('check', { path, ...workOf(checkJob(job, 'the job')) }, task)
-      }),
+      tasks.run(taskId, task => checks.run('check', wishOf(fileId, job), task)),
 
     slipPicture: ({ fileId, taskId, job }) =>
       tasks.run(taskId, task => checks.run('slips', wishOf(fileId, job), task)),
@@ -238,11 +251,10 @@ export function createHost(shell: Shell): HostSide {
     makeSignOffPdf: ({ fileId, jobFileId, taskId, job }) =>
       tasks.run(taskId, async task => {
         const jobPath = placeOf(book.get(jobFileId))
-        const files = filesOf(fileId, job)
+        const files = wishOf(fileId, job)
         const at = new Date().toISOString()
         const { sheet, pictured } = await signOffOrder(signoffPath(jobPath), files, at, partOf(task, 0, 0.05))
-        const { artPath: path, ...work } = files
-        const own = pictured === null ? null : { path, ...work, job: pictured }
+        const own = pictured === null ? null : { ...files, job: pictured }
         const bytes = await sending.run('signoff', { sheet, pictured: own }, partOf(task, 0.05, 1))
         const name = basename(jobPath)
         return { name: besideJob(name, 'printed'), bytes, title: `Sign-off of ${name}` }
@@ -301,8 +313,10 @@ export function createHost(shell: Shell): HostSide {
       const saved: Job = {
         ...job,
         art: art && {
+          ...job.art,
           path: artPathFor(path, art.path),
           sha256: hashes.get(artFileId) ?? (await hashFile(art.path)),
+          ...(job.art?.beside ? { beside: job.art.beside.map(one => assets.namedFile(one, path)) } : {}),
         },
         assets: assets.named(job.assets, path),
         print: {
@@ -330,8 +344,8 @@ export function createHost(shell: Shell): HostSide {
     ...signHandlers({
       jobPath: id => placeOf(book.get(id)),
       notesPath: id => book.get(id).path,
-      filesOf: (artFileId, job) => filesOf(artFileId, job),
-      layersOf: ({ artPath, job }) => light.run('layers', { path: artPath, job }),
+      filesOf: (artFileId, job) => wishOf(artFileId, job),
+      layersOf: ({ art, job }) => light.run('layers', { art, job }),
       run: (taskId, work) => tasks.run(taskId, work),
       pair,
     }),
@@ -341,13 +355,11 @@ export function createHost(shell: Shell): HostSide {
         const { path, origin } = book.get(id)
         return origin === 'path' ? path : null
       },
-      filesOf: (artFileId, job) => filesOf(artFileId, job),
+      filesOf: (artFileId, job) => wishOf(artFileId, job),
       run: (taskId, work) => tasks.run(taskId, work),
-      make: ({ artPath: path, ...work }, order, task) => checks.run('proof', { path, ...work, order }, task),
-      makeSheet: ({ artPath: path, ...work }, order, task) =>
-        sending.run('sheet', { path, ...work, ...order }, task),
-      makePlates: ({ artPath: path, ...work }, order, task) =>
-        platePool.run('plates', { path, ...work, ...order }, task),
+      make: (files, order, task) => checks.run('proof', { ...files, order }, task),
+      makeSheet: (files, order, task) => sending.run('sheet', { ...files, ...order }, task),
+      makePlates: (files, order, task) => platePool.run('plates', { ...files, ...order }, task),
     }),
 
     progress: async ({ taskId }) => tasks.progress(taskId),
@@ -359,15 +371,9 @@ export function createHost(shell: Shell): HostSide {
   }
 
   /** A job with all that a worker needs of it. */
-  const wishOf = (fileId: string, job: unknown): { path: string | null } & JobWork => ({
-    path: artPath(fileId),
-    ...workOf(checkJob(job, 'the job')),
-  })
-
-  /** The same as versions are made from it. */
-  const filesOf = (fileId: string, job: unknown): JobFiles => {
-    const { path, ...work } = wishOf(fileId, job)
-    return { ...work, artPath: path }
+  const wishOf = (fileId: string, job: unknown): JobFiles => {
+    const work = workOf(checkJob(job, 'the job'))
+    return { art: artFor(fileId, work.job), ...work }
   }
 
   /** A job with its files where they were found. */
@@ -378,20 +384,63 @@ export function createHost(shell: Shell): HostSide {
   })
 
   /** Null stands for a panel without art. */
-  const artPath = (fileId: string): string | null => (fileId === blankFileId ? null : book.get(fileId).path)
+  const artFor = (fileId: string, job: Job): PlacedArt | null =>
+    fileId === blankFileId ? null : placedArt(fileId, job.art?.beside ?? [])
+
+  /** Art with the files beside it, as they were chosen or found. Throws BadInput where one is not to be had. */
+  function placedArt(fileId: string, beside: readonly AssetFile[]): PlacedArt {
+    const { path } = book.get(fileId)
+    const places = beside.map(file => {
+      const place = assets.placeFile(file).path
+      if (place !== null) return place
+      throw new BadInput(
+        'art-missing',
+        file.path,
+        'the file',
+        'belongs to the art and is not there, or was not agreed to',
+        'Put it back, or open the art anew with all its files',
+      )
+    })
+    return { path, beside: places, password: passwords.get(path) ?? null }
+  }
+
+  /** How art is read, with files that were just chosen beside those that a job had. */
+  async function readingOf(
+    { beside: had = [], ...reading }: ArtReading,
+    besideIds: readonly string[],
+  ): Promise<ArtReading> {
+    const chosen = besideIds.map(id => book.get(id))
+    const known = had.map(file => ({ name: file.path, path: assets.placeFile(file).path }))
+    const files = [
+      ...known.flatMap(({ name, path }) => (path === null ? [] : [{ name, path, alone: false }])),
+      ...chosen.map(({ ref, path, origin }) => ({ name: ref.name, path, alone: origin === 'upload' })),
+    ]
+    const beside = await assets.add(files)
+    return beside.length === 0 ? reading : { ...reading, beside }
+  }
+
+  /** How the files of the art stand on the disk; null when one is gone. */
+  async function artStateOf(fileId: string, beside: readonly AssetFile[]): Promise<string | null> {
+    const places = [book.get(fileId).path, ...beside.map(file => assets.placeFile(file).path)]
+    const all = await Promise.all(places.map(place => (place === null ? null : fileState(place))))
+    return all.includes(null) ? null : all.join(', ')
+  }
 
   /** The hash of art that is still as it was read; null for art that is not, and '' where there is none yet. */
-  async function unchanged(fileId: string): Promise<string | null> {
+  async function unchanged(fileId: string, { art }: Job): Promise<string | null> {
     if (fileId === blankFileId) return ''
     const state = states.get(fileId)
     if (state === undefined || state === null) return null
-    return (await fileState(book.get(fileId).path)) === state ? (hashes.get(fileId) ?? null) : null
+    return (await artStateOf(fileId, art?.beside ?? [])) === state ? (hashes.get(fileId) ?? null) : null
   }
 
   async function openedJob(file: KnownFile, allowOutside: boolean): Promise<OpenedJob> {
     const job = parseJob(await readText(file.path), file.ref.name)
     // An upload lies alone, here as with the art.
     if (file.origin === 'path') assets.note(await findAssets(file.path, job, allowOutside))
+    if (file.origin === 'path')
+      for (const one of job.art?.beside ?? [])
+        assets.noteFile(one, await findFile(file.path, one, allowOutside))
     const { profile } = job.print
     if (file.origin === 'path' && profile !== null)
       assets.noteFile(profile, await findFile(file.path, profile, allowOutside))
@@ -405,12 +454,18 @@ export function createHost(shell: Shell): HostSide {
   ): Promise<OpenedJob['art']> {
     if (art === null) return { state: 'none' }
     const missing = { state: 'missing', path: art.path } as const
-    const place = await findArt(jobFile.path, art, allowOutside)
+    const place = await findBeside(jobFile.path, art.path, allowOutside)
     // An upload lies alone: whatever it names is on the other side of the browser.
     if (jobFile.origin === 'upload' || place.state === 'missing') return missing
     const file = book.note(place.path, basename(place.path), 'path', place.state === 'found')
     if (place.state === 'outside') return { state: 'outside', file: file.ref }
-    const same = (await hashFile(place.path)) === art.sha256
+    const beside = (art.beside ?? []).map(one => assets.placeFile(one))
+    const lost = beside.find(one => one.path === null)
+    if (lost !== undefined)
+      return lost.state === 'outside'
+        ? { state: 'outside', file: file.ref }
+        : { state: 'missing', path: lost.name }
+    const same = (await hashFile(place.path)) === art.sha256 && beside.every(one => one.state === 'found')
     return { state: same ? 'found' : 'changed', file: file.ref }
   }
 

@@ -1,18 +1,10 @@
 import { realpath, stat } from 'node:fs/promises'
 import { dirname, isAbsolute, relative, resolve, sep } from 'node:path'
-import type { Job } from '../core/job/job.ts'
 
 /** Where a file of a job is. `outside` was only worked out from names and links: the file itself was not touched. */
 export type ArtPlace =
   | { readonly state: 'found' | 'outside'; readonly path: string }
   | { readonly state: 'missing'; readonly path: string }
-
-/** The art that a job names. */
-export const findArt = (
-  jobPath: string,
-  art: NonNullable<Job['art']>,
-  allowOutside: boolean,
-): Promise<ArtPlace> => findBeside(jobPath, art.path, allowOutside)
 
 /**
  * Finds a file that a job names, as seen from the job's folder. A job may come from a stranger, so a name that

@@ -27,5 +27,7 @@ const besides = [
  */
 export function mapInputs(artSha256: string, job: Job, files: readonly (string | null)[]): unknown {
   const counted = Object.entries(job).filter(([name]) => !besides.some(one => one === name))
-  return { artSha256, job: Object.fromEntries(counted), files }
+  const { path: _, sha256: __, beside = [], ...reading } = job.art ?? { path: '', sha256: '' }
+  const art = { ...reading, beside: beside.map(one => one.sha256) }
+  return { artSha256, art, job: Object.fromEntries(counted), files }
 }

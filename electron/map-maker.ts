@@ -3,6 +3,7 @@ import type { Task } from '../core/base/task.ts'
 import type { BuiltMap } from '../core/host/contract.ts'
 import type { JobWork } from './art-work.ts'
 import type { KeptWork } from './kept-work.ts'
+import type { PlacedArt } from './placed-art.ts'
 import type { WorkerPool } from './worker-pool.ts'
 import type { ArtCrafts } from './workers/art.ts'
 
@@ -12,7 +13,7 @@ const keepAfter = 3000
 const readyAfter = 1500
 
 export interface MapWish {
-  readonly path: string | null
+  readonly art: PlacedArt | null
   readonly work: JobWork
   /** Everything that the map is made from; null where that cannot be told, and the map is not kept. */
   readonly inputs: unknown
@@ -37,17 +38,17 @@ export class MapMaker {
   }
 
   async build(wish: MapWish, task: Task): Promise<BuiltMap> {
-    const { path, work, inputs, from, soon } = wish
+    const { art, work, inputs, from, soon } = wish
     const id = inputs === null ? randomUUID() : idOf(inputs)
     this.#rest()
     if (from === null && inputs !== null) {
       const before = await (await this.#kept()).get<BuiltMap>('map', inputs)
       if (before !== null) {
-        this.#after(readyAfter, () => this.#makeReady(path, work, id))
+        this.#after(readyAfter, () => this.#makeReady(art, work, id))
         return before
       }
     }
-    const built = await this.#pool.run('map', { path, ...work, id, from, soon }, task)
+    const built = await this.#pool.run('map', { art, ...work, id, from, soon }, task)
     if (built.shown.kind === 'look') return built
     this.#unkept = inputs === null ? null : { id, inputs }
     this.#after(keepAfter, () => this.#keep())
@@ -62,10 +63,10 @@ export class MapMaker {
   }
 
   /** The first edit of a job whose map came from the disk shall find a worker that knows it. */
-  async #makeReady(path: string | null, work: JobWork, id: string): Promise<void> {
+  async #makeReady(art: PlacedArt | null, work: JobWork, id: string): Promise<void> {
     const readying = new AbortController()
     this.#readying = readying
-    await this.#pool.run('ready', { path, ...work, id }, { signal: readying.signal })
+    await this.#pool.run('ready', { art, ...work, id }, { signal: readying.signal })
   }
 
   async #keep(): Promise<void> {

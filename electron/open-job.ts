@@ -1,25 +1,24 @@
 import { basename } from 'node:path'
-import { readArt } from '../core/art/read.ts'
 import { BadInput, type Finding } from '../core/base/finding.ts'
 import type { Task } from '../core/base/task.ts'
 import type { Group } from '../core/checks/register/groups.ts'
 import { shiftedMap } from '../core/checks/register/shifted-map.ts'
-import type { Job } from '../core/job/job.ts'
+import type { Job, JobArt } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
 import { shownMotions } from '../core/job/register.ts'
 import { designNamed } from '../core/job/variants.ts'
 import { blankFor, buildForJob, type MapOfJob } from './art-work.ts'
 import { findAssets, findFile, type PlacedAsset, type PlacedFile } from './asset-places.ts'
-import { openFile } from './file-source.ts'
 import { hashFile } from './hash-file.ts'
-import { findArt } from './job-art.ts'
+import { findBeside } from './job-art.ts'
+import { openArt, type PlacedArt } from './placed-art.ts'
 import { readText } from './read-text.ts'
 
 /** A job with its art found and checked, as the command line uses it. */
 export interface JobAtWork {
   readonly job: Job
   /** Null before there is any art. */
-  readonly artPath: string | null
+  readonly art: PlacedArt | null
   readonly assets: readonly PlacedAsset[]
   /** The print condition's profile; null = the one that ships. */
   readonly profile: PlacedFile | null
@@ -30,19 +29,24 @@ export interface JobAtWork {
 /**
  * Reads a job and finds its art.
  * Rejects with BadInput when either is missing, or when the art lies outside the job's folder and nobody agreed to it.
- * @param design name of the design that the job is to show; its own choice when left out
+ * @param design   name of the design that the job is to show; its own choice when left out
+ * @param password of locked art; the one of {@link passwordName} when left out
  */
 export async function openJob(
   jobPath: string,
   allowOutside: boolean,
   task?: Task,
   design?: string,
+  password?: string,
 ): Promise<JobAtWork> {
   const name = basename(jobPath)
   const saved = parseJob(await readText(jobPath), name)
   const job = design === undefined ? saved : designNamed(saved, design, name)
-  return placeJob(jobPath, job, allowOutside, task)
+  return placeJob(jobPath, job, allowOutside, task, password)
 }
+
+/** Names the password of locked art in the environment of a command. */
+export const passwordName = 'RAKELIGHT_PASSWORD'
 
 /** Finds what a job stands on, as seen from where its file lies. Rejects as {@link openJob} does. */
 export async function placeJob(
@@ -50,40 +54,59 @@ export async function placeJob(
   job: Job,
   allowOutside: boolean,
   task?: Task,
+  password: string | undefined = process.env[passwordName],
 ): Promise<JobAtWork> {
-  const name = basename(jobPath)
   const beside = {
     job,
     assets: await findAssets(jobPath, job, allowOutside, task),
     profile: job.print.profile && (await findFile(jobPath, job.print.profile, allowOutside, task)),
   }
   const { art } = job
-  if (art === null) return { ...beside, artPath: null, changed: false }
-  const place = await findArt(jobPath, art, allowOutside)
-  switch (place.state) {
-    case 'outside':
-      throw new BadInput(
-        'art-outside',
-        name,
-        'field "art.path"',
-        `"${art.path}" lies outside the job's folder and was not read`,
-        'Add --allow-outside if you trust the job, or move the art beside it',
-      )
-    case 'missing':
-      throw new BadInput(
-        'art-missing',
-        name,
-        'field "art.path"',
-        `the art "${art.path}" is not there`,
-        'Put it back, or make a new job from the art where it is now',
-      )
-    case 'found':
-      return {
-        ...beside,
-        artPath: place.path,
-        changed: (await hashFile(place.path, task)) !== art.sha256,
-      }
+  if (art === null) return { ...beside, art: null, changed: false }
+  const placed = await placeArt(jobPath, art, allowOutside, password ?? null)
+  const files = [art, ...(art.beside ?? [])]
+  let changed = false
+  for (const [i, path] of [placed.path, ...placed.beside].entries())
+    changed ||= (await hashFile(path, task)) !== files[i]!.sha256
+  return { ...beside, art: placed, changed }
+}
+
+/** Where the files of a job's art lie. Rejects with BadInput when one of them is missing, or lies outside and nobody agreed. */
+export async function placeArt(
+  jobPath: string,
+  art: JobArt,
+  allowOutside: boolean,
+  password: string | null,
+): Promise<PlacedArt> {
+  const name = basename(jobPath)
+  const placed = async (file: string, field: string): Promise<string> => {
+    const place = await findBeside(jobPath, file, allowOutside)
+    switch (place.state) {
+      case 'outside':
+        throw new BadInput(
+          'art-outside',
+          name,
+          `field "${field}"`,
+          `"${file}" lies outside the job's folder and was not read`,
+          'Add --allow-outside if you trust the job, or move the art beside it',
+        )
+      case 'missing':
+        throw new BadInput(
+          'art-missing',
+          name,
+          `field "${field}"`,
+          `the art "${file}" is not there`,
+          'Put it back, or make a new job from the art where it is now',
+        )
+      case 'found':
+        return place.path
+    }
   }
+  const path = await placed(art.path, 'art.path')
+  const beside: string[] = []
+  for (const [i, file] of (art.beside ?? []).entries())
+    beside.push(await placed(file.path, `art.beside.${i}.path`))
+  return { path, beside, password }
 }
 
 /**
@@ -112,12 +135,12 @@ const groupWords: Readonly<Record<Group, string>> = {
   die: 'cut',
 }
 
-async function asDesigned({ job, artPath, assets, profile }: JobAtWork, task?: Task): Promise<MapOfJob> {
-  if (artPath === null) return buildForJob(blankFor(job), { job, assets, profile }, task)
-  const source = await openFile(artPath)
+async function asDesigned({ job, art, assets, profile }: JobAtWork, task?: Task): Promise<MapOfJob> {
+  if (art === null) return buildForJob(blankFor(job), { job, assets, profile }, task)
+  const { file, close } = await openArt(art, job.art ?? {}, task)
   try {
-    return await buildForJob(await readArt(source, {}, task), { job, assets, profile }, task)
+    return await buildForJob(file, { job, assets, profile }, task)
   } finally {
-    await source.close()
+    await close()
   }
 }

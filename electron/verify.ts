@@ -1,6 +1,7 @@
 import { basename, dirname, join } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { checkCancelled, type Task } from '../core/base/task.ts'
+import type { Job } from '../core/job/job.ts'
 import { parseJob } from '../core/job/parse.ts'
 import { jobChanges } from '../core/proof/changes.ts'
 import { changedLayers, rolesTouched, type SignedLayer } from '../core/proof/layers.ts'
@@ -13,6 +14,7 @@ import type { RoleName } from '../core/roles/role.ts'
 import { artLayers } from './art-layers.ts'
 import { hashFile } from './hash-file.ts'
 import { findBeside } from './job-art.ts'
+import { passwordName, placeArt } from './open-job.ts'
 import { readText } from './read-text.ts'
 import { textOrNull } from './shared-file.ts'
 
@@ -62,9 +64,9 @@ export async function verifyRecord(
   let layers: readonly RoleName[] | null = null
   for (const source of signed.sources) {
     checkCancelled(task)
-    const { line, sha256, path: place } = await fileNow(beside, source, source.kind, allowOutside, task)
+    const { line, sha256 } = await fileNow(beside, source, source.kind, allowOutside, task)
     if (source.kind === 'art' && line.state === 'changed' && record.layers.length > 0) {
-      const now = await artLayers(place, job.job ?? signed.job, task)
+      const now = await layersNow(beside, job.job ?? signed.job, allowOutside, task)
       layers = rolesTouched(record.layers, now)
       lines.push({ ...line, says: layerWords(changedLayers(record.layers, now), now.length > 0) })
     } else lines.push(line)
@@ -75,6 +77,23 @@ export async function verifyRecord(
   if (record.supersedes !== null) lines.push(await earlierLine(path, record.supersedes))
   const now = { job: job.job ?? signed.job, sources }
   return { record, round, lines, standing: standing(signed, now, layers) }
+}
+
+/** Parts of the art as it lies there now; none where a file of it is not to be had. */
+async function layersNow(
+  jobPath: string,
+  job: Job,
+  allowOutside: boolean,
+  task?: Task,
+): Promise<readonly SignedLayer[]> {
+  if (job.art === null) return []
+  try {
+    const placed = await placeArt(jobPath, job.art, allowOutside, process.env[passwordName] ?? null)
+    return await artLayers(placed, job, task)
+  } catch (error) {
+    if (error instanceof BadInput) return []
+    throw error
+  }
 }
 
 /** Whether everything is as it was signed. An earlier record that was moved away takes nothing from this one. */
@@ -110,22 +129,20 @@ async function fileNow(
   what: Verified['what'],
   allowOutside: boolean,
   task?: Task,
-): Promise<{ readonly line: Verified; readonly sha256: string | null; readonly path: string | null }> {
+): Promise<{ readonly line: Verified; readonly sha256: string | null }> {
   const line = (state: Verified['state'], says = ''): Verified => ({ what, name, state, says })
   const place = await findBeside(jobPath, name, allowOutside)
-  if (place.state === 'missing') return { line: line('missing', 'is not there'), sha256: null, path: null }
+  if (place.state === 'missing') return { line: line('missing', 'is not there'), sha256: null }
   if (place.state === 'outside')
     return {
       line: line('outside', 'lies outside the job’s folder and was not read'),
       sha256: null,
-      path: null,
     }
   const now = await hashFile(place.path, task)
-  if (now === sha256) return { line: line('same'), sha256, path: place.path }
+  if (now === sha256) return { line: line('same'), sha256 }
   return {
     line: line('changed', `is another file than the one of ${bytes} bytes that was signed`),
     sha256: now,
-    path: place.path,
   }
 }
 

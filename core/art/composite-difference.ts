@@ -26,6 +26,7 @@ export async function compositeDifference(
   task?: Task,
 ): Promise<CompositeDifference | NotComparable> {
   const { art } = file
+  if (file.paintLayers) return { reason: 'a file that is drawn: its picture is made of its layers' }
   if (!art.hasComposite) return { reason: 'saved without a picture of its own' }
   if (art.layers.every(layer => layer.kind === 'flat')) return { reason: 'no layers' }
   const alphaPlane = art.channels.find(channel => channel.kind === 'transparency')?.plane ?? null

@@ -36,6 +36,8 @@ export interface CompositeOptions {
   readonly keep?: number
   /** False: only where something is painted, and how much; the surfaces then have no planes, and no colour is read. */
   readonly colours?: boolean
+  /** Layers that knock out of the picture what they lie on, where the file tells inks apart; none when absent. */
+  readonly knocking?: ReadonlySet<string>
 }
 
 /**
@@ -79,7 +81,8 @@ function painterOf(
   const nodes = tree(file.art.layers)
   if (file.paintLayers) {
     const shown = new Set(wantedLeaves(context, nodes))
-    return box => file.paintLayers!(shown, box, options.colours !== false, task)
+    const how = { colours: options.colours !== false, knocking: options.knocking ?? new Set<string>() }
+    return box => file.paintLayers!(shown, box, how, task)
   }
   return async box => {
     const out = emptySurface(box, context.planeCount)

@@ -21,13 +21,14 @@ export function holdPictures(file: ArtFile): () => void {
 export async function* heldStrips(
   file: ArtFile,
   layers: ReadonlySet<string>,
-  options: Pick<CompositeOptions, 'stripRows' | 'keep'>,
+  options: Pick<CompositeOptions, 'stripRows' | 'keep' | 'knocking'>,
   task?: Parameters<typeof compositeStrips>[2],
 ): AsyncGenerator<Surface, void, undefined> {
   const pictures = held.get(file)
-  const key = JSON.stringify(
+  const key = JSON.stringify([
     file.art.layers.filter(one => one.kind !== 'group' && layers.has(one.id)).map(one => one.id),
-  )
+    [...(options.knocking ?? [])],
+  ])
   const made = pictures?.get(key)
   if (made) {
     yield* made

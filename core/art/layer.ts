@@ -233,15 +233,17 @@ export interface ArtFile {
   /** Plane `index` of the document: process colours first, then `Channel.plane`. */
   documentPlane(index: number, rows?: Rows): Promise<Plane>
   /**
-   * The picture of these layers (no groups) over a box, as the file itself lays them over one another, with or without
-   * colour (then without planes). Where it is missing, layers are laid over one another by their own fields.
+   * The picture of these layers (no groups) over a box, as the file itself lays them over one another. Where it is
+   * missing, layers are laid over one another by their own fields.
    */
-  paintLayers?(
-    layers: ReadonlySet<string>,
-    box: Box,
-    colours: boolean,
-    task: Task | undefined,
-  ): Promise<Surface>
+  paintLayers?(layers: ReadonlySet<string>, box: Box, how: PaintHow, task: Task | undefined): Promise<Surface>
+}
+
+export interface PaintHow {
+  /** False: only where something is painted, and how much; the surface then has no planes. */
+  readonly colours: boolean
+  /** Layers that are no part of the picture, but knock out of it what they lie on: those of inks of their own. */
+  readonly knocking: ReadonlySet<string>
 }
 
 /** Process colour channels of a mode. */

@@ -1,6 +1,7 @@
 import { BadInput } from '../base/finding.ts'
 import type { ByteSource } from '../base/source.ts'
 import type { Task } from '../base/task.ts'
+import type { ColorEngine } from '../color/profile.ts'
 import type { ArtFile, ReadAs } from './layer.ts'
 import { openPsd } from './psd.ts'
 
@@ -27,8 +28,8 @@ export interface ShippedData {
   readonly font: (name: string) => Promise<Uint8Array>
   /** Programs that images are unpacked by, by file name. */
   readonly codec: (name: string) => Promise<Uint8Array>
-  /** The profile of the print condition that colours which are no inks are separated for. */
-  readonly condition: () => Promise<Uint8Array>
+  /** What separates colours that are no inks, where the art names no print condition of its own. */
+  readonly press: () => Promise<{ readonly engine: ColorEngine; readonly profile: Uint8Array }>
 }
 
 const defaultBudget = 4 * 2 ** 30

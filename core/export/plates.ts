@@ -4,6 +4,7 @@ import type { Finding } from '../base/finding.ts'
 import { checkCancelled, type Task } from '../base/task.ts'
 import { type CoverageRows, coverageRows, unionRows } from '../material/coverage.ts'
 import { type InkRows, inkRows } from '../material/inks.ts'
+import { knockingLayers } from '../roles/knocking.ts'
 import { ancestorsOf } from '../roles/members.ts'
 import type { Assigned } from '../roles/role.ts'
 import type { InkPlate, SeparateOptions } from './ink-plate.ts'
@@ -40,7 +41,8 @@ export async function separate(file: ArtFile, options: SeparateOptions, task?: T
   const strips = { rows: stripRows, keep: keepBudget / readers, task: quiet(task) }
   const overprint = overprintOf(file, options.assigned)
   findings.push(...blendFindings(overprint, file))
-  const inks = inkRows(file, overprint, options.press, strips, findings)
+  const knocking = knockingLayers(art, options.assigned)
+  const inks = inkRows(file, { layers: overprint, knocking }, options.press, strips, findings)
   const filling = planned.map(one => new Filling(one, file, width, height, strips))
   try {
     for (let top = 0; top < height; top += stripRows) {

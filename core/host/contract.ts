@@ -20,6 +20,7 @@ import {
 import { type MadeFile, stillKinds, stillLimits } from '../export/stills/wish.ts'
 import { type AssetFile, assetKinds } from '../job/asset.ts'
 import type { Job } from '../job/job.ts'
+import { artReading, besideFiles } from '../job/schema/art.ts'
 import type { MapChange } from '../material/change.ts'
 import type { FirstLook } from '../material/first-look.ts'
 import type { MaterialMap } from '../material/map.ts'
@@ -163,6 +164,21 @@ export interface AssetPictures {
   readonly findings: readonly Finding[]
 }
 
+/** The pages of a file, for one of them to be chosen. */
+export interface ArtPages {
+  readonly count: number
+  /** The first ones; of a very long file not all. */
+  readonly pages: readonly {
+    /** From 1. */
+    readonly number: number
+    /** Finished size, mm: of the trim, else of all that is read. */
+    readonly widthMm: number
+    readonly heightMm: number
+    /** Null where it cannot be read; the reason is said when it is opened. */
+    readonly picture: Picture | null
+  }[]
+}
+
 export interface BuiltMap {
   /** Names what the map was made from: the page says it when it asks for the next. */
   readonly id: string
@@ -224,9 +240,28 @@ export const requests = {
   recent: v.object({}),
   /** Shows the host's own dialog; null when dismissed. */
   chooseFile: v.object({ what: v.picklist(['art', 'job', 'any', 'profile', 'notes']) }),
+  /** The same for art, which may be several files, and for whatever can be opened; none when dismissed. */
+  chooseArt: v.object({ what: v.picklist(['art', 'any']) }),
   /** `allowOutside`: the user agreed to read art that lies outside the job's folder. */
   openJob: v.object({ fileId, allowOutside: v.optional(v.boolean(), false) }),
-  importArt: v.object({ fileId, taskId }),
+  /**
+   * Reads art. `reading`: how, and the files beside it that a job names; `besideIds`: those that were chosen together with
+   * it just now. A password is held until the program ends.
+   */
+  importArt: v.object({
+    fileId,
+    taskId,
+    reading: v.optional(artReading, {}),
+    besideIds: v.optional(v.pipe(v.array(fileId), v.maxLength(64)), []),
+    password: v.optional(v.nullable(v.pipe(v.string(), v.maxLength(1000))), null),
+  }),
+  /** Small pictures of the pages of a file, longest side at most `size`. */
+  artPages: v.object({
+    fileId,
+    taskId,
+    beside: v.optional(besideFiles, []),
+    size: v.pipe(v.number(), v.integer(), v.minValue(16), v.maxValue(512)),
+  }),
   /** Roles again after the job changed (aliases, choices), without reading the file again. */
   assignRoles: v.object({ fileId, job: anyJob }),
   /** `amount`: the coverage read from the layer, grey; `colour`: as the file shows it. Longest side at most `size`. */
@@ -333,7 +368,7 @@ export const requests = {
   /** Lays the demo carton out in the data folder and opens its job as one that was never saved. */
   demo: v.object({}),
   /** How the file stands on the disk: another text after another save. Null when it is gone or cannot change. */
-  artState: v.object({ fileId }),
+  artState: v.object({ fileId, beside: v.optional(besideFiles, []) }),
   /** Keeps unsaved work in the data folder, under an id that the window keeps as long as it lives. */
   keepDraft: v.object({ draftId: fileId, fileId: v.nullable(fileId), artFileId: fileId, job: anyJob }),
   /** Work that was left unsaved by windows that are gone, and by this one before it was loaded again. */
@@ -396,8 +431,10 @@ export interface Answers {
   about: About
   recent: readonly RecentRef[]
   chooseFile: FileRef | null
+  chooseArt: readonly FileRef[]
   openJob: OpenedJob
   importArt: ImportedArt
+  artPages: ArtPages
   assignRoles: { readonly assigned: readonly Assigned[] }
   preview: Picture
   buildMap: BuiltMap

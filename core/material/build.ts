@@ -161,7 +161,7 @@ class Build {
     const strips: StripOptions = { rows, keep: keepBudget / readers, task }
     const read = (source: Parameters<typeof coverageRows>[1], need: Need = 'amount') =>
       coverageRows(file, source, strips, need)
-    this.#inks = inkRows(file, plan.overprint, press, strips, findings)
+    this.#inks = inkRows(file, { layers: plan.overprint, knocking: plan.knocking }, press, strips, findings)
     const followed = (source: AreaSource | null, need: Need) =>
       source && (shelf?.following(source, need, read(source, need)) ?? read(source, need))
     this.#areas = areas.map(area => {

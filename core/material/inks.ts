@@ -20,6 +20,13 @@ export interface InkRows {
   close(): void
 }
 
+/** Layers that print in process inks. */
+export interface PrintedLayers {
+  readonly layers: readonly Layer[]
+  /** Ids of those that knock out of them: see `knockingLayers`. */
+  readonly knocking: readonly string[]
+}
+
 /** What turns colours into the press's inks. */
 export interface Press {
   readonly engine: ColorEngine
@@ -38,7 +45,7 @@ export interface Press {
  */
 export function inkRows(
   file: ArtFile,
-  layers: readonly Layer[],
+  { layers, knocking }: PrintedLayers,
   press: Press,
   options: StripOptions,
   findings: Finding[],
@@ -47,7 +54,12 @@ export function inkRows(
   const chosen = new Set(layers.map(layer => layer.id))
   const region: Box = { left: 0, top: 0, right: art.width, bottom: art.height }
   const quiet = options.task?.signal ? { signal: options.task.signal } : undefined
-  const strips = heldStrips(file, chosen, { stripRows: options.rows, keep: options.keep }, quiet)
+  const strips = heldStrips(
+    file,
+    chosen,
+    { stripRows: options.rows, keep: options.keep, knocking: new Set(knocking) },
+    quiet,
+  )
   const rows = layers.length === 0 ? null : new SurfaceRows(strips, region)
   const separation = layers.length === 0 ? null : separate(art, press, findings)
   const toStrip = separation ? separatedInks(art, separation) : plainInks(art.colorMode)

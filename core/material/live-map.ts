@@ -355,6 +355,7 @@ function baseOf(file: ArtFile, options: MapOptions, plan: MapPlan): readonly unk
     JSON.stringify([
       options.panel,
       plan.overprint.map(layer => layer.id),
+      plan.knocking,
       plan.process.map(({ ink, channel }) => [ink, channel.id]),
       platesWithPlanes(plan).map(({ name, plate }) => [name, plate.sources.map(sourceKey)]),
       plan.whites.map(white => white.toneGain),

@@ -2,6 +2,7 @@ import type { Art, ArtFile, Channel, Layer } from '../art/layer.ts'
 import type { Finding } from '../base/finding.ts'
 import type { Task } from '../base/task.ts'
 import { processInk } from '../roles/assign.ts'
+import { knockingLayers } from '../roles/knocking.ts'
 import type { Assigned, RoleName, Target } from '../roles/role.ts'
 import { areasOf, type HolographyArea } from './area-plan.ts'
 import {
@@ -21,6 +22,8 @@ import type { MapSettings } from './settings.ts'
 /** What is to be built from what, before a pixel is read. */
 export interface MapPlan {
   readonly overprint: readonly Layer[]
+  /** Ids of layers that knock out of it. */
+  readonly knocking: readonly string[]
   /** Channels named after process inks, in files that have no process colours of their own. */
   readonly process: readonly { readonly ink: 'C' | 'M' | 'Y' | 'K'; readonly channel: Channel }[]
   readonly whites: readonly WhitePlate[]
@@ -55,6 +58,7 @@ export async function planMap(
     overprint: art.layers.filter(
       layer => layer.kind !== 'group' && roles.get(`layer ${layer.id}`)?.role === 'overprint',
     ),
+    knocking: knockingLayers(art, assigned),
     process: named,
     whites,
     spots: few([...plates('spotInk'), ...strayInks(art, roles, findings)], 'spot ink', findings),

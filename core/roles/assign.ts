@@ -1,7 +1,9 @@
 import type { Art, Channel, Layer } from '../art/layer.ts'
 import { processNames } from '../art/process-name.ts'
+import { readStep, stepWords } from '../art/processing-steps.ts'
+import type { StatedStep } from '../art/step.ts'
 import type { Amount, Assigned, RoleName, Target } from './role.ts'
-import { stepOf } from './steps.ts'
+import { roleOfStep, stepOf } from './steps.ts'
 import { motifTerms, roleTerms } from './terms.ts'
 import { findTerms } from './words.ts'
 
@@ -18,8 +20,10 @@ export interface RoleRules {
 
 /**
  * The role of every layer, group and channel, each with its reason, in the order of the file (layers, then channels).
- * First that applies: the user's choice, the user's words, an ISO 19593-1 step name, a trade word that is no motif,
- * the role of the group it lies in, a word that may be a motif, the kind of channel, and overprint for what is left.
+ * First that applies: the user's choice, an ISO 19593-1 step that the file states, the user's words, a step's name, a
+ * trade word that is no motif, the role of the group it lies in, a word that may be a motif, the kind of channel, and
+ * overprint for what is left. Where a file tells which layers an ink lies in, areas (holography, dieline, …) are the
+ * layers', and plates (white, varnish, an ink) the channel's: the other of the two is ignored.
  * Pixels are not looked at: `askAmount` stays true where they have to be (see `suggestAmount`).
  */
 export function assignRoles(art: Art, rules: RoleRules): readonly Assigned[] {
@@ -43,12 +47,20 @@ export function assignRoles(art: Art, rules: RoleRules): readonly Assigned[] {
   return [
     ...art.layers.map((layer): Assigned => {
       const target: Target = { kind: 'layer', id: layer.id }
-      return { target, ...withAmount(roleOf(layer), layer.kind, amountOf(layer)) }
+      const found = playedBy(layer, roleOf(layer), rules)
+      return { target, ...withAmount(found, layer, amountOf(layer)) }
     }),
     ...art.channels.map((channel): Assigned => {
       const target: Target = { kind: 'channel', id: channel.id }
       const amount = choiceFor(rules, target)?.amount ?? null
-      return { target, ...withAmount(ofChannel(channel, art, rules), 'channel', amount) }
+      const members = (channel.layers ?? []).map(id => byId.get(id)!)
+      const found = ofChannel(
+        channel,
+        members.map(layer => ({ layer, found: roleOf(layer) })),
+        art,
+        rules,
+      )
+      return { target, ...withAmount(found, 'channel', amount) }
     }),
   ]
 }
@@ -62,6 +74,29 @@ export const measuredRoles: ReadonlySet<RoleName> = new Set([
   'varnish',
 ])
 
+/** Roles of what is told by where it lies, not by how it prints. */
+const areaRoles: ReadonlySet<RoleName> = new Set([
+  'substrate',
+  'holography',
+  'emboss',
+  'foilStamp',
+  'dieline',
+  'glueZone',
+  'codingArea',
+  'legend',
+])
+
+/** A layer that is drawn in inks of its own alone is their plates' business, unless it is an area or somebody chose. */
+function playedBy(layer: Layer, found: Found, rules: RoleRules): Found {
+  if (layer.inks === undefined || found.role === 'ignore' || playsItself(layer, found, rules)) return found
+  const inks = layer.inks.map(name => `"${name}"`).join(' and ')
+  return { ...found, role: 'ignore', reason: `drawn in ${inks} alone: the channel is the plate` }
+}
+
+const playsItself = (layer: Layer, { role }: Found, rules: RoleRules): boolean =>
+  areaRoles.has(role) ||
+  (role !== 'ignore' && choiceFor(rules, { kind: 'layer', id: layer.id }) !== undefined)
+
 interface Found {
   readonly role: RoleName
   readonly reason: string
@@ -73,6 +108,8 @@ interface Found {
 function ofLayer(layer: Layer, parent: { layer: Layer; found: Found } | undefined, rules: RoleRules): Found {
   const choice = choiceFor(rules, { kind: 'layer', id: layer.id })
   if (choice) return { role: choice.role, reason: 'set by you', by: 'job', told: true }
+  const step = fromStep(layer.step)
+  if (step) return step
   // A text layer is called after its own words, which say nothing about plates.
   const name = namedAfterText(layer) ? '' : layer.name
   const own = fromName(name, rules)
@@ -97,18 +134,49 @@ function ofLayer(layer: Layer, parent: { layer: Layer; found: Found } | undefine
   return { role: 'overprint', reason, by: 'rule', told: false }
 }
 
-function ofChannel(channel: Channel, art: Art, rules: RoleRules): Found {
+/** The role of a step that a file states; null where it states none, or one that is not in order. */
+function fromStep(stated: StatedStep | undefined): Found | null {
+  const step = stated ? readStep(stated.group, stated.type) : null
+  const role = step && roleOfStep(step)
+  if (step === null || role === null) return null
+  return { role, reason: `the file states the ISO 19593-1 step ${stepWords(step)}`, by: 'rule', told: true }
+}
+
+interface Member {
+  readonly layer: Layer
+  readonly found: Found
+}
+
+/** @param members the layers that it lies in, with what they are before it is asked who plays it */
+function ofChannel(channel: Channel, members: readonly Member[], art: Art, rules: RoleRules): Found {
   const choice = choiceFor(rules, { kind: 'channel', id: channel.id })
   if (choice) return { role: choice.role, reason: 'set by you', by: 'job', told: true }
   const rule = (role: RoleName, reason: string): Found => ({ role, reason, by: 'rule', told: true })
   if (channel.kind === 'transparency') return rule('ignore', 'how transparent the whole picture is, no plate')
+  if (members.length > 0 && members.every(({ layer, found }) => playsItself(layer, found, rules)))
+    return rule('ignore', `all of it lies in ${namesOf(members)}, which ${rolesOf(members)}`)
+  const step = fromStep(channel.step)
+  if (step) return step
   const own = fromName(channel.name, rules)
   if (own) return { ...own, reason: `${channel.kind} channel, ${own.reason}` }
+  const [first] = members
+  if (first?.found.told && members.every(({ found }) => found.role === first.found.role))
+    return rule(first.found.role, `spot channel, all of it in ${namesOf(members)}: ${first.found.reason}`)
   if (channel.kind === 'alpha')
     return rule('ignore', 'alpha channel: a saved selection, no trade word in its name')
   if (art.colorMode === 'Multichannel' && processInk(channel.name) !== null)
     return rule('overprint', `channel named after the process ink ${processInk(channel.name)}`)
   return rule('spotInk', `spot channel: prints an ink of its own, "${channel.name}"`)
+}
+
+function namesOf(members: readonly Member[]): string {
+  const names = [...new Set(members.map(({ layer }) => `"${layer.name}"`))]
+  return `${names.length === 1 ? 'layer' : 'layers'} ${names.join(', ')}`
+}
+
+function rolesOf(members: readonly Member[]): string {
+  const roles = [...new Set(members.map(({ found }) => found.role))].join(' and ')
+  return new Set(members.map(({ layer }) => layer.name)).size === 1 ? `is ${roles}` : `are ${roles}`
 }
 
 /** The process ink that a channel is named after (`=`: the whole name), or null. */
@@ -157,12 +225,12 @@ function fromName(name: string, rules: RoleRules): (Found & { motif: boolean }) 
 
 function withAmount(
   { role, reason, by }: Found,
-  kind: Layer['kind'] | 'channel',
+  of: Layer | 'channel',
   chosen: Amount | null,
 ): Omit<Assigned, 'target'> {
   const base = { role, reason, by, askAmount: false }
   if (chosen) return { ...base, amount: chosen, amountReason: 'set by you' }
-  if (kind === 'channel')
+  if (of === 'channel')
     return { ...base, amount: { from: 'plane' }, amountReason: "the channel's own samples" }
   const alpha: Amount = { from: 'alpha' }
   if (!measuredRoles.has(role)) {
@@ -170,8 +238,10 @@ function withAmount(
     const amountReason = printed ? 'printed as it is drawn' : 'kept and shown; nothing is printed from it'
     return { ...base, amount: alpha, amountReason }
   }
-  if (kind === 'group') return { ...base, amount: alpha, amountReason: 'each layer in it is read by itself' }
-  if (kind === 'adjustment') return { ...base, amount: alpha, amountReason: 'it has no pixels of its own' }
+  if (of.kind === 'group')
+    return { ...base, amount: alpha, amountReason: 'each layer in it is read by itself' }
+  if (of.kind === 'adjustment') return { ...base, amount: alpha, amountReason: 'it has no pixels of its own' }
+  if (of.inks !== undefined) return { ...base, amount: alpha, amountReason: 'how much of its ink there is' }
   return {
     ...base,
     amount: alpha,

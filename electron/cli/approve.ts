@@ -16,6 +16,7 @@ import { type ProofVersion, shortId } from '../../core/proof/version.ts'
 import { artLayers } from '../art-layers.ts'
 import { hashFile } from '../hash-file.ts'
 import { findBeside } from '../job-art.ts'
+import { passwordName, placeArt } from '../open-job.ts'
 import { isProofName, openProof } from '../open-proof.ts'
 import { signedFile, signingOf } from '../signing.ts'
 import { addToRecord, notesSeen, type Signing, signoffPath } from '../signoff-book.ts'
@@ -96,7 +97,7 @@ async function signingAt(
     return { signing: { version, proof, layers: () => layersBeside(jobPath, version, task) }, jobPath }
   }
   const opened = await jobAtWork(args, path, output, task)
-  const signing = await signingOf(path, opened, at, () => artLayers(opened.artPath, opened.job, task), task)
+  const signing = await signingOf(path, opened, at, () => artLayers(opened.art, opened.job, task), task)
   output.progress(null)
   return { signing, jobPath: path }
 }
@@ -111,7 +112,8 @@ async function layersBeside(
   if (art === undefined) return []
   const place = await findBeside(jobPath, art.name, false)
   if (place.state !== 'found' || (await hashFile(place.path, task)) !== art.sha256) return []
-  return artLayers(place.path, job, task)
+  const placed = job.art && (await placeArt(jobPath, job.art, false, process.env[passwordName] ?? null))
+  return artLayers(placed, job, task)
 }
 
 function wishOf(args: Args): SignWish {

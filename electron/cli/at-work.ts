@@ -3,6 +3,7 @@ import { registerRanges } from '../../core/effects/register.ts'
 import { onSheet, outOfRegister } from '../../core/job/sheet.ts'
 import { type JobAtWork, openJob } from '../open-job.ts'
 import type { Args } from './args.ts'
+import { passwordFlag, passwordOf } from './art-flags.ts'
 import type { Output } from './command.ts'
 import { countOf } from './numbers.ts'
 
@@ -17,11 +18,13 @@ export const jobFlags = {
     value: null,
     says: "read the job's art and pictures even where they lie outside the job's folder",
   },
+  ...passwordFlag,
 } as const
 
 /** The job as the flags want it. Says when its art is not the one that it was saved with. */
 export async function jobAtWork(args: Args, jobPath: string, output: Output, task: Task): Promise<JobAtWork> {
-  const opened = await openJob(jobPath, args.has('allow-outside'), task, args.value('design'))
+  const password = passwordOf(args) ?? undefined
+  const opened = await openJob(jobPath, args.has('allow-outside'), task, args.value('design'), password)
   if (opened.changed)
     output.say(
       `Note: ${opened.job.art?.path ?? 'the art'} has changed since the job was saved; its present state is used.`,

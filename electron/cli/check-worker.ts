@@ -7,17 +7,13 @@ import type { CheckCrafts } from '../workers/check.ts'
 /** Work on a job in a thread of its own, so that an interrupt is heard in the middle of a sum. */
 export async function inCheckWorker<N extends keyof CheckCrafts>(
   name: N,
-  { job, artPath, assets, profile }: JobAtWork,
-  also: Omit<CheckCrafts[N]['input'], 'path' | 'job' | 'assets' | 'profile'>,
+  { job, art, assets, profile }: JobAtWork,
+  also: Omit<CheckCrafts[N]['input'], 'art' | 'job' | 'assets' | 'profile'>,
   task: Task,
 ): Promise<CheckCrafts[N]['value']> {
   const pool = new WorkerPool<CheckCrafts>(workerFile('check'), 1)
   try {
-    return await pool.run(
-      name,
-      { ...also, path: artPath, job, assets, profile } as CheckCrafts[N]['input'],
-      task,
-    )
+    return await pool.run(name, { ...also, art, job, assets, profile } as CheckCrafts[N]['input'], task)
   } finally {
     await pool.close()
   }

@@ -1,27 +1,30 @@
+import { basename } from 'node:path'
 import { compositeDifference, differenceFinding } from '../../core/art/composite-difference.ts'
-import type { Art, Channel, InkColor, Layer } from '../../core/art/layer.ts'
-import { readArt } from '../../core/art/read.ts'
+import type { Art, ArtPage, Channel, Layer } from '../../core/art/layer.ts'
 import type { Finding } from '../../core/base/finding.ts'
 import { assumptions } from '../../core/job/new.ts'
 import type { Amount, Assigned } from '../../core/roles/role.ts'
 import { noDecisions, rolesForJob } from '../art-work.ts'
-import { openFile } from '../file-source.ts'
+import { openArt } from '../placed-art.ts'
+import { artAsked, artFlags } from './art-flags.ts'
+import { inkWords, roleWords as wordsOf } from './channels.ts'
 import { type Command, jsonFlag } from './command.ts'
+import { printable } from './printable.ts'
 import { progressTask } from './progress.ts'
 import { counted, decimals, table } from './table.ts'
 
 export const inspect: Command = {
   usage: {
     name: 'inspect',
-    says: 'what a layered file holds, and which part each layer plays',
+    says: 'what art holds, and which part each layer plays',
     operands: ['ART'],
-    flags: jsonFlag,
+    flags: { ...artFlags, ...jsonFlag },
   },
   async run(args, output) {
-    const file = await openFile(args.operands[0]!)
+    const { art: placed, reading } = await artAsked(args.operands[0]!, args)
+    const task = progressTask(output, `Reading ${basename(placed.path)}`)
+    const { file: art, close } = await openArt(placed, reading, task)
     try {
-      const task = progressTask(output, `Reading ${file.name}`)
-      const art = await readArt(file, {}, task)
       const assigned = await rolesForJob(art, noDecisions, task)
       const difference = await compositeDifference(art, task)
       output.progress(null)
@@ -33,7 +36,7 @@ export const inspect: Command = {
       }
       output.print(args.has('json') ? JSON.stringify(report(seen), null, 2) : page(seen))
     } finally {
-      await file.close()
+      await close()
     }
   },
 }
@@ -62,6 +65,7 @@ function report({ art, assigned, psnrDb, findings }: Seen): object {
     ...sizeMm(art),
     colorMode: art.colorMode,
     depth: art.depth,
+    page: art.page === undefined ? null : pageReport(art.page),
     profile: art.profile?.name ?? null,
     layers: realLayers(art).map(layer => ({
       id: layer.id,
@@ -79,6 +83,9 @@ function report({ art, assigned, psnrDb, findings }: Seen): object {
       text: layer.text?.value ?? null,
       effects: layer.effects,
       adjustment: layer.adjustment,
+      step: layer.step ?? null,
+      inks: layer.inks ?? null,
+      shapes: layer.outlines?.length ?? null,
       ...part(assigned.get(`layer ${layer.id}`)),
     })),
     /** The picture of a file without layers plays one part as a whole. */
@@ -89,6 +96,9 @@ function report({ art, assigned, psnrDb, findings }: Seen): object {
       kind: channel.kind,
       ink: channel.ink,
       opacity: channel.opacity,
+      order: channel.order ?? null,
+      step: channel.step ?? null,
+      layers: channel.layers ?? null,
       ...part(assigned.get(`channel ${channel.id}`)),
     })),
     paths: art.paths.map(({ name, clipping }) => ({ name, clipping })),
@@ -99,6 +109,10 @@ function report({ art, assigned, psnrDb, findings }: Seen): object {
     },
     findings,
   }
+}
+
+function pageReport({ number, count, trim, bleed, fonts, inexact, readAs }: ArtPage): object {
+  return { number, count, trimMm: trim, bleedMm: bleed, fonts, exact: inexact.length === 0, readAs }
 }
 
 function part(assigned: Assigned | undefined): object {
@@ -127,6 +141,7 @@ function head(art: Art, psnrDb: number | null): string {
   const ppi = art.resolutionPpi === null ? 'not stated' : `${Number(art.resolutionPpi.toFixed(3))} ppi`
   const finished = widthMm === null ? '' : `, ${decimals(widthMm, 1)} × ${decimals(heightMm!, 1)} mm`
   const rows = [
+    ...(art.page === undefined ? [] : pageRows(art.page)),
     ['Size', `${art.width} × ${art.height} px${finished}`],
     ['Resolution', ppi],
     ['Colour', `${art.colorMode}, ${counted(art.depth, 'bit')}${art.profile ? `, ${art.profile.name}` : ''}`],
@@ -135,7 +150,32 @@ function head(art: Art, psnrDb: number | null): string {
   return `${art.name}  (${art.format})\n${table(rows, ['left', 'left'], 2)}`
 }
 
+function pageRows({ number, count, trim, fonts, inexact, readAs }: ArtPage): string[][] {
+  const missing = fonts.filter(font => !font.embedded).length
+  const size = trim && `${decimals(trim[2] - trim[0], 1)} × ${decimals(trim[3] - trim[1], 1)} mm`
+  return [
+    ...(count > 1 ? [['Page', `${number} of ${count}`]] : []),
+    ...(size ? [['Trim', size]] : []),
+    ...(fonts.length > 0
+      ? [
+          [
+            'Fonts',
+            `${counted(fonts.length, 'font')}, ${missing === 0 ? 'all in the file' : `${missing} missing`}`,
+          ],
+        ]
+      : []),
+    ['Inks', inkExactness(inexact.length, readAs)],
+  ]
+}
+
+function inkExactness(objects: number, readAs: ArtPage['readAs']): string {
+  if (readAs === 'layers') return 'not told apart: where layers are painted is read'
+  if (objects === 0) return 'every plane exact'
+  return `${counted(objects, 'object')} cannot be told exactly; --layers-only reads where layers are painted instead`
+}
+
 function ownPicture(art: Art, psnrDb: number | null): string {
+  if (art.page !== undefined || art.format === 'SVG') return 'drawn: its picture is made of its layers'
   if (!art.hasComposite) return 'none saved'
   if (psnrDb === null) return 'saved; no layers to compare it with'
   if (psnrDb === Infinity) return 'equals our picture of the layers'
@@ -203,14 +243,7 @@ function channelTable({ art, assigned }: Seen): string {
   return `${counted(art.channels.length, 'channel')} beyond the process colours\n${lines}`
 }
 
-function inkWords(ink: InkColor): string {
-  const whole = ink.space === 'Lab'
-  return `${ink.space} ${ink.values.map(value => decimals(whole ? value : value * 100, 0)).join(' ')}`
-}
-
-function roleWords(found: Assigned | undefined): string {
-  return found === undefined ? '' : found.role.replace(/[A-Z]/g, letter => ` ${letter.toLowerCase()}`)
-}
+const roleWords = (found: Assigned | undefined): string => (found === undefined ? '' : wordsOf(found.role))
 
 function whyWords(found: Assigned | undefined): string {
   if (found === undefined) return ''
@@ -241,10 +274,4 @@ function findingList(findings: readonly Finding[]): string {
     finding => `  ${finding.severity}  ${printable(finding.where)}: ${finding.message}\n    ${finding.fix}`,
   )
   return `${counted(findings.length, 'finding')}\n${items.join('\n')}`
-}
-
-/** A name as one line of a terminal, which must not obey it. */
-function printable(name: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is taken out
-  return name.replace(/[\u0000-\u001f\u007f-\u009f]+/g, ' ')
 }

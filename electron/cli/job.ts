@@ -1,17 +1,17 @@
-import { resolve } from 'node:path'
-import { readArt } from '../../core/art/read.ts'
+import { basename, resolve } from 'node:path'
 import { BadInput } from '../../core/base/finding.ts'
 import { intents } from '../../core/color/profile.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import { jobText } from '../../core/job/parse.ts'
 import { noDecisions, rolesForJob } from '../art-work.ts'
-import { openFile } from '../file-source.ts'
 import { hashFile } from '../hash-file.ts'
 import { artPathFor } from '../job-art.ts'
+import { openArt } from '../placed-art.ts'
 import { checkProfile } from '../press.ts'
 import { writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
+import { artAsked, artFlags } from './art-flags.ts'
 import type { Command } from './command.ts'
 import { progressTask } from './progress.ts'
 import { counted } from './table.ts'
@@ -19,35 +19,45 @@ import { counted } from './table.ts'
 export const job: Command = {
   usage: {
     name: 'job',
-    says: 'make a job file for a layered file',
+    says: 'make a job file for art',
     operands: ['ART'],
     flags: {
       output: { value: 'FILE', short: 'o', needed: true, says: 'where to write the job' },
       profile: { value: 'FILE', says: 'ICC profile of the printing; without it the one that ships' },
       intent: { value: 'NAME', says: `how colours on white follow it: ${intents.join(', ')}` },
+      ...artFlags,
     },
   },
   async run(args, output) {
     const target = args.need('output')
     const print = await printOf(args, resolve(target))
-    const file = await openFile(args.operands[0]!)
+    const { art: placed, reading } = await artAsked(args.operands[0]!, args)
+    const place = resolve(target)
+    const paths = [placed.path, ...placed.beside]
+    if (paths.some(path => place === resolve(path)))
+      throw new BadInput('same-file', target, 'the path', 'is the art itself', 'Choose another name')
+    const task = progressTask(output, `Reading ${basename(placed.path)}`)
+    const { file: art, close } = await openArt(placed, reading, task)
     try {
-      const place = resolve(target)
-      if (place === resolve(file.path))
-        throw new BadInput('same-file', target, 'the path', 'is the art itself', 'Choose another name')
-      const task = progressTask(output, `Reading ${file.name}`)
-      const art = await readArt(file, {}, task)
       const assigned = await rolesForJob(art, noDecisions, task)
-      const sha256 = await hashFile(file.path, task)
+      const [first, ...beside] = await Promise.all(
+        paths.map(async path => ({ path: artPathFor(place, path), sha256: await hashFile(path, task) })),
+      )
       output.progress(null)
-      const fresh = newJob(art.art, sha256, artPathFor(place, file.path), assigned)
+      const how = beside.length === 0 ? reading : { ...reading, beside }
+      const fresh = newJob(art.art, first!.sha256, first!.path, assigned, how)
       const made = { ...fresh, print: { ...fresh.print, ...print } }
       await writeFileSafely(place, jobText(made))
       const asked = assigned.filter(one => one.askAmount).length
       const open = asked === 0 ? '' : `; ${counted(asked, 'amount')} to look at in the app`
       output.say(`Wrote ${target} with ${counted(made.found.length, 'part')}${open}.`)
+      const inexact = art.art.page?.inexact.length ?? 0
+      if (inexact > 0 && reading.readAs !== 'layers')
+        output.say(
+          `Note: ${counted(inexact, 'object')} cannot be told ink by ink; inspect lists them, --layers-only goes by layers.`,
+        )
     } finally {
-      await file.close()
+      await close()
     }
   },
 }

@@ -1,6 +1,7 @@
 import type { Task } from '../../core/base/task.ts'
 import type { JobWork } from '../art-work.ts'
 import type { JobAtWork } from '../open-job.ts'
+import type { PlacedArt } from '../placed-art.ts'
 import { workerFile } from '../places.ts'
 import { WorkerPool } from '../worker-pool.ts'
 import type { PicturesCrafts } from '../workers/pictures.ts'
@@ -20,6 +21,6 @@ export async function inPictureWorker<N extends keyof PicturesCrafts>(
 }
 
 /** A job as the worker takes it. */
-export function workFrom({ job, artPath, assets, profile }: JobAtWork): { path: string | null } & JobWork {
-  return { path: artPath, job, assets, profile }
+export function workFrom({ job, art, assets, profile }: JobAtWork): { art: PlacedArt | null } & JobWork {
+  return { art, job, assets, profile }
 }

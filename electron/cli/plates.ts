@@ -86,12 +86,12 @@ export const plates: Command = {
     const task = progressTask(output, `Plates of ${name}`)
     const opened = await jobAtWork(args, jobPath, output, task)
     await (alone ? requireWritable(target) : makeFolder(target))
-    const { job, artPath, assets, profile } = opened
+    const { job, art, assets, profile } = opened
     const of = await versionNow(opened, name, madeAt, partOf(task, 0, 0.05))
     const label = { jobName: jobStem(name), program: version, version: shortId(of.id), madeAt }
     const pool = new WorkerPool<PlateCrafts>(workerFile('plates'), 1)
     try {
-      const order = { path: artPath, job, assets, profile, wish, label }
+      const order = { art, job, assets, profile, wish, label }
       const made = await pool.run('plates', order, partOf(task, 0.05, 1))
       output.progress(null)
       const written = await write(made, target, alone)

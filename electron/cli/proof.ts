@@ -59,8 +59,8 @@ export const proof: Command = {
     await requireWritable(target)
     const task = progressTask(output, `Proof of ${name}`)
     const opened = await jobAtWork(args, jobPath, output, task)
-    refuseOver(opened.artPath, target)
-    if (mail !== undefined) refuseOver(opened.artPath, mail)
+    refuseOver(opened.art?.path ?? null, target)
+    if (mail !== undefined) refuseOver(opened.art?.path ?? null, mail)
     const of = await versionNow(opened, name, madeAt, partOf(task, 0, 0.05))
     const { notes } = await readNotes(jobPath)
     const order = { ...wish, of, notes, scripts: await viewerScripts() }

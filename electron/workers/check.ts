@@ -21,11 +21,12 @@ import { CheckWork, type ReadyJob } from '../check-work.ts'
 import { codeReader } from '../code-reader.ts'
 import { GlareThread } from '../glare-thread.ts'
 import { KeptLevels } from '../kept-levels.ts'
+import type { PlacedArt } from '../placed-art.ts'
 import { type ProofOrder, proofWork } from '../proof-work.ts'
 import { serveWork } from '../worker-side.ts'
 
-/** A null path stands for a panel without art. */
-type Wish = { readonly path: string | null } & JobWork
+/** No art stands for a panel that has none yet. */
+type Wish = { readonly art: PlacedArt | null } & JobWork
 
 export type CheckCrafts = {
   check: { input: Wish; value: CheckList }
@@ -64,8 +65,8 @@ const checks = new CheckWork(async () => glare.among(checkParts(await codeReader
 const levels = new KeptLevels()
 
 /** The job as the checks read it, for one of their pictures. */
-async function ready({ path, ...work }: Wish, task: Task): Promise<ReadyJob> {
-  const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
+async function ready({ art, ...work }: Wish, task: Task): Promise<ReadyJob> {
+  const file = await shelf.forJob(art, work.job, partOf(task, 0, 0.05))
   return checks.ready(file, work, partOf(task, 0.05, pictureFrom))
 }
 
@@ -78,8 +79,8 @@ const frameGrid = 2
 const pictureFrom = 0.3
 
 serveWork<CheckCrafts & PictureCrafts>({
-  async check({ path, ...work }, task) {
-    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
+  async check({ art, ...work }, task) {
+    const file = await shelf.forJob(art, work.job, partOf(task, 0, 0.05))
     const { list } = await checks.check(file, work, partOf(task, 0.05, 1))
     return { value: list }
   },
@@ -90,8 +91,8 @@ serveWork<CheckCrafts & PictureCrafts>({
     const { scene, map, sets } = await read(wish, task)
     return { value: flashMap(scene, map, sets, usualFlashGrid(scene), partOf(task, pictureFrom, 1)) }
   },
-  async white({ path, job, size }, task) {
-    const file = await shelf.forJob(path, job, partOf(task, 0, 0.05))
+  async white({ art, job, size }, task) {
+    const file = await shelf.forJob(art, job, partOf(task, 0, 0.05))
     const assigned = await rolesForJob(file, job, partOf(task, 0.05, 0.2))
     const white = await makeWhite(file, job.madeWhite ?? newRecipe(job), job.panel, partOf(task, 0.2, 0.9))
     return { value: await whitePicture(file, assigned, white, size, partOf(task, 0.9, 1)) }
@@ -116,13 +117,13 @@ serveWork<CheckCrafts & PictureCrafts>({
     const value = smallPicture(scene, all, input.sets, size, partOf(task, pictureFrom, 1))
     return { value, transfer: [value.rgba.buffer] }
   },
-  async proof({ path, order, ...work }, task) {
-    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
+  async proof({ art, order, ...work }, task) {
+    const file = await shelf.forJob(art, work.job, partOf(task, 0, 0.05))
     const value = await proofWork(checks, file, work, order, partOf(task, 0.05, 1))
     return { value, transfer: [value.bytes.buffer] }
   },
-  async report({ path, jobName, version, made, ...work }, task) {
-    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.05))
+  async report({ art, jobName, version, made, ...work }, task) {
+    const file = await shelf.forJob(art, work.job, partOf(task, 0, 0.05))
     const { list, ...rest } = await checks.check(file, work, partOf(task, 0.05, 1))
     return { value: reportPage({ ...rest, checked: list, job: work.job, jobName, version, made }) }
   },

@@ -19,13 +19,14 @@ import type { PlacedAsset, PlacedFile } from '../asset-places.ts'
 import { KeptTables } from '../kept-tables.ts'
 import { buildFromJob } from '../open-job.ts'
 import { openProof } from '../open-proof.ts'
+import type { PlacedArt } from '../placed-art.ts'
 import { serveWork } from '../worker-side.ts'
 
 /** What a side's map is made from. */
 export type SideFrom =
   | {
       readonly kind: 'job'
-      readonly artPath: string | null
+      readonly art: PlacedArt | null
       readonly assets: readonly PlacedAsset[]
       readonly profile: PlacedFile | null
     }
@@ -45,7 +46,7 @@ export type CompareCrafts = {
   }
   /** Parts of the art of a job. */
   layers: {
-    input: { readonly artPath: string | null; readonly job: Job }
+    input: { readonly art: PlacedArt | null; readonly job: Job }
     value: readonly SignedLayer[]
   }
   difference: {
@@ -82,8 +83,8 @@ serveWork<CompareCrafts>({
     const value = Float32Array.from(wholeLight(scene, levels, sets, size, partOf(task, mapPart, 1)))
     return { value, transfer: [value.buffer] }
   },
-  async layers({ artPath, job }, task) {
-    return { value: await artLayers(artPath, job, task) }
+  async layers({ art, job }, task) {
+    return { value: await artLayers(art, job, task) }
   },
   async difference({ a, b, white }) {
     const difference = lightDifference(a, b, white)

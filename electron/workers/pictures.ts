@@ -10,11 +10,12 @@ import { codeReader } from '../code-reader.ts'
 import { GlareThread } from '../glare-thread.ts'
 import { KeptTables } from '../kept-tables.ts'
 import { foundPoses, JobPictures, makeStills, type StillNames } from '../picture-work.ts'
+import type { PlacedArt } from '../placed-art.ts'
 import { recordPictures, type SheetOrder, sheetPictures, usualPixels } from '../sheet-work.ts'
 import { serveWork } from '../worker-side.ts'
 
-/** A null path stands for a panel without art. */
-type Wish = { readonly path: string | null } & JobWork
+/** No art stands for a panel that has none yet. */
+type Wish = { readonly art: PlacedArt | null } & JobWork
 
 export type PicturesCrafts = {
   stills: { input: Wish & StillNames & { readonly wish: StillsWish }; value: readonly MadeFile[] }
@@ -39,8 +40,8 @@ const tables = new KeptTables()
 const found: readonly StillKind[] = ['best', 'darkest', 'glare']
 
 serveWork<PicturesCrafts>({
-  async stills({ path, wish, stem, software, ...work }, task) {
-    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.03))
+  async stills({ art, wish, stem, software, ...work }, task) {
+    const file = await shelf.forJob(art, work.job, partOf(task, 0, 0.03))
     const ready = await checks.ready(file, work, partOf(task, 0.03, 0.2))
     const seeks = found.some(kind => wish.what.includes(kind))
     const poses = foundPoses(seeks, ready, partOf(task, 0.2, 0.4))
@@ -49,8 +50,8 @@ serveWork<PicturesCrafts>({
     const files = makeStills(work.job, wish, poses, pictures, names, partOf(task, seeks ? 0.4 : 0.2, 1))
     return { value: files, transfer: files.map(({ bytes }) => bytes.buffer) }
   },
-  async sheet({ path, version, notes, pixels = usualPixels, ...work }, task) {
-    const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.02))
+  async sheet({ art: placed, version, notes, pixels = usualPixels, ...work }, task) {
+    const file = await shelf.forJob(placed, work.job, partOf(task, 0, 0.02))
     const checked = await checks.check(file, work, partOf(task, 0.02, 0.6))
     const { art, assigned, map, list } = checked
     const drawing = new JobPictures(map, work.job, tables)
@@ -68,8 +69,8 @@ serveWork<PicturesCrafts>({
   },
 })
 
-async function signedPictures({ path, ...work }: Wish, task: Task): Promise<readonly Captioned[]> {
-  const file = await shelf.forJob(path, work.job, partOf(task, 0, 0.03))
+async function signedPictures({ art, ...work }: Wish, task: Task): Promise<readonly Captioned[]> {
+  const file = await shelf.forJob(art, work.job, partOf(task, 0, 0.03))
   const ready = await checks.ready(file, work, partOf(task, 0.03, 0.3))
   const poses = foundPoses(true, ready, partOf(task, 0.3, 0.7))
   const drawing = new JobPictures(ready.made.map, work.job, tables)

@@ -31,7 +31,13 @@ export async function run(): Promise<BenchResult> {
     const { handlers } = host
     const { start } = await handlers.about({})
     if (start === null) throw new Error('no art')
-    const art = await handlers.importArt({ fileId: start.id, taskId: 'read' })
+    const art = await handlers.importArt({
+      reading: {},
+      besideIds: [],
+      password: null,
+      fileId: start.id,
+      taskId: 'read',
+    })
     const job = withEffects(art.job, art.art.layers)
     const target = (name: string) => ({
       kind: 'layer' as const,

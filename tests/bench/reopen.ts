@@ -76,7 +76,13 @@ async function throughHost(handlers: Handlers) {
   if (start === null) throw new Error('no demo job')
   const { job, art } = await handlers.openJob({ fileId: start.id, allowOutside: false })
   if (art.state !== 'found') throw new Error(`the demo art is ${art.state}`)
-  await handlers.importArt({ fileId: art.file.id, taskId: 'read' })
+  await handlers.importArt({
+    reading: {},
+    besideIds: [],
+    password: null,
+    fileId: art.file.id,
+    taskId: 'read',
+  })
   const built = await handlers.buildMap({
     fileId: art.file.id,
     taskId: 'map',

@@ -73,6 +73,7 @@ beforeEach(() => {
     version: '1.2.3',
     dialogs: {
       open: async () => place('lens.psd'),
+      openArt: async () => [],
       openAsset: async () => chosen,
       saveJob: async () => savedAt,
       saveFile: async () => savedAt,

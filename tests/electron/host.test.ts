@@ -46,6 +46,7 @@ let savedAt: string | null
 
 const dialogs: Dialogs = {
   open: async () => chosen,
+  openArt: async () => [],
   openAsset: async () => chosenAsset,
   saveJob: async suggested => savedAt ?? suggested,
   saveFile: async suggested => savedAt ?? suggested,

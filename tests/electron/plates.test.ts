@@ -161,6 +161,7 @@ describe('the request of the window', () => {
       version: '1.2.3',
       dialogs: {
         open: async () => join(folder, 'wedge.psd'),
+        openArt: async () => [],
         openAsset: async () => [],
         saveJob: async () => null,
         saveFile: async () => null,

@@ -63,6 +63,7 @@ beforeEach(() => {
     version: '1.2.3',
     dialogs: {
       open: async what => (what === 'profile' ? chosen : place('lens.psd')),
+      openArt: async () => [],
       openAsset: async () => [],
       saveFile: async () => null,
       saveJob: async () => place('lens.job.json'),

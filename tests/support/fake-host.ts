@@ -62,6 +62,8 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     about: async () => ({ version: '0.1.0', shell: 'browser', files: plan.files ?? 'dialog', start: null }),
     recent: async () => [{ id: 'art', name: art.name, kind: 'art', folder: 'Art', openedAt: null }],
     chooseFile: async () => ({ id: 'art', name: art.name, kind: 'art' }),
+    chooseArt: async () => [{ id: 'art', name: art.name, kind: 'art' }],
+    artPages: async () => ({ count: 1, pages: [] }),
     openJob: async ({ fileId }) => ({
       file: { id: fileId, name: 'front.job.json', kind: 'job' },
       name: 'front.job.json',

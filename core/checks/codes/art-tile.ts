@@ -5,6 +5,7 @@ import type { Task } from '../../base/task.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
 import { channelAmount } from '../../roles/amount.ts'
+import { knockingLayers } from '../../roles/knocking.ts'
 import { ancestorsOf } from '../../roles/members.ts'
 import { lightnessOf, type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { BoxMm } from '../finding.ts'
@@ -47,7 +48,7 @@ export async function artTile({ file, assigned, map }: Source, box: BoxMm, task?
   const chosen = new Set(pixels.map(layer => layer.id))
   for await (const surface of compositeStrips(
     file,
-    { include: layer => chosen.has(layer.id), region },
+    { include: layer => chosen.has(layer.id), region, knocking: new Set(knockingLayers(art, assigned)) },
     task?.signal ? { signal: task.signal } : undefined,
   ))
     fills.add(surface, region, k, tile)

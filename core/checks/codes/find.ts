@@ -4,6 +4,7 @@ import type { CodeReader, GreyPicture, ReadCode } from '../../base/code-reader.t
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { Point } from '../../carton/die.ts'
 import { channelAmount } from '../../roles/amount.ts'
+import { knockingLayers } from '../../roles/knocking.ts'
 import { lightnessOf, type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { BoxMm } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
@@ -96,9 +97,10 @@ async function searchPicture({ file, assigned, map }: Searched, task?: Task): Pr
       ? art.channels.filter(channel => channel.id === target.id)
       : [],
   )
+  const knocking = new Set(knockingLayers(art, assigned))
   const rgb = rgbReader(art)
   const colour: Rgb = [0, 0, 0]
-  for await (const surface of heldStrips(file, chosen, {}, task)) {
+  for await (const surface of heldStrips(file, chosen, { knocking }, task)) {
     const { box, alpha } = surface
     const planes = await Promise.all(spots.map(({ plane }) => file.documentPlane(plane, box)))
     let i = 0

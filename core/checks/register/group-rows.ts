@@ -8,6 +8,7 @@ import { PlaneReader } from '../../material/plane.ts'
 import { platesOf, type Source, strayInks } from '../../material/plates.ts'
 import { SurfaceRows } from '../../material/rows.ts'
 import { processInk } from '../../roles/assign.ts'
+import { knockingLayers } from '../../roles/knocking.ts'
 import { type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { CheckInput } from '../input.ts'
 import type { PrintedGroup } from './groups.ts'
@@ -126,7 +127,8 @@ function processRows(
   if (!art.layers.some(layer => layer.kind !== 'group' && chosen.has(layer.id))) return out
   const region = { left: 0, top: 0, right: art.width, bottom: art.height }
   const quiet = task?.signal ? { signal: task.signal } : undefined
-  const strips = heldStrips(file, chosen, { stripRows, keep: stripKeep }, quiet)
+  const knocking = new Set(knockingLayers(art, assigned))
+  const strips = heldStrips(file, chosen, { stripRows, keep: stripKeep, knocking }, quiet)
   const rows = new SurfaceRows(strips, region)
   const density = densityOf(file)
   out.push({

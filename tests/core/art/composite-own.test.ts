@@ -15,7 +15,7 @@ function selfPainting(): { readonly file: ArtFile; readonly asked: unknown[] } {
   const asked: unknown[] = []
   const file: ArtFile = {
     ...paintedFile({ width: 4, height: 6, layers }),
-    async paintLayers(shown, box, colours) {
+    async paintLayers(shown, box, { colours }) {
       asked.push([[...shown], box.top, box.bottom, colours])
       const size = (box.right - box.left) * (box.bottom - box.top)
       return {

@@ -19,6 +19,8 @@ const handlers: Handlers = {
   importArt: async () => {
     throw new Cancelled()
   },
+  artPages: refuse,
+  chooseArt: refuse,
   assignRoles: async () => {
     throw 'a string'
   },

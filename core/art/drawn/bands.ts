@@ -1,0 +1,79 @@
+import type { Task } from '../../base/task.ts'
+import type { Rows } from '../layer.ts'
+
+/** Rows of a page as they were painted with some of its layers: bytes, 255 = solid. */
+export interface Band {
+  readonly rows: Rows
+  /** Of each ink, row by row over the whole width; null where there is none of it in the band. */
+  readonly planes: readonly (Uint8Array | null)[]
+  /** How much of each pixel is painted at all. */
+  readonly shape: Uint8Array
+}
+
+/** Paints rows of a page with the leaves that are shown. */
+export type PaintBand = (shown: ReadonlySet<number>, rows: Rows, task: Task | undefined) => Promise<Band>
+
+/** Bytes of painted bands that are kept at most: a carton of 7000 × 4700 pixels in seven inks, and one more layer. */
+const mostBytes = 320 * 2 ** 20
+
+/** Pixels of a band: each costs a look at all marks, and is painted whole for whoever wants a few of its rows. */
+const bandPixels = 2 ** 21
+
+/** Painted bands of a page, kept for whoever asks again: planes are asked for ink by ink, layers strip by strip. */
+export class Bands {
+  readonly #height: number
+  readonly #rows: number
+  readonly #paint: PaintBand
+  /** By layers, least recently asked for first. */
+  readonly #kept = new Map<string, Map<number, Band>>()
+  #bytes = 0
+
+  constructor(size: { readonly width: number; readonly height: number }, paint: PaintBand) {
+    this.#height = size.height
+    this.#rows = Math.max(16, Math.floor(bandPixels / Math.max(1, size.width)))
+    this.#paint = paint
+  }
+
+  /** The bands over these rows, from the top. */
+  async over(shown: ReadonlySet<number>, { top, bottom }: Rows, task: Task | undefined): Promise<Band[]> {
+    const bands: Band[] = []
+    const last = Math.ceil(Math.min(bottom, this.#height) / this.#rows)
+    for (let n = Math.max(0, Math.floor(top / this.#rows)); n < last; n++)
+      bands.push(await this.#band(shown, n, task))
+    return bands
+  }
+
+  async #band(shown: ReadonlySet<number>, number: number, task: Task | undefined): Promise<Band> {
+    const key = [...shown].toSorted((a, b) => a - b).join(' ')
+    const known = this.#kept.get(key) ?? new Map<number, Band>()
+    this.#kept.delete(key)
+    this.#kept.set(key, known)
+    const old = known.get(number)
+    if (old) return old
+    const top = number * this.#rows
+    const band = await this.#paint(shown, { top, bottom: Math.min(this.#height, top + this.#rows) }, task)
+    this.#keep(known, number, band)
+    return band
+  }
+
+  /** What was asked for longest ago goes first, other layers' before its own. */
+  #keep(into: Map<number, Band>, number: number, band: Band): void {
+    const bytes = bytesOf(band)
+    for (const [key, bands] of this.#kept) {
+      if (this.#bytes + bytes <= mostBytes) break
+      if (bands === into) continue
+      for (const one of bands.values()) this.#bytes -= bytesOf(one)
+      this.#kept.delete(key)
+    }
+    for (const [old, one] of into) {
+      if (this.#bytes + bytes <= mostBytes) break
+      into.delete(old)
+      this.#bytes -= bytesOf(one)
+    }
+    into.set(number, band)
+    this.#bytes += bytes
+  }
+}
+
+const bytesOf = ({ planes, shape }: Band): number =>
+  planes.reduce((sum, plane) => sum + (plane?.byteLength ?? 0), shape.byteLength)
