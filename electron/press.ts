@@ -25,7 +25,7 @@ let last: { readonly key: string; readonly bytes: Uint8Array; readonly condition
   null
 
 /** The colour engine, opened once a thread. */
-function openEngine(): Promise<ColorEngine> {
+export function openEngine(): Promise<ColorEngine> {
   opened ??= readFile(engineFile).then(openColorEngine)
   return opened
 }

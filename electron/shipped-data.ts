@@ -1,22 +1,13 @@
 import { readFile } from 'node:fs/promises'
-import { join } from 'node:path'
-import type { ShippedData } from '../core/art/read.ts'
-import { distFolder } from './places.ts'
-import { openPress } from './press.ts'
+import type { PageData } from '../core/art/pdf/read-page.ts'
+import { glyphThread } from './glyph-thread.ts'
+import { openEngine, shippedProfile } from './press.ts'
+import { shippedFile } from './shipped-file.ts'
 
-/** What lies with the program for art that is drawn: fonts and image programs are copied to `dist` by the build. */
-export const shippedData: ShippedData = {
-  font: name => shippedFile('fonts', name),
+/** What lies with the program for art that is drawn. */
+export const shippedData: PageData = {
+  glyphs: glyphThread(),
   codec: name => shippedFile('codecs', name),
-  press: async () => {
-    const { press } = await openPress({ intent: 'relative', blackPoint: true })
-    return { engine: press.engine, profile: press.profile }
-  },
-}
-
-/** A name is one that the program itself asks for; whatever leads elsewhere is refused all the same. */
-async function shippedFile(folder: string, name: string): Promise<Uint8Array> {
-  if (!/^(?:[\w-]+\/)*[\w-]+(?:\.\w+)?$/.test(name))
-    throw new Error(`no file of the program is called "${name}"`)
-  return new Uint8Array(await readFile(join(distFolder, folder, name)))
+  condition: async () => new Uint8Array(await readFile(shippedProfile)),
+  engine: openEngine,
 }

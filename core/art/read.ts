@@ -1,57 +1,30 @@
 import { BadInput } from '../base/finding.ts'
 import type { ByteSource } from '../base/source.ts'
-import type { Task } from '../base/task.ts'
-import type { ColorEngine } from '../color/profile.ts'
-import type { ArtFile, ReadAs } from './layer.ts'
+import { partOf, type Task } from '../base/task.ts'
+import type { ArtFile } from './layer.ts'
 import { openPsd } from './psd.ts'
+import type { ReadOptions } from './read-options.ts'
 
-export interface ReadOptions {
-  /** Bytes that one decoded plane, or one section held in memory, may take; 4 GiB when left out. */
-  readonly memoryBudget?: number
-  /** Of a file of pages: the number of the one that is read, from 1; the first when left out. */
-  readonly page?: number
-  /** Of what is drawn: pixels on an inch of its planes; `drawnPpi` when left out. */
-  readonly ppi?: number
-  /** Of a file that asks for one. Without it, or with a wrong one, `password-needed` or `password-wrong` is thrown. */
-  readonly password?: string
-  /** Of a page: every ink by itself, or only where its layers are painted; inks when left out. */
-  readonly readAs?: ReadAs
-  /** Further files that make up the art together with the first: further plates, or drawn layers over an image. */
-  readonly beside?: readonly ByteSource[]
-  /** What lies with the program; without it what needs it is said to be missing. */
-  readonly shipped?: ShippedData
-}
-
-/** Bytes that lie with the program. */
-export interface ShippedData {
-  /** The standard fonts and the tables of their characters, by file name. */
-  readonly font: (name: string) => Promise<Uint8Array>
-  /** Programs that images are unpacked by, by file name. */
-  readonly codec: (name: string) => Promise<Uint8Array>
-  /** What separates colours that are no inks, where the art names no print condition of its own. */
-  readonly press: () => Promise<{ readonly engine: ColorEngine; readonly profile: Uint8Array }>
-}
+export type { ReadOptions } from './read-options.ts'
 
 const defaultBudget = 4 * 2 ** 30
 
 /**
- * Opens layered art: what the file is, is told by its first bytes and never by its name. Pixels are decoded when they
- * are asked for; the source must stay open until then.
+ * Opens art: what the file is, is told by its first bytes and never by its name. Pixels are decoded, and what is drawn is
+ * painted, when they are asked for; the source must stay open until then.
  * @throws BadInput with file, place and remedy when the file cannot be used
  * @throws Cancelled when the task is told to stop
  */
 export async function readArt(source: ByteSource, options: ReadOptions = {}, task?: Task): Promise<ArtFile> {
-  const other = await foreignKind(source)
-  if (other !== null)
-    throw new BadInput(
-      'not-psd',
-      source.name,
-      'byte 0',
-      `this is ${other}, which has no layers that can be read here`,
-      'Export the art as a layered PSD or PSB.',
-    )
   try {
-    return await openPsd(source, options.memoryBudget ?? defaultBudget, task)
+    const { beside = [], ...single } = options
+    if (beside.length === 0) return await openOne(source, single, task)
+    const parts: ArtFile[] = []
+    for (const [i, one] of [source, ...beside].entries())
+      parts.push(
+        await openOne(one, single, partOf(task, i / (beside.length + 1), (i + 1) / (beside.length + 1))),
+      )
+    return await together(parts)
   } catch (error) {
     // Sizes were checked, so an array that cannot be had is the machine's lack and not the file's fault.
     if (error instanceof RangeError && /allocation/i.test(error.message))
@@ -66,23 +39,75 @@ export async function readArt(source: ByteSource, options: ReadOptions = {}, tas
   }
 }
 
-/** First bytes of files that people drop by mistake, and what to call them. */
-const foreign: readonly (readonly [start: string, kind: string])[] = [
-  ['%PDF', 'a PDF'],
+/** Opens one file. Readers are asked for when they are needed: a program that opens one kind need not hold the others. */
+async function openOne(source: ByteSource, options: ReadOptions, task?: Task): Promise<ArtFile> {
+  const memoryBudget = options.memoryBudget ?? defaultBudget
+  const kind = await kindOf(source)
+  switch (kind) {
+    case 'PDF': {
+      const { openPdfArt } = await import('./pdf-art.ts')
+      if (options.shipped === undefined)
+        throw new Error('readArt: a PDF is read by what lies with the program')
+      return openPdfArt(source, options, options.shipped, task)
+    }
+    case 'TIFF': {
+      const { openTiff } = await import('./tiff.ts')
+      const page = options.page === undefined ? {} : { page: options.page }
+      return openTiff(source, { memoryBudget, ...page }, task)
+    }
+    case 'PNG': {
+      const { openPng } = await import('./png.ts')
+      return openPng(source, { memoryBudget }, task)
+    }
+    case 'JPEG': {
+      const { openJpeg } = await import('./jpeg.ts')
+      return openJpeg(source, { memoryBudget }, task)
+    }
+    case 'SVG':
+    case 'PostScript':
+    case 'archive':
+      throw new BadInput(
+        'not-art',
+        source.name,
+        'byte 0',
+        `this is ${kind === 'archive' ? 'an archive' : kind}, which is not read as art`,
+        'Export the art as PDF or TIFF, or as a layered PSD or PSB.',
+      )
+    case 'PSD':
+      return openPsd(source, memoryBudget, task)
+  }
+}
+
+/** Files that make up one piece of art. */
+async function together(parts: readonly ArtFile[]): Promise<ArtFile> {
+  const { platesAsArt } = await import('./plates.ts')
+  return platesAsArt(parts)
+}
+
+type Kind = 'PSD' | 'PDF' | 'SVG' | 'TIFF' | 'PNG' | 'JPEG' | 'PostScript' | 'archive'
+
+/** First bytes of files. Whatever is none of them is left to the reader of layered files, which says what is wrong. */
+const marks: readonly (readonly [start: string, kind: Kind])[] = [
+  ['8BPS', 'PSD'],
   ['%!PS', 'PostScript'],
-  ['\x89PNG', 'a PNG'],
-  ['\xff\xd8\xff', 'a JPEG'],
-  ['II*\0', 'a TIFF'],
-  ['MM\0*', 'a TIFF'],
-  ['<svg', 'an SVG'],
-  ['<?xm', 'XML'],
-  ['PK\x03\x04', 'a ZIP archive'],
+  ['\x89PNG', 'PNG'],
+  ['\xff\xd8\xff', 'JPEG'],
+  ['II*\0', 'TIFF'],
+  ['MM\0*', 'TIFF'],
+  ['II+\0', 'TIFF'],
+  ['MM\0+', 'TIFF'],
+  ['PK\x03\x04', 'archive'],
 ]
 
-async function foreignKind(source: ByteSource): Promise<string | null> {
-  if (source.size < 4) return null
-  const start = await source.read(0, 4).catch(() => null)
-  if (start === null) return null
+/** A PDF may begin within the first so many bytes (ISO 32000-1, implementation note 13 of its readers). */
+const pdfWithin = 1024
+
+async function kindOf(source: ByteSource): Promise<Kind> {
+  const start = await source.read(0, Math.min(source.size, pdfWithin)).catch(() => null)
+  if (start === null) return 'PSD'
   const text = String.fromCharCode(...start)
-  return foreign.find(([mark]) => text.startsWith(mark))?.[1] ?? null
+  const found = marks.find(([mark]) => text.startsWith(mark))?.[1]
+  if (found !== undefined) return found
+  if (text.includes('%PDF-')) return 'PDF'
+  return /^(?:\xef\xbb\xbf|\xff\xfe|\xfe\xff)?[\s\0]*<[\0]?(?:[?!]|svg)/i.test(text) ? 'SVG' : 'PSD'
 }

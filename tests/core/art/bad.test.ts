@@ -85,7 +85,7 @@ describe('input that cannot be used', () => {
     ['nothing at all', new Uint8Array(0), 'empty'],
     ['two bytes', new Uint8Array([56, 66]), 'not-psd'],
     ['a picture of another kind', new Uint8Array(100).fill(0x89), 'not-psd'],
-    ['a PDF', new TextEncoder().encode('%PDF-1.7'), 'not-psd'],
+    ['PostScript', new TextEncoder().encode('%!PS-Adobe-3.0'), 'not-art'],
     ['the signature alone', new TextEncoder().encode('8BPS'), 'cut-short'],
     ['300 001 pixels high', patched([14, 300_001]), 'size'],
     ['no pixels wide', patched([18, 0]), 'size'],
