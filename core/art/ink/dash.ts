@@ -53,7 +53,13 @@ function cut(
     points.push(x, y)
     inner.push(isInner)
   }
+  let ux = 0
+  let uy = 0
   const end = () => {
+    if (points.length === 2) {
+      points.unshift(points[0]! - ux * least, points[1]! - uy * least)
+      inner.unshift(false)
+    }
     if (points.length > 0) out.push({ points, inner, closed: false })
     points = []
     inner = []
@@ -65,15 +71,16 @@ function cut(
     const [x0, y0] = [line.points[2 * i]!, line.points[2 * i + 1]!]
     const [x1, y1] = [line.points[2 * j]!, line.points[2 * j + 1]!]
     const length = Math.hypot(x1 - x0, y1 - y0)
+    ux = (x1 - x0) / length
+    uy = (y1 - y0) / length
     let done = 0
-    while (length - done > left) {
+    // A dash that begins where the line ends has no length, but caps; one that ends there may go on round the corner.
+    while (length - done > left || (length - done === left && !on())) {
       done += left
       const x = x0 + ((x1 - x0) * done) / length
       const y = y0 + ((y1 - y0) * done) / length
       if (on()) {
         put(x, y, false)
-        if (points.length === 2)
-          put(x + ((x1 - x0) / length) * least, y + ((y1 - y0) / length) * least, false)
         end()
       }
       at++
