@@ -103,33 +103,35 @@ export class BandClips {
     const outline = node.outline!
     if (data.length > 0) {
       this.#use(node)
-      this.#coverage.rows(outline.edges(), outline.rule, box, dx, dy, (y, covered) => {
-        const runs = within === null ? covered : this.cut(covered, within, y, box.left)
-        const row = y - box.top
-        for (let r = 0; r < runs.count; r++) {
-          const [from, to, value] = [runs.from[r]!, runs.to[r]!, runs.value[r]!]
-          if (value === varied) data.set(runs.cover.subarray(from, to), row * width + from)
-          else data.fill(value, row * width + from, row * width + to)
-          if (value === 1 && to - from > fullTo[row]! - fullFrom[row]!) {
-            fullFrom[row] = from + box.left
-            fullTo[row] = to + box.left
+      this.#coverage.rows(
+        outline.edges(),
+        outline.rule,
+        box,
+        within?.rectangle ?? null,
+        dx,
+        dy,
+        (y, covered) => {
+          const runs = within === null ? covered : this.cut(covered, within, y, box.left)
+          const row = y - box.top
+          for (let r = 0; r < runs.count; r++) {
+            const [from, to, value] = [runs.from[r]!, runs.to[r]!, runs.value[r]!]
+            if (value === varied) data.set(runs.cover.subarray(from, to), row * width + from)
+            else data.fill(value, row * width + from, row * width + to)
+            if (value === 1 && to - from > fullTo[row]! - fullFrom[row]!) {
+              fullFrom[row] = from + box.left
+              fullTo[row] = to + box.left
+            }
           }
-        }
-      })
+        },
+      )
     }
     return { box, data, fullFrom, fullTo }
   }
 
-  /** What a clip leaves of the runs of row y, which are numbered from `left`. Good until the next call. */
+  /** What the masks of a clip leave of the runs of row y, which are numbered from `left`. Good until the next call. */
   cut(runs: Runs, clip: BandClip, y: number, left: number): Runs {
-    let [now, spare] = [runs, this.#runs[0]]
-    const [l, t, r, b] = clip.rectangle
-    const rowShare = Math.min(b, y + 1) - Math.max(t, y)
-    if (rowShare < 1 || l > left || r < left + runs.cover.length - 1) {
-      cutToRectangle(now, spare, l - left, r - left, rowShare)
-      now = spare
-      spare = this.#runs[1]
-    }
+    let now = runs
+    let spare = this.#runs[0]
     for (const mask of clip.masks) {
       multiply(now, spare, mask, y, left)
       now = spare
@@ -137,6 +139,28 @@ export class BandClips {
     }
     return now
   }
+}
+
+/** What the rectangle of a clip covers of row y, of `length` pixels from `left`, into `out`. */
+export function rectangleRuns(
+  [l, t, r, b]: Bounds,
+  y: number,
+  left: number,
+  length: number,
+  out: Runs,
+): void {
+  out.count = 0
+  const share = Math.min(b, y + 1) - Math.max(t, y)
+  const [from, to] = [Math.max(0, l - left), Math.min(length, r - left)]
+  if (share <= 0 || from >= to) return
+  const [first, last] = [Math.ceil(from), Math.floor(to)]
+  if (first > last) {
+    out.pushPixel(last, (to - from) * share)
+    return
+  }
+  if (from < first) out.pushPixel(first - 1, (first - from) * share)
+  if (first < last) out.push(first, last, Math.min(1, share))
+  if (last < to) out.pushPixel(last, (to - last) * share)
 }
 
 const shifted = ([l, t, r, b]: Bounds, dx: number, dy: number): Bounds => [l + dx, t + dy, r + dx, b + dy]
@@ -148,33 +172,6 @@ export const pixelsOf = (bounds: Bounds, inside: PixelBox): PixelBox => ({
   right: Math.min(inside.right, Math.ceil(bounds[2])),
   bottom: Math.min(inside.bottom, Math.ceil(bounds[3])),
 })
-
-/** @param share  of the row's height that the rectangle covers, 0..1 */
-function cutToRectangle(runs: Runs, out: Runs, left: number, right: number, share: number): void {
-  out.count = 0
-  if (share <= 0) return
-  // Pixels wholly inside; at most one at each end is cut.
-  const wholeFrom = Math.ceil(left)
-  const wholeTo = Math.floor(right)
-  for (let r = 0; r < runs.count; r++) {
-    const from = Math.max(runs.from[r]!, Math.floor(left))
-    const to = Math.min(runs.to[r]!, Math.ceil(right))
-    const value = runs.value[r]!
-    for (let x = from; x < to; ) {
-      const isWhole = x >= wholeFrom && x < wholeTo
-      if (isWhole && value !== varied) {
-        const end = Math.min(to, wholeTo)
-        out.push(x, end, value * share)
-        x = end
-        continue
-      }
-      const part = isWhole ? 1 : Math.min(right, x + 1) - Math.max(left, x)
-      const cover = (value === varied ? runs.cover[x]! : value) * share * part
-      if (cover > 0) out.pushPixel(x, cover)
-      x++
-    }
-  }
-}
 
 function multiply(runs: Runs, out: Runs, mask: ClipMask, y: number, left: number): void {
   out.count = 0

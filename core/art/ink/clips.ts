@@ -34,6 +34,7 @@ export class ClipMaker {
 
   #make(clip: Clip): ClipNode {
     const within = clip.within === null ? null : this.#made.get(clip.within)!
+    if (within !== null && clip.within !== null && isSame(clip, clip.within)) return within
     const outer = within ?? { rectangle: this.#all, bounds: this.#all }
     const own = rectangleOf(clip.path, this.#toPixels)
     if (own !== null) {
@@ -45,6 +46,21 @@ export class ClipMaker {
     return { rectangle: outer.rectangle, bounds, outline, within }
   }
 }
+
+/** Whether two outlines have the same inside because they are drawn alike: shares of pixels must not count twice. */
+export function isSame(a: Drawn, b: Drawn): boolean {
+  const [p, q] = [a.path, b.path]
+  return (
+    a.rule === b.rule &&
+    (p === q ||
+      (p.points.length === q.points.length &&
+        p.steps.length === q.steps.length &&
+        p.points.every((value, i) => value === q.points[i]) &&
+        p.steps.every((step, i) => step === q.steps[i])))
+  )
+}
+
+type Drawn = Pick<Clip, 'path' | 'rule'>
 
 /** Whether `outer` is `clip` or one that it lies within. */
 export function liesWithin(clip: ClipNode | null, outer: ClipNode): boolean {

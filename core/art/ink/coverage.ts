@@ -1,5 +1,6 @@
 import type { Edges } from './edges.ts'
 import type { FillRule } from './mark.ts'
+import type { Bounds } from './outline.ts'
 import { Runs } from './runs.ts'
 
 /** Lines a row where parts of an outline lie over one another. */
@@ -30,6 +31,11 @@ export class Coverage {
   readonly #touched: Uint32Array
   readonly #runs: Runs
   #width = 0
+  /** Sides of the rectangle that counts: x from the left of the box, y of the page. */
+  #left = 0
+  #right = 0
+  #from = 0
+  #to = 0
   #active = new Uint32Array(64)
   #crossX = new Float64Array(64)
   #order = new Uint32Array(64)
@@ -41,16 +47,35 @@ export class Coverage {
     this.#runs = new Runs(width)
   }
 
-  /** Gives the runs of each row of `box` that the outline touches; it lies (dx, dy) pixels from where its edges say. */
-  rows(edges: Edges, rule: FillRule, box: PixelBox, dx: number, dy: number, each: RowSink): void {
-    const top = Math.max(box.top, Math.floor(edges.first + dy))
-    const bottom = Math.min(box.bottom, Math.ceil(edges.last + dy))
+  /**
+   * Gives the runs of each row of `box` that the outline touches; it lies (dx, dy) pixels from where its edges say. Only
+   * what lies in the rectangle `within` counts: what sticks out is pressed onto its sides, so that shares stay exact.
+   */
+  rows(
+    edges: Edges,
+    rule: FillRule,
+    box: PixelBox,
+    within: Bounds | null,
+    dx: number,
+    dy: number,
+    each: RowSink,
+  ): void {
+    const width = box.right - box.left
+    const [left, from, right, to] = within ?? [box.left, box.top, box.right, box.bottom]
+    this.#left = Math.min(width, Math.max(0, left - box.left))
+    this.#right = Math.min(width, Math.max(this.#left, right - box.left))
+    this.#from = from
+    this.#to = to
+    const top = Math.max(box.top, Math.floor(Math.max(from, edges.first + dy)))
+    const bottom = Math.min(box.bottom, Math.ceil(Math.min(to, edges.last + dy)))
     const whole = Math.floor(dy)
     const offset = dx - box.left
-    this.#width = box.right - box.left
+    this.#width = width
     let next = 0
     let active = 0
     for (let y = top; y < bottom; y++) {
+      const rowFrom = Math.max(y, from)
+      const rowTo = Math.min(y + 1, to)
       while (next < edges.count && Math.floor(edges.top[next]!) + whole <= y) {
         if (edges.bottom[next]! + dy > y) {
           if (active === this.#active.length) this.#grow()
@@ -65,8 +90,8 @@ export class Coverage {
         if (end <= y) continue
         this.#active[kept++] = i
         const begin = edges.top[i]! + dy
-        const y0 = Math.max(begin, y)
-        const y1 = Math.min(end, y + 1)
+        const y0 = Math.max(begin, rowFrom)
+        const y1 = Math.min(end, rowTo)
         if (y1 <= y0) continue
         const x = edges.x[i]! + offset
         const slope = edges.slope[i]!
@@ -92,24 +117,30 @@ export class Coverage {
     let xa = Math.min(from, to)
     let xb = Math.max(from, to)
     let d = height
-    const width = this.#width
-    if (xa >= width) return
-    if (xb <= 0) {
-      this.#sums[0]! += d
-      this.#touched[0]! |= 1
-      return
+    const left = this.#left
+    const right = this.#right
+    if (xa < left || xb > right) {
+      // What lies beyond a side counts as lying on it.
+      if (xb <= left || xa >= right) xa = xb = xb <= left ? left : right
+      else {
+        const perX = d / (xb - xa)
+        if (xa < left) {
+          this.#cell(left, left, perX * (left - xa))
+          d -= perX * (left - xa)
+          xa = left
+        }
+        if (xb > right) {
+          this.#cell(right, right, perX * (xb - right))
+          d -= perX * (xb - right)
+          xb = right
+        }
+      }
     }
-    if (xa < 0) {
-      const part = (d * -xa) / (xb - xa)
-      this.#sums[0]! += part
-      this.#touched[0]! |= 1
-      d -= part
-      xa = 0
-    }
-    if (xb > width) {
-      d *= (width - xa) / (xb - xa)
-      xb = width
-    }
+    this.#cell(xa, xb, d)
+  }
+
+  /** The same of a piece that lies inside. */
+  #cell(xa: number, xb: number, d: number): void {
     const sums = this.#sums
     const first = Math.floor(xa)
     if (xb <= first + 1) {
@@ -222,7 +253,9 @@ export class Coverage {
   #lines(edges: Edges, rule: FillRule, active: number, y: number, offset: number, dy: number): void {
     const height = 1 / linesPerRow
     for (let line = 0; line < linesPerRow; line++) {
-      const n = this.#cross(edges, active, y + (line + 0.5) * height, offset, dy)
+      const at = y + (line + 0.5) * height
+      if (at < this.#from || at >= this.#to) continue
+      const n = this.#cross(edges, active, at, offset, dy)
       let winding = 0
       for (let k = 0; k < n; k++) {
         const crossing = this.#order[k]!

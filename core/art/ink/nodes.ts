@@ -1,4 +1,4 @@
-import { ClipMaker, type ClipNode, liesWithin } from './clips.ts'
+import { ClipMaker, type ClipNode, isSame, liesWithin } from './clips.ts'
 import type { Clip, GroupMark, InkBlend, InkField, Mark, Matrix, SoftMask, Tiling, Tints } from './mark.ts'
 import { inverse, times } from './matrix.ts'
 import {
@@ -115,7 +115,10 @@ export class NodeMaker {
         ? fillOutline(mark.path, mark.rule, this.#toPixels)
         : strokeOutline(mark.path, mark.style, times(mark.matrix, this.#toPixels))
     if (outline === null) return null
-    const look = this.#look(mark, outline.bounds)
+    // An outline filled inside itself is that outline.
+    let { clip } = mark
+    while (clip !== null && mark.kind === 'fill' && isSame(clip, mark)) clip = clip.within
+    const look = this.#look({ ...mark, clip }, outline.bounds)
     if (isEmpty(look.bounds)) return null
     switch (mark.paint.kind) {
       case 'tints':

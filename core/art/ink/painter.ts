@@ -1,4 +1,4 @@
-import { type BandClip, BandClips, type PlacedClip, pixelsOf } from './band-clip.ts'
+import { type BandClip, BandClips, type PlacedClip, pixelsOf, rectangleRuns } from './band-clip.ts'
 import { Composer, layTint, type SourceRow } from './compose.ts'
 import { Coverage, type PixelBox } from './coverage.ts'
 import { FieldRows } from './field-rows.ts'
@@ -102,7 +102,8 @@ export class Painter {
   #rows(outline: Outline, box: PixelBox, clip: BandClip | null, each: (y: number, runs: Runs) => void): void {
     this.#hold(outline)
     const { left } = box
-    this.#coverage.rows(outline.edges(), outline.rule, box, this.#dx, this.#dy, (y, covered) => {
+    const within = clip?.rectangle ?? null
+    this.#coverage.rows(outline.edges(), outline.rule, box, within, this.#dx, this.#dy, (y, covered) => {
       const runs = clip === null ? covered : this.#clips.cut(covered, clip, y, left)
       if (runs.count > 0) each(y, runs)
     })
@@ -248,8 +249,7 @@ export class Painter {
   /** A clip's row by pixel. */
   #leftOf(clip: BandClip, y: number, left: number, length: number): Float32Array {
     const out = this.#whole.cover
-    this.#whole.count = 0
-    this.#whole.push(0, length, 1)
+    rectangleRuns(clip.rectangle, y, left, length, this.#whole)
     const runs = this.#clips.cut(this.#whole, clip, y, left)
     out.fill(0, 0, length)
     spread(runs, out)

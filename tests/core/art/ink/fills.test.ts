@@ -146,6 +146,24 @@ describe('clips', () => {
     expect(Math.abs(area(holed.inks[3]!) - (Math.PI * 225 - 100))).toBeLessThan(1)
   })
 
+  test('edges that a fill shares with its clips are counted once', () => {
+    const shape = path('m 2.3 2.4 l 9.6 3.1 l 7.7 9.2 z')
+    const plain = paintMm(12, 12, [fill(shape, black)])
+    const again = path('m 2.3 2.4 l 9.6 3.1 l 7.7 9.2 z')
+    expect(paintMm(12, 12, [fill(shape, black, { clip: clip(again, clip(again)) })]).inks).toEqual(plain.inks)
+    const square = rect(1.3, 2.6, 8.5, 9.7)
+    const wider = path('m 1.3 0 l 8.5 0 l 8.5 9.7 l 1.3 11 z')
+    const cut = paintMm(12, 12, [fill(wider, black, { clip: clip(square) })])
+    expect(cut.inks).toEqual(paintMm(12, 12, [fill(square, black)]).inks)
+  })
+
+  test('a rectangle cuts slanting edges where they are', () => {
+    // A right triangle of 10 by 10, cut to its lower left part x + y < 10, x < 5.5, y > 0.25.
+    const triangle = path('m 0 0 l 10 0 l 0 10 z')
+    const planes = paintMm(10, 10, [fill(triangle, black, { clip: clip(rect(0, 0.25, 5.5, 10)) })])
+    expect(Math.abs(area(planes.inks[3]!) - (5.5 * (9.75 + 4.25)) / 2)).toBeLessThan(20 * half)
+  })
+
   test('clips that do not meet leave nothing', () => {
     const apart = clip(rect(0, 0, 5, 5), clip(circle(30, 30, 5)))
     const planes = paintMm(40, 40, [fill(all, black, { clip: apart })])
