@@ -1,5 +1,6 @@
+import { EdgeMaker, type Edges } from './ink/edges.ts'
 import type { Box, OutlinePath } from './layer.ts'
-import { flattenOutline, type Polygon } from './raster-path.ts'
+import { flattenOutline } from './raster-path.ts'
 
 /** Outlines to fill, in the order in which they combine. */
 export interface Fill {
@@ -56,67 +57,35 @@ function addEdge(cover: Float64Array, x: number, sign: number): void {
 
 interface Shape {
   readonly combine: OutlinePath['combine']
-  /** Sorted ends of the intervals inside the shape on the line at `y` (even-odd rule). */
+  /** Sorted ends of the intervals inside the shape on the line at `y` (even-odd rule). Lines come from the top down. */
   line(y: number): number[]
 }
 
 function shapesOf(paths: readonly OutlinePath[], ppi: number, height: number): Shape[] {
-  const groups: { combine: OutlinePath['combine']; polygons: Polygon[] }[] = []
+  const groups: { combine: OutlinePath['combine']; maker: EdgeMaker }[] = []
   for (const path of paths) {
-    const polygon = flattenOutline(path, ppi, height)
-    const last = groups.at(-1)
-    if (path.continues && last) last.polygons.push(polygon)
-    else groups.push({ combine: path.combine, polygons: [polygon] })
+    if (!path.continues || groups.length === 0) groups.push({ combine: path.combine, maker: new EdgeMaker() })
+    flattenOutline(path, ppi, height, groups.at(-1)!.maker)
   }
-  return groups.map(group => shapeOf(group.combine, group.polygons))
+  return groups.map(group => shapeOf(group.combine, group.maker.edges()))
 }
 
-function shapeOf(how: OutlinePath['combine'], polygons: readonly Polygon[]): Shape {
-  const edges = edgesOf(polygons)
-  const bands = new Map<number, number[]>()
-  edges.forEach((edge, i) => {
-    for (let band = Math.floor(edge.top / bandHeight); band <= Math.floor(edge.bottom / bandHeight); band++) {
-      const list = bands.get(band)
-      if (list) list.push(i)
-      else bands.set(band, [i])
-    }
-  })
+function shapeOf(how: OutlinePath['combine'], edges: Edges): Shape {
+  let next = 0
+  let active: number[] = []
   return {
     combine: how,
     line: y => {
+      const row = Math.floor(y)
+      active = active.filter(i => edges.bottom[i]! > y)
+      for (; next < edges.count && Math.floor(edges.top[next]!) <= row; next++)
+        if (edges.bottom[next]! > y) active.push(next)
       const out: number[] = []
-      for (const i of bands.get(Math.floor(y / bandHeight)) ?? []) {
-        const edge = edges[i]!
-        if (y >= edge.top && y < edge.bottom) out.push(edge.x + (y - edge.top) * edge.slope)
-      }
+      for (const i of active)
+        if (y >= edges.top[i]!) out.push(edges.x[i]! + (y - edges.top[i]!) * edges.slope[i]!)
       return out.sort((a, b) => a - b)
     },
   }
-}
-
-/** Pixels of y that share one list of edges. */
-const bandHeight = 8
-
-interface Edge {
-  readonly top: number
-  readonly bottom: number
-  /** At `top`. */
-  readonly x: number
-  /** dx/dy */
-  readonly slope: number
-}
-
-function edgesOf(polygons: readonly Polygon[]): Edge[] {
-  const edges: Edge[] = []
-  for (const p of polygons)
-    for (let i = 0; i < p.length; i += 2) {
-      const j = (i + 2) % p.length
-      const [x0, y0, x1, y1] = [p[i]!, p[i + 1]!, p[j]!, p[j + 1]!]
-      if (y0 === y1) continue
-      const slope = (x1 - x0) / (y1 - y0)
-      edges.push(y0 < y1 ? { top: y0, bottom: y1, x: x0, slope } : { top: y1, bottom: y0, x: x1, slope })
-    }
-  return edges
 }
 
 /** Joins two sorted interval sets: sweeps the ends and keeps where the rule holds. */
