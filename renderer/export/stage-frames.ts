@@ -10,6 +10,7 @@ import type { MaterialMap } from '../../core/material/map.ts'
 import type { Tables } from '../../core/optics/tables.ts'
 import type { Background } from '../../core/reference/display-picture.ts'
 import type { Scene } from '../../core/reference/scene.ts'
+import { PlanarPass } from '../stage/planarPass.ts'
 import { Stage } from '../stage/stage.ts'
 
 /** What pictures are drawn from, as the window has it: the map with its coarser levels, tables, groups of plates. */
@@ -40,6 +41,7 @@ export class StageFrames {
   readonly #stage: Stage
   readonly #look: FrameLook
   #target: WebGLRenderTarget | null = null
+  #planar: PlanarPass | null = null
 
   /** Throws Error where there is no WebGL 2, or where the graphics card cannot draw as large. */
   constructor({ levels, tables, motions }: DrawnFrom, look: FrameLook) {
@@ -90,12 +92,9 @@ export class StageFrames {
   /** Draws a scene and gives its screen values: RGBA, 8 bits, top row first, colour not multiplied by alpha. */
   read(scene: Scene): Uint8Array<ArrayBuffer> {
     const { width, height } = this.#look
-    this.#target ??= new WebGLRenderTarget(width, height, { type: UnsignedByteType, depthBuffer: true })
-    this.#renderer.setRenderTarget(this.#target)
-    this.#render(scene)
-    this.#renderer.setRenderTarget(null)
+    const target = this.#drawAside(scene)
     const upsideDown = new Uint8Array(width * height * 4)
-    this.#renderer.readRenderTargetPixels(this.#target, 0, 0, width, height, upsideDown)
+    this.#renderer.readRenderTargetPixels(target, 0, 0, width, height, upsideDown)
     const out = new Uint8Array(upsideDown.length)
     const row = 4 * width
     for (let y = 0; y < height; y++)
@@ -103,11 +102,31 @@ export class StageFrames {
     return out
   }
 
+  /**
+   * Draws a scene and gives its planes Y, U, V (I420, BT.709, narrow range) once the card has them; it goes on with the
+   * next scene meanwhile.
+   */
+  planes(scene: Scene): Promise<Uint8Array<ArrayBuffer>> {
+    const { texture } = this.#drawAside(scene)
+    this.#planar ??= new PlanarPass(this.#look.width, this.#look.height)
+    return this.#planar.planes(this.#renderer, texture)
+  }
+
   close(): void {
     this.#stage.dispose()
     this.#target?.dispose()
+    this.#planar?.dispose()
     this.#renderer.dispose()
     this.#renderer.forceContextLoss()
+  }
+
+  #drawAside(scene: Scene): WebGLRenderTarget {
+    const { width, height } = this.#look
+    this.#target ??= new WebGLRenderTarget(width, height, { type: UnsignedByteType, depthBuffer: true })
+    this.#renderer.setRenderTarget(this.#target)
+    this.#render(scene)
+    this.#renderer.setRenderTarget(null)
+    return this.#target
   }
 
   #render(scene: Scene): void {

@@ -41,8 +41,8 @@ export async function videoCodec({
 }
 
 /**
- * Frames straight from the graphics card's canvas into the browser's encoder; the next is drawn while it works. Clear
- * frames travel by memory, with their alpha beside the picture. Colours are 4:2:0 by BT.709, as players expect.
+ * Frames from the graphics card into the browser's encoder as planes, 4:2:0 by BT.709, as players expect: the next ones
+ * are drawn while one travels and another is encoded. Clear frames travel whole, with their alpha beside the picture.
  */
 export function writeVideo(
   options: VideoOptions,
@@ -54,10 +54,7 @@ export function writeVideo(
   const sampleAt =
     background === 'transparent'
       ? (i: number, at: Moment) => clearSample(frames.read(scenes[i]!), width, height, at)
-      : (i: number, at: Moment) => {
-          frames.draw(scenes[i]!)
-          return new VideoSample(frames.canvas, at)
-        }
+      : planarSamples(scenes, frames, { width, height })
   return encodeVideo(options, scenes.length, sampleAt, task)
 }
 
@@ -76,7 +73,7 @@ export interface Moment {
 export async function encodeVideo(
   options: VideoOptions,
   count: number,
-  sampleAt: (index: number, at: Moment) => VideoSample,
+  sampleAt: (index: number, at: Moment) => VideoSample | Promise<VideoSample>,
   task?: Task,
 ): Promise<Video> {
   const { format, width, height, rate, background } = options
@@ -98,7 +95,7 @@ export async function encodeVideo(
     for (let i = 0; i < count; i++) {
       task?.progress?.(i / count, 'drawing')
       checkCancelled(task)
-      const sample = sampleAt(i, { timestamp: i / rate, duration: 1 / rate })
+      const sample = await sampleAt(i, { timestamp: i / rate, duration: 1 / rate })
       try {
         await source.add(sample)
       } finally {
@@ -114,6 +111,43 @@ export async function encodeVideo(
   if (target.buffer === null) throw new Error('the encoder gave no file')
   return { codec, file: new Blob([target.buffer], { type: `video/${format}` }) }
 }
+
+/** Frames on their way from the card at once. */
+const underWay = 3
+
+/** Frames in turn, each asked for while those before it travel. */
+function planarSamples(
+  scenes: readonly Scene[],
+  frames: StageFrames,
+  { width, height }: { readonly width: number; readonly height: number },
+): (index: number, at: Moment) => Promise<VideoSample> {
+  const asked: Promise<Uint8Array<ArrayBuffer>>[] = []
+  const ask = (most: number) => {
+    while (asked.length < Math.min(scenes.length, most)) {
+      const planes = frames.planes(scenes[asked.length]!)
+      // Whoever gives up does not wait for the rest.
+      planes.catch(() => undefined)
+      asked.push(planes)
+    }
+  }
+  // The first are drawn while the encoder starts.
+  ask(underWay)
+  return async (i, at) => {
+    ask(i + underWay)
+    const planes = await asked[i]!
+    delete asked[i]
+    return new VideoSample(planes, {
+      ...at,
+      format: 'I420',
+      codedWidth: width,
+      codedHeight: height,
+      colorSpace,
+    })
+  }
+}
+
+/** As players take a movie that says nothing else. */
+const colorSpace = { primaries: 'bt709', transfer: 'bt709', matrix: 'bt709', fullRange: false } as const
 
 const clearSample = (rgba: Uint8Array<ArrayBuffer>, width: number, height: number, at: Moment): VideoSample =>
   new VideoSample(rgba, { ...at, format: 'RGBA', codedWidth: width, codedHeight: height })

@@ -141,6 +141,8 @@ export class PanelMaterial extends ShaderMaterial {
         uBandSamples: { value: bandSamples },
         uBandStep: { value: bandStep },
         uRoomStrata: { value: roomStrata },
+        uRoomFirst: { value: 0 },
+        uRoomShare: { value: 1 },
         uUnder: { value: new Vector3() },
         uReach: { value: new Vector2(1, 1) },
         uLeafHeights: { value: new Vector2() },
@@ -361,6 +363,12 @@ export class PanelMaterial extends ShaderMaterial {
     this.#set('uBandSamples', Math.ceil(bandSamples * part))
     this.#set('uBandStep', bandStep / part)
     this.#set('uRoomStrata', part < 1 ? 0 : roomStrata)
+  }
+
+  /** Which strata of the room a sample takes: from `first` on every `share`-th, standing for all. */
+  setRoomShare(first: number, share: number): void {
+    this.#set('uRoomFirst', first)
+    this.#set('uRoomShare', share)
   }
 
   override dispose(): void {

@@ -253,6 +253,7 @@ export class Stage {
     }
     if (this.#taken < last) {
       const { board } = this.#material
+      this.#shareRoom()
       this.#place(map, scene)
       this.#sum.begin(this.#taken === 0, [this.#material, board])
       this.#drawLeaves(scene, this.#material, board)
@@ -261,6 +262,12 @@ export class Stage {
     // Whole rounds over the quarters of a pixel are a fair picture; in between the last one stays up.
     if (this.#grid === 1 || this.#taken % 4 === 0) this.#show(target, this.#taken, width, height)
     return this.#grid === 1 ? this.#effort === 'still' : this.#taken < last
+  }
+
+  /** Four samples that lie in the quarters of a pixel share the room's strata, each time in another order. */
+  #shareRoom(): void {
+    const share = this.#grid === 1 ? 1 : 4
+    this.#material.setRoomShare((this.#taken + (this.#taken >> 2)) % share, share)
   }
 
   #clearDirect(target: WebGLRenderTarget | null): void {
