@@ -50,8 +50,14 @@ export interface FaxCodecs {
   fax(bytes: Uint8Array, height: number, coding: FaxCoding): Uint8Array
 }
 
-/** Starts the program of both decoders of pictures of one bit; it keeps its memory between pictures. */
-export function openFaxCodecs(wasm: Uint8Array): FaxCodecs {
+interface Running {
+  readonly program: Program
+  readonly heap: () => Uint8Array
+  /** The picture that was made since the last call; null: none. */
+  readonly take: () => Uint8Array | null
+}
+
+function start(module: WebAssembly.Module): Running {
   let made: Uint8Array | null = null
   const heap = () => new Uint8Array(program.i.buffer)
   const grow = (wanted: number): number => {
@@ -88,41 +94,57 @@ export function openFaxCodecs(wasm: Uint8Array): FaxCodecs {
       made = out
     },
   }
-  const program = new WebAssembly.Instance(new WebAssembly.Module(wasm), { a: host })
-    .exports as unknown as Program
+  const program = new WebAssembly.Instance(module, { a: host }).exports as unknown as Program
   program.j()
-  const put = (bytes: Uint8Array): number => {
-    const at = program.k(Math.max(1, bytes.length))
-    if (at === 0) throw new Error('the picture is too large to be decoded')
-    heap().set(bytes, at)
-    return at
-  }
-  const run = (bytes: Uint8Array, globals: Uint8Array | null, decode: (at: number, also: number) => void) => {
+  const take = () => {
+    const out = made
     made = null
+    return out
+  }
+  return { program, heap, take }
+}
+
+/** Bytes of the program's memory, which never shrinks, that are kept from picture to picture. */
+const mostKept = 2 ** 28
+
+/** The program of both decoders of pictures of one bit. It is started again after a picture that it gave up at, or a large one. */
+export function openFaxCodecs(wasm: Uint8Array): FaxCodecs {
+  const module = new WebAssembly.Module(wasm)
+  let running: Running | null = null
+  const run = (
+    bytes: Uint8Array,
+    globals: Uint8Array | null,
+    decode: (program: Program, at: number, also: number) => void,
+  ): Uint8Array => {
+    const { program, heap, take } = running ?? start(module)
+    running = null
+    const put = (given: Uint8Array): number => {
+      const at = program.k(Math.max(1, given.length))
+      if (at === 0) throw new Error('the picture is too large to be decoded')
+      heap().set(given, at)
+      return at
+    }
     const at = put(bytes)
     const also = globals === null ? 0 : put(globals)
-    try {
-      decode(at, also)
-    } finally {
-      program.l(at)
-      if (also !== 0) program.l(also)
-    }
-    const out = made as Uint8Array | null
-    made = null
+    decode(program, at, also)
+    program.l(at)
+    if (also !== 0) program.l(also)
+    const out = take()
     if (out === null) throw new Error('nothing could be decoded')
+    if (program.i.buffer.byteLength <= mostKept) running = { program, heap, take }
     return out
   }
   return {
     jbig2: (bytes, globals, width, height) => {
       // The program takes less than the head of one part for a picture without any.
       if (bytes.length < shortestPart) throw new Error(`there are only ${bytes.length} bytes`)
-      return run(bytes, globals, (at, also) =>
+      return run(bytes, globals, (program, at, also) =>
         program.m(at, bytes.length, width, height, also, globals?.length ?? 0),
       )
     },
     fax: (bytes, height, coding) => {
       const decode = (blackIs1: boolean) =>
-        run(bytes, null, at =>
+        run(bytes, null, (program, at) =>
           program.n(
             at,
             bytes.length,

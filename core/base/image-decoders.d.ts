@@ -25,6 +25,8 @@ declare module 'pdfjs-dist/legacy/image_decoders/pdf.image_decoders.mjs' {
         readonly reducePower: number
       },
     ): Promise<Uint8ClampedArray>
+    /** The program is started again by the next picture. */
+    cleanup(): void
     parseImageProperties(bytes: Uint8Array): {
       readonly width: number
       readonly height: number

@@ -8,6 +8,9 @@ export interface DecodedPicture {
   readonly data: Uint8Array
 }
 
+/** Samples that one picture may have. */
+const mostSamples = 2 ** 28
+
 /** @param wasm gives the decoder's program, which is started with the first picture and kept */
 export function openJpx(
   wasm: () => Promise<Uint8Array>,
@@ -21,15 +24,27 @@ export function openJpx(
       handler: { sendWithPromise: wasm },
     })
     const { width, height, componentsCount } = JpxImage.parseImageProperties(bytes)
-    const data = await JpxImage.decode(bytes, {
-      numComponents: componentsCount,
-      isIndexedColormap: indexed,
-      smaskInData: false,
-      reducePower: 0,
-    })
+    if (!(width > 0 && height > 0 && width * height * componentsCount <= mostSamples))
+      throw new Error(`it has ${width} × ${height} pixels of ${componentsCount} components`)
+    const data = await decoded(bytes, componentsCount, indexed)
     const components = data.length / (width * height)
     if (!Number.isInteger(components) || components < 1)
       throw new Error(`${data.length} samples of ${width} × ${height} pixels`)
     return { width, height, components, data: new Uint8Array(data.buffer, data.byteOffset, data.length) }
+  }
+}
+
+async function decoded(bytes: Uint8Array, numComponents: number, indexed: boolean) {
+  try {
+    return await JpxImage.decode(bytes, {
+      numComponents,
+      isIndexedColormap: indexed,
+      smaskInData: false,
+      reducePower: 0,
+    })
+  } catch (error) {
+    // What the program was in the middle of is gone with it.
+    JpxImage.cleanup()
+    throw error
   }
 }

@@ -84,7 +84,7 @@ function decoded(
 
 function ofJpeg(bytes: Uint8Array, parameters: PDFDict | undefined): Samples {
   const memory = jpegMemory(jpegHead(bytes))
-  if (memory > 4 * mostImageBytes) throw new ImageFault('has more pixels than can be held')
+  if (memory > 2 * mostImageBytes) throw new ImageFault('has more pixels than can be held')
   // ISO 32000-2, table 13: a segment in the image goes before the parameter.
   const transform = numberOf(parameters, 'ColorTransform')
   const { width, height, components, data } = decodeJpeg(

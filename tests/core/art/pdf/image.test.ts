@@ -1,3 +1,4 @@
+import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { InkField, Matrix } from '../../../../core/art/ink/mark.ts'
 import { openImage } from '../../../../core/art/pdf/image.ts'
@@ -412,6 +413,48 @@ describe('the codings of images', () => {
       [2, 2],
     )
     expect(ink('White')).toEqual([0.2, 0.4, 0.4, 0.6])
+  })
+})
+
+describe('images that are anything', () => {
+  const filters = [
+    ['/DCTDecode', Uint8Array.of(0xff, 0xd8, 0xff, 0xc0, 0, 11, 8, 0, 2, 0, 2, 1, 1, 0x11, 0, 0xff, 0xda)],
+    ['/JPXDecode', jp2],
+    ['/CCITTFaxDecode /DecodeParms << /K -1 /Columns 40 >>', group4],
+    ['/CCITTFaxDecode /DecodeParms << /K 4 /Columns 40 /EncodedByteAlign true >>', group3],
+    ['/JBIG2Decode', jbig2],
+    ['/FlateDecode /DecodeParms << /Predictor 12 /Columns 40 >>', deflate(noise)],
+  ] as const
+
+  it('are amounts of 0 to 1, or told', async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        fc.constantFrom(...filters),
+        fc.array(fc.tuple(fc.nat(), fc.nat(255)), { maxLength: 8 }),
+        fc.nat(),
+        async ([filter, data], changes, cut) => {
+          const bytes = data.slice(
+            0,
+            changes.length === 0 ? data.length : Math.max(1, cut % (2 * data.length)),
+          )
+          for (const [at, value] of changes) bytes[at % bytes.length] = value
+          const { field, names, reading } = await opened(
+            pdf =>
+              image(
+                pdf,
+                `/Width 40 /Height 24 /BitsPerComponent 1 /ColorSpace /DeviceGray /Filter ${filter}`,
+                bytes,
+              ),
+            [40, 0, 0, 24, 0, 0],
+          )
+          const { planes, shape } = seen(field, names, [0, 0, 40, 24], 10)
+          for (const value of [...shape, ...[...planes.values()].flatMap(plane => [...plane])])
+            expect(value >= 0 && value <= 1).toBe(true)
+          if (field.inks.length === 0) expect(reading.findings.length).toBeGreaterThan(0)
+        },
+      ),
+      { numRuns: 120 },
+    )
   })
 })
 

@@ -1,3 +1,4 @@
+import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Matrix } from '../../../../core/art/ink/mark.ts'
 import { openShading } from '../../../../core/art/pdf/shading.ts'
@@ -200,6 +201,29 @@ describe('what is no shading', () => {
     )
     expect(at(5, 5).shape).toBe(0)
   })
+})
+
+it('a mesh of anything is amounts of 0 to 1', async () => {
+  await fc.assert(
+    fc.asyncProperty(
+      fc.constantFrom(4, 5, 6, 7),
+      fc.constantFrom(1, 4, 8, 12, 24, 32),
+      fc.uint8Array({ maxLength: 200 }),
+      async (type, bits, data) => {
+        const { at } = await opened(pdf =>
+          pdf.stream(
+            `/ShadingType ${type} /ColorSpace ${white} /BitsPerCoordinate ${bits} /BitsPerComponent 8 /BitsPerFlag 8 /VerticesPerRow 2 /Decode [-5 40 3 90 -1 2]`,
+            data,
+          ),
+        )
+        for (const y of [3, 20, 77]) {
+          const { inks, shape } = at(12, y, 2)
+          for (const value of [...inks, shape]) expect(value >= 0 && value <= 1).toBe(true)
+        }
+      },
+    ),
+    { numRuns: 150 },
+  )
 })
 
 describe('against the separation renderer', () => {
