@@ -40,6 +40,13 @@ export class ContentRun {
     return this.setting.reading
   }
 
+  /** A run at the same place whose marks go elsewhere. */
+  within(out: Mark[], state: GraphicsState): ContentRun {
+    const inside = new ContentRun({ ...this.setting, contents: this.contents() }, state, out, this.reader)
+    inside.colourLocked = this.colourLocked
+    return inside
+  }
+
   save(): void {
     if (this.#stack.length >= deepestState)
       throw new BadInput(

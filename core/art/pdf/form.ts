@@ -7,7 +7,7 @@ import { contentOf } from './contents.ts'
 import { judgeGroupSpace } from './group-space.ts'
 import { booleanOf, dictOf, nameOf, numbersOf } from './objects.ts'
 import { deepestContent, type Setting, type Sheet } from './sheet.ts'
-import type { GraphicsState } from './state.ts'
+import { type GraphicsState, plainly } from './state.ts'
 
 /** Paints a form (ISO 32000-2, 8.10), as a group where it is one (11.6.6). `own`: the optional content that it is. */
 export async function paintForm(
@@ -23,15 +23,15 @@ export async function paintForm(
     await runForm(sheet, form, name, inside, state, run.out)
     return
   }
-  const marks: Mark[] = []
-  const plain: GraphicsState = { ...state, alphaFill: 1, alphaStroke: 1, blend: 'normal', softMask: null }
-  await runForm(sheet, form, name, inside, plain, marks)
-  if (group !== undefined) judgeGroupSpace(sheet, setting.reading, group, `form "${name}"`, marks)
   const isolated = booleanOf(group, 'I') ?? false
   const knockout = booleanOf(group, 'K') ?? false
+  const marks: Mark[] = []
+  await runForm(sheet, form, name, { ...inside, inKnockout: knockout }, plainly(state), marks)
+  if (group !== undefined) judgeGroupSpace(sheet, setting.reading, group, `form "${name}"`, marks)
   if (marks.length === 0 || state.alphaFill <= 0) return
   const through = state.alphaFill === 1 && state.blend === 'normal' && state.softMask === null
-  if (through && !knockout && (!isolated || marks.every(isPlain))) {
+  const single = !setting.inKnockout || marks.length === 1
+  if (through && !knockout && single && (!isolated || marks.every(isPlain))) {
     for (const mark of marks) run.out.push(mark)
     return
   }

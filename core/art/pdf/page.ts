@@ -130,6 +130,7 @@ async function marksOf(
       depth: 0,
       contents: [],
       colourLocked: false,
+      inKnockout: false,
       text: null,
     },
     initialState(frame.matrix, null, grey),

@@ -1,7 +1,7 @@
 import type { PDFDict } from '../../base/pdf.ts'
-import type { FillRule, Look, Paint, Path, TextRun } from '../ink/mark.ts'
+import type { FillRule, Look, Mark, Paint, Path, TextRun } from '../ink/mark.ts'
 import type { ContentRun } from './content-run.ts'
-import type { Colour } from './state.ts'
+import { type Colour, plainly } from './state.ts'
 
 interface Painted {
   readonly paint: Paint
@@ -48,4 +48,41 @@ export function fillPath(run: ContentRun, path: Path, rule: FillRule, text: Text
 export function strokePath(run: ContentRun, path: Path, text: TextRun | null): void {
   const made = painted(run, true)
   if (made !== null) run.addStroke(path, made.paint, made.look, text ?? run.setting.text)
+}
+
+/**
+ * Fills and strokes a path as one object (ISO 32000-2, 11.7.4.4). Where both overprint and are equally opaque, the two
+ * lie over one another in a group that is laid down with their opacity and mode; else the stroke knocks out the fill.
+ * Opaque ones in the normal mode come out the same one after the other.
+ */
+export function fillAndStroke(run: ContentRun, onPage: Path, rule: FillRule, path: Path): void {
+  const { state, setting } = run
+  const opaque = state.alphaFill === 1 && state.alphaStroke === 1
+  if (opaque && state.blend === 'normal' && state.softMask === null && !setting.inKnockout) {
+    fillPath(run, onPage, rule, null)
+    strokePath(run, path, null)
+    return
+  }
+  const together = state.overprintFill && state.overprintStroke && state.alphaFill === state.alphaStroke
+  const marks: Mark[] = []
+  const inside = run.within(marks, together ? plainly(state) : state)
+  fillPath(inside, onPage, rule, null)
+  strokePath(inside, path, null)
+  const [only] = marks
+  if (only === undefined) return
+  if (marks.length === 1 && !together) {
+    run.out.push(only)
+    return
+  }
+  const look = run.look(false, false)
+  const plain = { alpha: 1, blend: 'normal', softMask: null } as const
+  run.add({
+    kind: 'group',
+    marks,
+    isolated: false,
+    knockout: !together,
+    ...look,
+    ...(together ? {} : plain),
+    clip: null,
+  })
 }

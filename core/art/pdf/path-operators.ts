@@ -1,7 +1,7 @@
 import type { FillRule } from '../ink/mark.ts'
 import type { Operand } from './content.ts'
 import { type ContentRun, numbers } from './content-run.ts'
-import { fillPath, strokePath } from './paint.ts'
+import { fillAndStroke, fillPath, strokePath } from './paint.ts'
 
 /** Operators that draw, paint and clip paths (ISO 32000-2, 8.5). */
 export const pathOperators: readonly (readonly [
@@ -97,8 +97,9 @@ function paint(run: ContentRun, fill: FillRule | null, stroke: boolean): void {
   const { nextClip } = run
   run.nextClip = null
   const onPage = fill === null && nextClip === null ? null : run.onPage(path)
-  if (fill !== null && onPage !== null) fillPath(run, onPage, fill, null)
-  if (stroke) strokePath(run, path, null)
+  if (fill !== null && onPage !== null && stroke) fillAndStroke(run, onPage, fill, path)
+  else if (fill !== null && onPage !== null) fillPath(run, onPage, fill, null)
+  else if (stroke) strokePath(run, path, null)
   if (nextClip !== null && onPage !== null) run.clipBy(onPage, nextClip)
 }
 

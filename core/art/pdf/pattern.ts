@@ -102,6 +102,7 @@ async function tilingPattern(
       // Where it lies is said by the mark that it fills.
       contents: [],
       colourLocked: uncoloured,
+      inKnockout: false,
       text: null,
     },
     colour === null ? plain : { ...plain, fill: colour, stroke: colour },

@@ -31,6 +31,8 @@ export interface Setting {
   readonly contents: readonly PDFDict[]
   /** Colours are given from outside: operators that set them do nothing. */
   readonly colourLocked: boolean
+  /** It lies right inside a group whose objects knock one another out: what counts as one object there stays one. */
+  readonly inKnockout: boolean
   /** Type that all of it is a part of (glyphs that are contents). */
   readonly text: TextRun | null
 }

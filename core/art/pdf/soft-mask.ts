@@ -2,7 +2,7 @@ import { type PDFObject, PDFRawStream } from '../../base/pdf.ts'
 import type { Mark, SoftMask } from '../ink/mark.ts'
 import type { ContentRun } from './content-run.ts'
 import { runForm } from './form.ts'
-import { asDict, asName, dictOf, look, nameOf, numbersOf } from './objects.ts'
+import { asDict, asName, booleanOf, dictOf, look, nameOf, numbersOf } from './objects.ts'
 import type { Reading } from './reading.ts'
 import { deviceGray } from './sheet.ts'
 import { initialState } from './state.ts'
@@ -45,7 +45,14 @@ async function makeMask(run: ContentRun, object: PDFObject): Promise<SoftMask | 
     sheet,
     group,
     'soft mask',
-    { ...setting, reading, contents: [], text: null, colourLocked: false },
+    {
+      ...setting,
+      reading,
+      contents: [],
+      text: null,
+      colourLocked: false,
+      inKnockout: booleanOf(dictOf(group.dict, 'Group'), 'K') ?? false,
+    },
     initialState(run.state.matrix, null, grey),
     marks,
   )

@@ -64,6 +64,15 @@ export function initialState(matrix: Matrix, clip: Clip | null, grey: ColourSpac
   }
 }
 
+/** What the objects of a group begin with: opacity, mode and mask are the group's. */
+export const plainly = (state: GraphicsState): GraphicsState => ({
+  ...state,
+  alphaFill: 1,
+  alphaStroke: 1,
+  blend: 'normal',
+  softMask: null,
+})
+
 const caps = ['butt', 'round', 'square'] as const
 const joins = ['miter', 'round', 'bevel'] as const
 

@@ -319,3 +319,37 @@ test('work without end is refused by name, and reading can be stopped', async ()
   const deep = await readSmall({ content: 'q '.repeat(3000) }).catch((error: unknown) => error)
   expect(deep instanceof BadInput && deep.code).toBe('page-too-complex')
 })
+
+test('fill and stroke of one path count as one object (ISO 32000-2, 11.7.4.4)', async () => {
+  const resources = '/ExtGState << /H << /ca 0.5 /CA 0.5 >> /O << /OP true >> >>'
+  const of = async (content: string) => (await readSmall({ content, resources })).marks
+  expect((await of('0 0 9 9 re B')).map(mark => mark.kind)).toEqual(['fill', 'stroke'])
+  const apart = only(await of('/H gs 0 0 9 9 re B'), 'group')
+  expect(apart).toMatchObject({ knockout: true, isolated: false, alpha: 1, blend: 'normal' })
+  expect(apart.marks.map(mark => [mark.kind, mark.alpha])).toEqual([
+    ['fill', 0.5],
+    ['stroke', 0.5],
+  ])
+  const together = only(await of('/H gs /O gs 0 0 9 9 re B'), 'group')
+  expect(together).toMatchObject({ knockout: false, alpha: 0.5 })
+  expect(together.marks.map(mark => [mark.alpha, mark.overprint])).toEqual([
+    [1, true],
+    [1, true],
+  ])
+})
+
+test('inside a group that knocks out, a group of several stays one object', async () => {
+  const page = await readSmall({
+    content: '/K Do',
+    resources: '/XObject << /K 12 0 R >>',
+    objects: {
+      12: group('/K true', '/G Do /S Do 0 0 9 9 re B').map((part, at) =>
+        at === 0 ? `${part} /Resources << /XObject << /G 13 0 R /S 14 0 R >> >>` : part,
+      ) as unknown as readonly [string, string],
+      13: group('', '0 0 3 3 re f 1 1 2 2 re f'),
+      14: group('', '0 0 3 3 re f'),
+    },
+  })
+  const outer = only(page.marks, 'group')
+  expect(outer.marks.map(mark => mark.kind)).toEqual(['group', 'fill', 'group'])
+})
