@@ -38,8 +38,9 @@ import { circlePath, cutPath, dieline, legend, notch, roundBoxPath } from './tec
 /** The layered art, bottom to top, and its white plate. */
 export interface DemoArt {
   readonly layers: readonly (PsdLayer | PsdGroup)[]
-  /** Coverage of the white plate, 0..1. */
+  /** Coverage of the white plate, 0..1, and of its tones alone, without what is solid and drawn. */
   readonly white: Cover
+  readonly whiteTones: Cover
   /** Cutting outline of the panel. */
   readonly cut: OutlinePath
 }
@@ -131,7 +132,7 @@ export function drawArt(): DemoArt {
       inkLayer('Legend', legend(), technical),
       inkLayer('Dieline', dieline(), technical),
     ],
-    white: whitePlate(shapes, bare),
+    ...whitePlate(shapes, bare),
     cut: cutPath(),
   }
 }
@@ -155,26 +156,19 @@ function drawShapes() {
 }
 
 /** White: solid under lettering, code and stars; half under the comet's head; rising from nothing to most at the foot. */
-function whitePlate(shapes: Shapes, bare: Cover): Cover {
+function whitePlate(shapes: Shapes, bare: Cover): Pick<DemoArt, 'white' | 'whiteTones'> {
   const { title, names, discs, gridLines, halo, core } = shapes
   const code = box(...patch, 1.2)
   const small = lettered(detailLines)
-  return blank().map((_, i) => {
-    const y = yOf(i)
-    const ground = 0.86 * smooth(32, 4, y) * (1 - bare[i]!)
+  const whiteTones = blank().map((_, i) => {
+    const ground = 0.86 * smooth(32, 4, yOf(i)) * (1 - bare[i]!)
     const head = halo[i]! > 0.02 ? 0.5 * smooth(0.02, 0.3, halo[i]!) : 0
-    return Math.max(
-      ground,
-      head,
-      core[i]!,
-      gridLines[i]! * 0.6,
-      title[i]!,
-      small[i]!,
-      names[i]!,
-      discs[i]!,
-      code[i]!,
-    )
+    return Math.max(ground, head, core[i]!, gridLines[i]! * 0.6)
   })
+  const white = whiteTones.map((tone, i) =>
+    Math.max(tone, title[i]!, small[i]!, names[i]!, discs[i]!, code[i]!),
+  )
+  return { white, whiteTones }
 }
 
 function lettered(lines: readonly Line[]): Cover {

@@ -1,4 +1,4 @@
-import { addText } from './lettering.ts'
+import { addText, type Line } from './lettering.ts'
 import {
   addDisc,
   addLine,
@@ -32,98 +32,156 @@ export function place(hours: number, declination: number): Point {
   return [pole[0] + r * Math.cos(a), pole[1] + r * Math.sin(a)]
 }
 
+/** A line of the chart, mm. */
+export interface Segment {
+  readonly from: Point
+  readonly to: Point
+  readonly thickness: number
+}
+
+/** From one radius to another around the pole, mm. */
+type Band = readonly [inner: number, outer: number]
+
 /** Rings of the lens: its glass, three circles of declination and the bezel. */
+export const lensBands = (): readonly Band[] => [
+  [0, 2.2],
+  [2.9, 6.1],
+  [6.7, 8.6],
+  [9.1, lensRadius],
+  [chartRadius, bezelRadius],
+  ...[60, 45, 30].map((declination): Band => {
+    const r = (90 - declination) * mmPerDegree
+    return [r - 0.3, r + 0.3]
+  }),
+]
+
 export function lensRings(): Cover {
   const cover = blank()
-  for (const [inner, outer] of [
-    [0, 2.2],
-    [2.9, 6.1],
-    [6.7, 8.6],
-    [9.1, lensRadius],
-    [chartRadius, bezelRadius],
-  ] as const)
-    addRing(cover, pole, inner, outer)
-  for (const declination of [60, 45, 30]) {
-    const r = (90 - declination) * mmPerDegree
-    addRing(cover, pole, r - 0.3, r + 0.3)
-  }
+  for (const [inner, outer] of lensBands()) addRing(cover, pole, inner, outer)
   return cover
 }
 
-/** Hour lines and the finer circles of declination. */
-export function grid(): Cover {
-  const cover = blank()
-  for (let hour = 0; hour < 24; hour++) {
+/** Hour lines. */
+export const gridStrokes = (): readonly Segment[] =>
+  Array.from({ length: 24 }, (_, hour) => {
     const a = (hour * Math.PI) / 12 + turn
     const from = hour % 6 === 0 ? lensRadius : (90 - 60) * mmPerDegree
-    addLine(cover, polar(from, a), polar(chartRadius, a), 0.12)
-  }
-  for (const declination of [67.5, 52.5, 37.5]) {
+    return { from: polar(from, a), to: polar(chartRadius, a), thickness: 0.12 }
+  })
+
+/** The finer circles of declination. */
+export const gridRings = (): readonly Band[] =>
+  [67.5, 52.5, 37.5].map(declination => {
     const r = (90 - declination) * mmPerDegree
-    addRing(cover, pole, r - 0.05, r + 0.05)
-  }
+    return [r - 0.05, r + 0.05]
+  })
+
+export function grid(): Cover {
+  const cover = blank()
+  addSegments(cover, gridStrokes())
+  for (const [inner, outer] of gridRings()) addRing(cover, pole, inner, outer)
   return cover
 }
 
-/** Scale of right ascension on the bezel: a stroke every ten minutes, a number every second hour. */
-export function hourScale(): Cover {
-  const cover = blank()
-  for (let step = 0; step < 144; step++) {
+/** Scale of right ascension on the bezel: a stroke every ten minutes. */
+export const hourStrokes = (): readonly Segment[] =>
+  Array.from({ length: 144 }, (_, step) => {
     const a = (step * Math.PI) / 72 + turn
     const long = step % 6 === 0 ? 1.5 : step % 3 === 0 ? 1 : 0.6
-    addLine(
-      cover,
-      polar(chartRadius + 0.35, a),
-      polar(chartRadius + 0.35 + long, a),
-      step % 6 === 0 ? 0.16 : 0.1,
-    )
-  }
-  for (let hour = 0; hour < 24; hour += 2) {
-    const a = (hour * Math.PI) / 12 + turn
-    addText(cover, {
-      text: `${hour}h`,
+    return {
+      from: polar(chartRadius + 0.35, a),
+      to: polar(chartRadius + 0.35 + long, a),
+      thickness: step % 6 === 0 ? 0.16 : 0.1,
+    }
+  })
+
+/** A number every second hour. */
+export const hourLabels = (): readonly Line[] =>
+  Array.from({ length: 12 }, (_, i) => {
+    const a = (2 * i * Math.PI) / 12 + turn
+    return {
+      text: `${2 * i}h`,
       face: 'small',
       size: 1.9,
       at: polar(chartRadius + 2.2, a),
       align: 'middle',
       turn: a - Math.PI / 2,
-    })
-  }
-  addRing(cover, pole, chartRadius - 0.08, chartRadius + 0.08)
-  addRing(cover, pole, bezelRadius - 0.1, bezelRadius + 0.1)
+    }
+  })
+
+export const hourRings = (): readonly Band[] => [
+  [chartRadius - 0.08, chartRadius + 0.08],
+  [bezelRadius - 0.1, bezelRadius + 0.1],
+]
+
+export function hourScale(): Cover {
+  const cover = blank()
+  addSegments(cover, hourStrokes())
+  for (const line of hourLabels()) addText(cover, line)
+  for (const [inner, outer] of hourRings()) addRing(cover, pole, inner, outer)
   return cover
 }
 
-/** Lines between the stars of a figure, ending short of the stars. */
-export function figureLines(): Cover {
-  const cover = blank()
-  for (const { stars, lines } of figures)
-    for (const [a, b] of lines) {
+function addSegments(cover: Cover, segments: readonly Segment[]): void {
+  for (const { from, to, thickness } of segments) addLine(cover, from, to, thickness)
+}
+
+/** Lines between the stars of a figure, ending short of the stars; they run on through the lens. */
+export const figureStrokes = (): readonly Segment[] =>
+  figures.flatMap(({ stars, lines }) =>
+    lines.map(([a, b]) => {
       const p = place(stars[a]![0], stars[a]![1])
       const q = place(stars[b]![0], stars[b]![1])
       const length = Math.hypot(q[0] - p[0], q[1] - p[1])
       const cut = (index: number) => Math.min(0.45, (starRadius(stars[index]![2]) + 0.35) / length)
-      addLine(cover, along(p, q, cut(a)), along(p, q, 1 - cut(b)), 0.2)
-    }
+      return { from: along(p, q, cut(a)), to: along(p, q, 1 - cut(b)), thickness: 0.2 }
+    }),
+  )
+
+export function figureLines(): Cover {
+  const cover = blank()
+  addSegments(cover, figureStrokes())
   return outsideLens(cover, 0)
 }
 
 /** Discs, larger for brighter stars. */
+export const starDiscPlaces = (): readonly { readonly at: Point; readonly r: number }[] =>
+  figures
+    .flatMap(figure => figure.stars)
+    .map(([hours, declination, magnitude]) => ({
+      at: place(hours, declination),
+      r: starRadius(magnitude),
+    }))
+
 export function starDiscs(): Cover {
   const cover = blank()
-  for (const [hours, declination, magnitude] of figures.flatMap(figure => figure.stars))
-    addDisc(cover, place(hours, declination), starRadius(magnitude))
+  for (const { at, r } of starDiscPlaces()) addDisc(cover, at, r)
   return cover
 }
+
+/** The brighter stars, which have rays: how far these reach, and how wide they are at the star, mm. */
+export const rayStars = (): readonly {
+  readonly at: Point
+  readonly reach: number
+  readonly waist: number
+}[] =>
+  figures
+    .flatMap(figure => figure.stars)
+    .filter(([, , magnitude]) => magnitude <= 3)
+    .map(([hours, declination, magnitude]) => ({
+      at: place(hours, declination),
+      reach: 1.1 + 0.75 * (3 - magnitude),
+      waist: 0.09 + 0.05 * (3 - magnitude),
+    }))
 
 /** Four-pointed rays around the brighter stars. */
 export function starRays(): Cover {
   const cover = blank()
-  for (const [hours, declination, magnitude] of figures.flatMap(figure => figure.stars)) {
-    if (magnitude > 3) continue
-    const [x, y] = place(hours, declination)
-    const reach = 1.1 + 0.75 * (3 - magnitude)
-    const waist = 0.09 + 0.05 * (3 - magnitude)
+  for (const {
+    at: [x, y],
+    reach,
+    waist,
+  } of rayStars()) {
     // An astroid-like star: the product of the distances from both axes stays below a small constant.
     addShape(cover, [x - reach, y - reach, x + reach, y + reach], (px, py) => {
       const [dx, dy] = [Math.abs(px - x), Math.abs(py - y)]
@@ -150,10 +208,12 @@ const names: readonly (readonly [string, number, number])[] = [
   ['Gemini', 72.2, 68.2],
 ]
 
+export const figureNameLines = (): readonly Line[] =>
+  names.map(([text, x, y]) => ({ text, face: 'italic', size: 2.1, at: [x, y], tracking: 0.03 }))
+
 export function figureNames(): Cover {
   const cover = blank()
-  for (const [text, x, y] of names)
-    addText(cover, { text, face: 'italic', size: 2.1, at: [x, y], tracking: 0.03 })
+  for (const line of figureNameLines()) addText(cover, line)
   return cover
 }
 

@@ -1,4 +1,4 @@
-/** Makes demo.psd, demo.job.json, faulty.psd, faulty.job.json and eyepiece.glb anew. Run: node demo-assets/make.mjs */
+/** Makes demo.psd, demo.job.json, demo.pdf, demo.tif, demo.svg, faulty.psd, faulty.job.json and eyepiece.glb anew. Run: node demo-assets/make.mjs */
 import { readFileSync, writeFileSync } from 'node:fs'
 import { createServer } from 'vite'
 
@@ -15,9 +15,16 @@ try {
   const { makeFaultyArt, makeFaultyJob } = await server.ssrLoadModule('/demo-assets/faulty.ts')
   const { makeEyepiece } = await server.ssrLoadModule('/demo-assets/eyepiece.ts')
   writeFileSync(here('eyepiece.glb'), makeEyepiece())
-  const art = await makeArt(readFileSync(here('../core/data/icc/ISOcoated_v2_300_bas.icc')))
+  const { makePdf } = await server.ssrLoadModule('/demo-assets/pdf.ts')
+  const { makeTiff } = await server.ssrLoadModule('/demo-assets/tiff.ts')
+  const { makeSvg } = await server.ssrLoadModule('/demo-assets/svg.ts')
+  const profile = readFileSync(here('../core/data/icc/ISOcoated_v2_300_bas.icc'))
+  const art = await makeArt(profile)
   writeFileSync(here('demo.psd'), art)
   writeFileSync(here('demo.job.json'), await makeJob(art))
+  writeFileSync(here('demo.pdf'), makePdf(profile))
+  writeFileSync(here('demo.tif'), await makeTiff(profile))
+  writeFileSync(here('demo.svg'), makeSvg())
   const faulty = makeFaultyArt()
   writeFileSync(here('faulty.psd'), faulty)
   writeFileSync(here('faulty.job.json'), await makeFaultyJob(faulty))

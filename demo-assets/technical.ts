@@ -1,5 +1,5 @@
 import type { OutlinePath } from '../core/art/layer.ts'
-import { addText } from './lettering.ts'
+import { addText, type Line } from './lettering.ts'
 import { addShape, blank, type Cover, heightMm, type Point, widthMm } from './page.ts'
 
 /** Thumb notch in the upper edge, mm. */
@@ -38,14 +38,16 @@ export function cutPath(): OutlinePath {
 
 export function legend(): Cover {
   const cover = blank()
-  addText(cover, {
-    text: 'HOS EP12 front panel 100 × 150 mm, metallised board, grain upright',
-    face: 'small',
-    size: 1.5,
-    at: [8, 1.5],
-    tracking: 0.03,
-  })
+  addText(cover, legendLine)
   return cover
+}
+
+export const legendLine: Line = {
+  text: 'HOS EP12 front panel 100 × 150 mm, metallised board, grain upright',
+  face: 'small',
+  size: 1.5,
+  at: [8, 1.5],
+  tracking: 0.03,
 }
 
 export function circlePath([x, y]: Point, r: number): OutlinePath {

@@ -102,50 +102,68 @@ export interface PlaneDifference {
   /** Mean difference of all pixels and of those away from edges, 0..255. */
   readonly mean: number
   readonly meanInside: number
-  /** Part of the pixels that lie away from edges, 0..1. */
-  readonly inside: number
 }
 
 /**
- * Compares planes of one size. A pixel lies at an edge where the reference has a step larger than `step` within
- * `reach` pixels of it: how an edge is softened, each renderer has its own way.
+ * Pixels that lie at an edge of any ink of the reference, 1 each: within `reach` pixels there is a step larger than
+ * `step`. How an edge is softened, each renderer has its own way, and where one ink ends another may begin.
  */
+export function edgePixels(
+  { width, height, planes }: SeparatedPage,
+  { step = 16, reach = 2 }: { readonly step?: number; readonly reach?: number } = {},
+): Uint8Array {
+  const edges = new Uint8Array(width * height)
+  const [low, high] = [new Uint8Array(width * height), new Uint8Array(width * height)]
+  for (const plane of planes.values()) {
+    // Least and most along rows, then of those along columns.
+    for (let y = 0; y < height; y++)
+      for (let x = 0; x < width; x++) {
+        const part = plane.subarray(
+          y * width + Math.max(0, x - reach),
+          y * width + Math.min(width, x + reach + 1),
+        )
+        low[y * width + x] = Math.min(...part)
+        high[y * width + x] = Math.max(...part)
+      }
+    for (let y = 0; y < height; y++)
+      for (let x = 0; x < width; x++) {
+        let [least, most] = [255, 0]
+        for (let v = Math.max(0, y - reach); v <= Math.min(height - 1, y + reach); v++) {
+          least = Math.min(least, low[v * width + x]!)
+          most = Math.max(most, high[v * width + x]!)
+        }
+        if (most - least > step) edges[y * width + x] = 1
+      }
+  }
+  return edges
+}
+
+/** Compares planes of one size, edges (1) aside. */
 export function comparePlanes(
   ours: Uint8Array,
   reference: Uint8Array,
   width: number,
-  { step = 16, reach = 1 }: { readonly step?: number; readonly reach?: number } = {},
+  edges: Uint8Array,
 ): PlaneDifference {
-  const height = reference.length / width
   if (ours.length !== reference.length)
     throw new RangeError(`comparePlanes: expected ${reference.length} samples, got ${ours.length}`)
   let [largest, sum, sumInside, inside] = [0, 0, 0, 0]
   let at: [number, number] | null = null
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      const here = y * width + x
-      const difference = Math.abs(ours[here]! - reference[here]!)
-      sum += difference
-      let [low, high] = [255, 0]
-      for (let v = Math.max(0, y - reach); v <= Math.min(height - 1, y + reach); v++)
-        for (let u = Math.max(0, x - reach); u <= Math.min(width - 1, x + reach); u++) {
-          const value = reference[v * width + u]!
-          low = Math.min(low, value)
-          high = Math.max(high, value)
-        }
-      if (high - low > step) continue
-      inside++
-      sumInside += difference
-      if (difference > largest) {
-        largest = difference
-        at = [x, y]
-      }
+  for (let i = 0; i < reference.length; i++) {
+    const difference = Math.abs(ours[i]! - reference[i]!)
+    sum += difference
+    if (edges[i] === 1) continue
+    inside++
+    sumInside += difference
+    if (difference > largest) {
+      largest = difference
+      at = [i % width, Math.floor(i / width)]
     }
+  }
   return {
     largest,
     at,
     mean: sum / reference.length,
     meanInside: inside === 0 ? 0 : sumInside / inside,
-    inside: inside / reference.length,
   }
 }

@@ -27,7 +27,8 @@ export const inkPages = {
         '1 0 0 0 K 6 w 1 J 1 j 75 100 m 100 60 l 130 100 l S',
         '0 0 1 0 K 6 w 2 J 2 j 110 20 m 130 50 l 150 20 l s',
         '0 0 0 1 K 5 w 0 J [12 6 3 6] 4 d 10 112 m 170 112 l S',
-        '1 J [10 10] 0 d 10 6 m 170 6 l S [] 0 d',
+        // Ends inside a dash: at the very end of one, a dot more or less is anybody's.
+        '1 J [10 10] 0 d 10 6 m 166 6 l S [] 0 d',
         'q 3 0 0 0.8 155 80 cm 0.5 0 0.5 0 K 3 w 0 0 8 14 re S Q',
         '1.2 M 0 j 4 w 0.3 0.3 0 0 K 150 60 m 174 64 l 150 68 l S',
       ].join('\n'),

@@ -79,7 +79,7 @@ export const picturePages = {
       return placed([
         image(pdf, `[/ICCBased ${rgb}]`, samples(3)),
         image(pdf, '/DeviceRGB', samples(3)),
-        image(pdf, '[/Lab << /WhitePoint [0.9642 1 0.8249] /Range [-60 60 -60 60] >>]', samples(3)),
+        image(pdf, '[/Lab << /WhitePoint [0.9642 1 0.8249] /Range [-128 127 -128 127] >>]', samples(3)),
       ])
     }),
 
