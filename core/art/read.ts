@@ -17,14 +17,24 @@ const defaultBudget = 4 * 2 ** 30
  */
 export async function readArt(source: ByteSource, options: ReadOptions = {}, task?: Task): Promise<ArtFile> {
   try {
-    const { beside = [], ...single } = options
-    if (beside.length === 0) return await openOne(source, single, task)
-    const parts: ArtFile[] = []
-    for (const [i, one] of [source, ...beside].entries())
-      parts.push(
-        await openOne(one, single, partOf(task, i / (beside.length + 1), (i + 1) / (beside.length + 1))),
-      )
-    return await together(parts)
+    const { beside = [], ...first } = options
+    if (beside.length === 0) return await openOne(source, first, task)
+    const { openTogether } = await import('./together.ts')
+    const { page: _, ...others } = first
+    const all = [source, ...beside]
+    const parts = await Promise.all(
+      all.map(async (one, i) => {
+        const own = partOf(task, i / all.length, (i + 1) / all.length)
+        // The page is chosen of the first; of the others it is theirs.
+        const how = i === 0 ? first : others
+        return {
+          source: one,
+          isDrawn: ['PDF', 'SVG'].includes(await kindOf(one)),
+          open: (ppi?: number) => openOne(one, ppi === undefined ? how : { ...how, ppi }, own),
+        }
+      }),
+    )
+    return await openTogether(parts, first.shipped)
   } catch (error) {
     // Sizes were checked, so an array that cannot be had is the machine's lack and not the file's fault.
     if (error instanceof RangeError && /allocation/i.test(error.message))
@@ -63,7 +73,10 @@ async function openOne(source: ByteSource, options: ReadOptions, task?: Task): P
       const { openJpeg } = await import('./jpeg.ts')
       return openJpeg(source, { memoryBudget }, task)
     }
-    case 'SVG':
+    case 'SVG': {
+      const { openSvgArt } = await import('./svg-art.ts')
+      return openSvgArt(source, options, task)
+    }
     case 'PostScript':
     case 'archive':
       throw new BadInput(
@@ -76,12 +89,6 @@ async function openOne(source: ByteSource, options: ReadOptions, task?: Task): P
     case 'PSD':
       return openPsd(source, memoryBudget, task)
   }
-}
-
-/** Files that make up one piece of art. */
-async function together(parts: readonly ArtFile[]): Promise<ArtFile> {
-  const { platesAsArt } = await import('./plates.ts')
-  return platesAsArt(parts)
 }
 
 type Kind = 'PSD' | 'PDF' | 'SVG' | 'TIFF' | 'PNG' | 'JPEG' | 'PostScript' | 'archive'
