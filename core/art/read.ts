@@ -63,7 +63,7 @@ async function openOne(source: ByteSource, options: ReadOptions, task?: Task): P
     case 'TIFF': {
       const { openTiff } = await import('./tiff.ts')
       const page = options.page === undefined ? {} : { page: options.page }
-      return openTiff(source, { memoryBudget, ...page }, task)
+      return openTiff(source, { memoryBudget, codec: options.shipped?.codec, ...page }, task)
     }
     case 'PNG': {
       const { openPng } = await import('./png.ts')

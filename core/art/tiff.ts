@@ -1,5 +1,6 @@
 import type { Finding } from '../base/finding.ts'
 import { BadInput } from '../base/finding.ts'
+import { openImageCodecs } from '../base/image-codecs.ts'
 import type { ByteSource } from '../base/source.ts'
 import { checkCancelled, type Task } from '../base/task.ts'
 import { flatFile } from './flat-file.ts'
@@ -18,6 +19,8 @@ export interface TiffOptions {
   readonly memoryBudget: number
   /** Page of a file with several, from 1; the first when left out. Pictures of lower resolution are no pages. */
   readonly page?: number | undefined
+  /** Programs that fax is unpacked by, by file name; without them pages packed so are refused. */
+  readonly codec?: ((name: string) => Promise<Uint8Array>) | undefined
 }
 
 /** A page of pixels: nothing of it is drawn or set. */
@@ -61,6 +64,14 @@ export async function openTiff(source: ByteSource, options: TiffOptions, task?: 
       fix: 'Save the art as a layered file if its layers matter.',
     })
   const page = await readPage(dir, source)
+  if (page.packing === 'fax' && options.codec === undefined)
+    throw new BadInput(
+      'compression',
+      source.name,
+      `page ${number}`,
+      'it is packed with fax coding, whose decoder is not at hand',
+      'Save it with LZW, ZIP or without compression.',
+    )
   const colours = await readColours(dir, page, findings)
   const profile = await dir.bytes(tag.profile, mostProfile)
   const unit = await dir.number(tag.resolutionUnit, 2)
@@ -70,7 +81,8 @@ export async function openTiff(source: ByteSource, options: TiffOptions, task?: 
     perInch * (await dir.number(tag.yResolution, 0)),
     findings,
   )
-  const reader = new BlockReader(source, page, dir.place, options.memoryBudget)
+  const fax = options.codec === undefined ? null : openImageCodecs(options.codec).fax
+  const reader = new BlockReader(source, page, dir.place, options.memoryBudget, fax)
   return flatFile(
     {
       name: source.name,

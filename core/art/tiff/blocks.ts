@@ -1,4 +1,5 @@
 import { BadInput } from '../../base/finding.ts'
+import type { ImageCodecs } from '../../base/image-codecs.ts'
 import { inflateInto } from '../../base/inflate.ts'
 import { decodeJpeg, jpegHead } from '../../base/jpeg.ts'
 import type { ByteSource } from '../../base/source.ts'
@@ -18,12 +19,16 @@ export class BlockReader {
   private readonly kept = new Map<number, Promise<Uint8Array>>()
   private keptBytes = 0
 
-  /** @param budget bytes that the blocks of one row may take */
+  /**
+   * @param budget  bytes that the blocks of one row may take
+   * @param fax     decodes pages that are packed so; else null
+   */
   constructor(
     private readonly source: ByteSource,
     private readonly page: TiffPage,
     private readonly place: Place,
     private readonly budget: number,
+    private readonly fax: ImageCodecs['fax'] | null,
   ) {}
 
   /** Samples of one block as the file orders their bytes, row by row; differences are summed. */
@@ -79,7 +84,8 @@ export class BlockReader {
     const rows = size / blockRow(page)
     try {
       const bytes = await this.unpack(at, count, size, rows, place)
-      if (page.bitsTurned) for (let i = 0; i < bytes.length; i++) bytes[i] = turned[bytes[i]!]!
+      if (page.bitsTurned && page.packing !== 'fax')
+        for (let i = 0; i < bytes.length; i++) bytes[i] = turned[bytes[i]!]!
       return page.predicted ? summed(bytes, page, rows) : bytes
     } catch (reason) {
       if (reason instanceof BadInput || reason instanceof RangeError) throw reason
@@ -127,6 +133,14 @@ export class BlockReader {
       case 'runs': {
         const out = new Uint8Array(size)
         if (!unpackRow(packed, 0, packed.length, out, 0, size)) throw new Error('its runs do not fill it')
+        return out
+      }
+      case 'fax': {
+        const { fax, blocks, bitsTurned } = this.page
+        const plain = bitsTurned ? packed.map(byte => turned[byte]!) : packed
+        const coding = { ...fax!, columns: blocks.width, rows, endOfLine: false, blackIs1: true }
+        const out = await this.fax!(plain, rows, coding)
+        early(out.length)
         return out
       }
       case 'jpeg':

@@ -3,21 +3,21 @@ import { damaged, saveAgain } from '../psd/place.ts'
 import type { Directory } from './directory.ts'
 import { tag } from './tags.ts'
 
-/** How the samples of a block are packed; the numbers are the file's. Source: TIFF 6.0, section 3, 10, 13; technical note 2. */
+/** How the samples of a block are packed; the numbers are the file's. Source: TIFF 6.0, sections 3, 9 to 11, 13; technical note 2. */
 const compressions: ReadonlyMap<number, Packing> = new Map([
   [1, 'raw'],
+  [2, 'fax'],
+  [3, 'fax'],
+  [4, 'fax'],
   [5, 'lzw'],
   [7, 'jpeg'],
   [8, 'zip'],
   [32_773, 'runs'],
   [32_946, 'zip'],
 ])
-export type Packing = 'raw' | 'lzw' | 'jpeg' | 'zip' | 'runs'
+export type Packing = 'raw' | 'fax' | 'lzw' | 'jpeg' | 'zip' | 'runs'
 
 const otherCompressions: ReadonlyMap<number, string> = new Map([
-  [2, 'fax coding'],
-  [3, 'fax coding'],
-  [4, 'fax coding'],
   [6, 'JPEG as old files have it'],
   [34_712, 'JPEG 2000'],
   [34_887, 'LERC'],
@@ -25,8 +25,15 @@ const otherCompressions: ReadonlyMap<number, string> = new Map([
   [50_001, 'WebP'],
 ])
 
-/** The most that packed bytes can become, for each of them. */
-const growth: Readonly<Record<Packing, number>> = { raw: 1, lzw: 4096, jpeg: 1e6, zip: 1032, runs: 64 }
+/** The most that packed bytes can become, for each of them; of fax and JPEG a few bits say a whole row. */
+const growth: Readonly<Record<Packing, number>> = {
+  raw: 1,
+  fax: 1e6,
+  lzw: 4096,
+  jpeg: 1e6,
+  zip: 1032,
+  runs: 64,
+}
 
 /** How a page is cut into strips or tiles: all alike but for strips at the bottom. */
 export interface Blocks {
@@ -58,6 +65,8 @@ export interface TiffPage {
   readonly littleEndian: boolean
   readonly blocks: Blocks
   readonly jpegTables: Uint8Array | null
+  /** How fax is coded, as ISO 32000-2, table 11 names it; null for other packings. */
+  readonly fax: { readonly k: number; readonly byteAlign: boolean } | null
 }
 
 const mostSide = 300_000
@@ -124,6 +133,8 @@ export async function readPage(dir: Directory, source: ByteSource): Promise<Tiff
     refuse(tag.predictor, `its samples are foretold in a way (${predictor}) that is not read`, 'compression')
   if (packing === 'jpeg' && bits !== 8)
     refuse(tag.bits, `JPEG with ${bits} bits a sample is not read`, 'depth')
+  if (packing === 'fax' && (bits !== 1 || samples !== 1))
+    refuse(tag.bits, 'fax coding goes with one sample of one bit', 'depth')
   const orientation = await dir.number(tag.orientation, 1)
   if (orientation !== 1 && orientation !== 2 && orientation !== 3 && orientation !== 4)
     return refuse(
@@ -146,9 +157,16 @@ export async function readPage(dir: Directory, source: ByteSource): Promise<Tiff
     bitsTurned: (await dir.number(tag.fillOrder, 1)) === 2 && packing !== 'jpeg',
     orientation,
     littleEndian: dir.littleEndian,
+    fax: packing === 'fax' ? faxOf(code, await dir.number(tag.faxOptions, 0)) : null,
     jpegTables: packing === 'jpeg' ? await dir.bytes(tag.jpegTables, 65_536) : null,
   } as const
   return inPieces({ ...layout, blocks: await readBlocks(dir, source, layout) })
+}
+
+/** Of compression 2 (rows end on a byte), 3 (its options: two dimensions, whole bytes) and 4. Source: TIFF 6.0, section 11. */
+function faxOf(code: number, options: number): TiffPage['fax'] {
+  if (code === 4) return { k: -1, byteAlign: false }
+  return code === 2 ? { k: 0, byteAlign: true } : { k: options & 1, byteAlign: false }
 }
 
 type Layout = Omit<TiffPage, 'blocks'>

@@ -15,6 +15,7 @@ export const tag = {
   xResolution: 282,
   yResolution: 283,
   planar: 284,
+  faxOptions: 292,
   resolutionUnit: 296,
   predictor: 317,
   colorMap: 320,

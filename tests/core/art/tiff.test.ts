@@ -7,13 +7,14 @@ import { describe, expect, it } from 'vitest'
 import type { ArtFile } from '../../../core/art/layer.ts'
 import { openTiff, tiffPages } from '../../../core/art/tiff.ts'
 import { memorySource } from '../../../core/base/source.ts'
+import { shippedCodec } from '../../support/pdf-reading.ts'
 import { type TiffForm, type TiffWish, tiffBytes } from '../../support/tiff-bytes.ts'
 import { hasTool } from '../../support/tools.ts'
 
 const memoryBudget = 64 * 2 ** 20
 
 const open = (bytes: Uint8Array, page?: number): Promise<ArtFile> =>
-  openTiff(memorySource('art.tif', bytes), { memoryBudget, page })
+  openTiff(memorySource('art.tif', bytes), { memoryBudget, page, codec: shippedCodec })
 
 /** All planes of a file, by number. */
 async function planesOf(file: ArtFile): Promise<(Uint8Array | Uint16Array | Float32Array)[]> {
@@ -321,6 +322,44 @@ describe.skipIf(!hasTool('vips', '--version'))('TIFFs that libvips writes of our
       execFileSync('vips', ['copy', join(folder, 'in.tif'), join(folder, `out.tif[${form}]`)])
       const planes = await planesOf(await open(new Uint8Array(readFileSync(join(folder, 'out.tif')))))
       expect(planes).toEqual(await planesOf(await open(tiffBytes([wish]))))
+    } finally {
+      rmSync(folder, { recursive: true })
+    }
+  })
+
+  it.skipIf(!hasTool('convert', '-version')).each([
+    ['Group4', ''],
+    ['Fax', ''],
+    ['Group4', 'lsb'],
+  ])('plates of one bit, packed by ImageMagick as %s %s', async (packing, order) => {
+    const folder = mkdtempSync(join(tmpdir(), 'tiff-'))
+    try {
+      // Bars and dots, 67 × 41: rows that end inside a byte.
+      const value = (x: number, y: number) => (x % 7 < 2 || (x * y) % 11 === 3 ? 1 : 0)
+      const wish: TiffWish = {
+        ...sixInks,
+        width: 67,
+        height: 41,
+        samples: 1,
+        bits: 1,
+        photometric: 0,
+        value,
+        fields: [],
+      }
+      writeFileSync(join(folder, 'in.tif'), tiffBytes([wish]))
+      const args = order === '' ? [] : ['-define', `tiff:fill-order=${order}`]
+      execFileSync('convert', [
+        join(folder, 'in.tif'),
+        ...args,
+        '-compress',
+        packing,
+        join(folder, 'out.tif'),
+      ])
+      const file = await open(new Uint8Array(readFileSync(join(folder, 'out.tif'))))
+      expect(file.art.colorMode).toBe('Bitmap')
+      expect([...(await file.documentPlane(0)).data]).toEqual([
+        ...(await (await open(tiffBytes([wish]))).documentPlane(0)).data,
+      ])
     } finally {
       rmSync(folder, { recursive: true })
     }
