@@ -38,9 +38,8 @@ import { circlePath, cutPath, dieline, legend, notch, roundBoxPath } from './tec
 /** The layered art, bottom to top, and its white plate. */
 export interface DemoArt {
   readonly layers: readonly (PsdLayer | PsdGroup)[]
-  /** Coverage of the white plate, 0..1, and of its tones alone, without what is solid and drawn. */
+  /** Coverage of the white plate, 0..1. */
   readonly white: Cover
-  readonly whiteTones: Cover
   /** Cutting outline of the panel. */
   readonly cut: OutlinePath
 }
@@ -53,7 +52,8 @@ const technical: Ink = [0, 1, 0, 0]
 /** The white patch of the bar code, mm: left, bottom, right, top. */
 export const patch = [61, 5.9, 94.5, 17.8] as const
 
-export function drawArt(): DemoArt {
+/** @returns also the tones of the white plate, without what of it is solid and drawn */
+export function drawArt(): DemoArt & { readonly whiteTones: Cover } {
   const shapes = drawShapes()
   const { rings, tailShare, rays, discs, lines, milky, title, names, gridLines, halo, core } = shapes
   const bare = blank().map((_, i) =>
@@ -156,7 +156,7 @@ function drawShapes() {
 }
 
 /** White: solid under lettering, code and stars; half under the comet's head; rising from nothing to most at the foot. */
-function whitePlate(shapes: Shapes, bare: Cover): Pick<DemoArt, 'white' | 'whiteTones'> {
+function whitePlate(shapes: Shapes, bare: Cover): { readonly white: Cover; readonly whiteTones: Cover } {
   const { title, names, discs, gridLines, halo, core } = shapes
   const code = box(...patch, 1.2)
   const small = lettered(detailLines)

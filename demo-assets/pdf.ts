@@ -81,7 +81,7 @@ class Writer {
     const body = children.map(child => this.#part(child, own)).join('\n')
     order.push(`${this.#layers.get(name)!} [${own.toReversed().join(' ')}]`)
     if (!mask) return body
-    const bared = this.#image('/DeviceGray', width, height, mask.data)
+    const bared = this.#image('/DeviceGray', width, height, bytesIn(mask.data))
     const group = '/Group << /S /Transparency /CS /DeviceGray /I true >>'
     const shown = packed(
       this.#pdf,
@@ -112,28 +112,29 @@ class Writer {
       return `q /${state} gs ${body} Q`
     }
     const { left, top, right, bottom } = layer.box
+    const [coverage, ...planes] = [-1, 0, 1, 2, 3].map(id => bytesIn(layer.planes[id]!)) as [
+      Uint8Array,
+      ...Uint8Array[],
+    ]
     const [across, down] = [right - left, bottom - top]
     // One ink has no colours: how much of it there is says all.
     if (name === 'Holo Milky Way') {
-      const image = this.#image(separation('Holography'), across, down, layer.planes[-1]!)
+      const image = this.#image(separation('Holography'), across, down, coverage)
       return `q /${state} gs ${pixels(left, top, right, bottom)} cm /${this.#object(image)} Do Q`
     }
-    const planes = [0, 1, 2, 3].map(p => layer.planes[p]!)
-    const first = planes.map(plane => plane[layer.planes[-1]!.findIndex(value => value > 0)]!)
-    const one = planes.every((plane, p) =>
-      plane.every((value, i) => value === first[p] || layer.planes[-1]![i] === 0),
-    )
+    const first = planes.map(plane => plane[coverage.findIndex(value => value > 0)]!)
+    const one = planes.every((plane, p) => plane.every((value, i) => value === first[p] || coverage[i] === 0))
     const colours = one
       ? Uint8Array.from(first, value => 255 - value)
       : Uint8Array.from({ length: 4 * across * down }, (_, i) => 255 - planes[i % 4]![i >> 2]!)
     const [w, h] = one ? [1, 1] : [across, down]
-    const whole = layer.planes[-1]!.every(value => value === 255)
+    const whole = coverage.every(value => value === 255)
     const image = this.#image(
       '/DeviceCMYK',
       w,
       h,
       colours,
-      whole ? '' : `/SMask ${this.#image('/DeviceGray', across, down, layer.planes[-1]!)}`,
+      whole ? '' : `/SMask ${this.#image('/DeviceGray', across, down, coverage)}`,
     )
     return `q /${state} gs ${pixels(left, top, right, bottom)} cm /${this.#object(image)} Do Q`
   }
@@ -230,6 +231,12 @@ const shapeContent = (shape: Drawn): string =>
   shape.kind === 'fill'
     ? `${pathContent(shape.path)} f*`
     : `${reals(shape.penMm)} w ${pathContent(shape.path)} S`
+
+/** The demo's own planes are bytes; other files of the same writer may be words, or made when they are asked for. */
+function bytesIn(samples: unknown): Uint8Array {
+  if (samples instanceof Uint8Array) return samples
+  throw new TypeError('pdf: expected planes of bytes')
+}
 
 const bytesOf = (cover: Cover): Uint8Array => Uint8Array.from(cover, share => 255 - stored(share))
 

@@ -60,8 +60,10 @@ function coverOf({ layers }: ReturnType<typeof drawArt>, name: string): Cover {
     for (const layer of 'children' in group ? group.children : [group]) {
       if (layer.name !== name || 'children' in layer) continue
       const { left, top, right, bottom } = layer.box
+      const alpha = layer.planes[-1]
+      if (!(alpha instanceof Uint8Array)) throw new TypeError('tiff: expected planes of bytes')
       for (let y = top, i = 0; y < bottom; y++)
-        for (let x = left; x < right; x++, i++) cover[y * width + x] = layer.planes[-1]![i]! / 255
+        for (let x = left; x < right; x++, i++) cover[y * width + x] = alpha[i]! / 255
     }
   return cover
 }
