@@ -7,7 +7,7 @@ import { ContentRun, numbers } from './content-run.ts'
 import { applyExtState } from './ext-state.ts'
 import { paintForm } from './form.ts'
 import { readInlineImage } from './inline-image.ts'
-import { asDict, nameOf } from './objects.ts'
+import { asDict, dictOf, look, nameOf } from './objects.ts'
 import { pathOperators } from './path-operators.ts'
 import { ownContent, paintImage, paintShading } from './picture.ts'
 import type { RunContent } from './sheet.ts'
@@ -17,6 +17,7 @@ import { textStage } from './text-stage.ts'
 
 /** Runs a content stream (ISO 32000-2, 7.8.2 and annex A). Operators that are none are passed over. */
 export const runContent: RunContent = async (content, setting, state, out: Mark[]) => {
+  setting.sheet.countContent()
   const reader = new ContentReader(content)
   const run = new ContentRun(setting, state, out, reader)
   const stage = textStage(run)
@@ -105,6 +106,17 @@ async function paintObject(run: ContentRun, name: string): Promise<void> {
     )
     return
   }
+  if (
+    dictOf(object.dict, 'Ref') !== undefined ||
+    look(object.dict, 'FFilter') !== undefined ||
+    dictOf(object.dict, 'F') !== undefined
+  )
+    run.sheet.say(
+      'content-elsewhere',
+      `object "${name}"`,
+      'What it paints lies in another file, which is not opened; what stands for it here is painted instead.',
+      'Put the content into the file itself: embed what is linked, then export again.',
+    )
   const own = asDict(ownContent(object))
   const kind = nameOf(object.dict, 'Subtype')
   if (kind === 'Image') await paintImage(run, object, name, own)

@@ -47,6 +47,8 @@ export type RunContent = (
 
 /** Operators of a page with all that it runs again and again: some hundred times what a full carton has. */
 const mostOperators = 20_000_000
+/** Operators that one more content counts as. */
+const costOfContent = 400
 const mostMarks = 2_000_000
 /** Numbers of all paths together: 400 MB. */
 const mostNumbers = 50_000_000
@@ -96,6 +98,14 @@ export class Sheet {
     this.#operators++
     if (this.#operators % 1024 === 0) checkCancelled(this.task)
     if (this.#operators > mostOperators) throw this.#tooMuch(`runs more than ${mostOperators} operators`)
+  }
+
+  /** A content that is run (a form, a cell, a glyph) costs more than its operators: a few can name one another without end. */
+  countContent(): void {
+    this.#operators += costOfContent
+    checkCancelled(this.task)
+    if (this.#operators > mostOperators)
+      throw this.#tooMuch('paints forms inside of forms more often than can be followed')
   }
 
   countMark(path: Path | null): void {
