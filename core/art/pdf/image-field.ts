@@ -89,8 +89,10 @@ function sampler(laid: Laid, matrix: Matrix, weights: Uint8Array | null): Sample
     )
 }
 
-/** Adds a run of samples of one row, times a weight, to `sums` and the weight to `total`. */
 interface Reader {
+  /** Writes the amounts of a sample to place `at` of each of `out`. */
+  one(out: readonly Float32Array[], at: number, parts: readonly Part[], row: number, column: number): void
+  /** Adds the amounts of a sample, times a weight and how much of it is painted, to `sums`; returns the weight that it had. */
   add(sums: Float64Array, parts: readonly Part[], row: number, column: number, weight: number): number
 }
 
@@ -98,6 +100,18 @@ function readerOf(samples: Samples, weights: Uint8Array | null): Reader {
   const { width, channels, bits, data } = samples
   const rowBytes = bits === 1 ? Math.ceil(width / 8) : width * channels
   return {
+    one: (out, place, parts, row, column) => {
+      if (bits === 1) {
+        const code = (data[row * rowBytes + (column >> 3)]! >> (7 - (column & 7))) & 1
+        for (let k = 0; k < parts.length; k++) out[k]![place] = parts[k]!.table[code]!
+      } else {
+        const at = row * rowBytes + column * channels
+        for (let k = 0; k < parts.length; k++) {
+          const part = parts[k]!
+          out[k]![place] = part.table[data[at + part.channel]!]!
+        }
+      }
+    },
     add: (sums, parts, row, column, weight) => {
       const own = weights === null ? weight : weight * (weights[row * width + column]! + tiny)
       if (bits === 1) {
@@ -135,6 +149,12 @@ function areaSampler(laid: Laid, read: Reader, matrix: Matrix, straight: boolean
     for (let i = 0; i < count; i++) {
       const vertical = straight ? fixed : moving[i]!
       const horizontal = straight ? moving[i]! : fixed
+      // Most squares of a coarse image lie within one sample.
+      if (vertical.first === vertical.last && horizontal.first === horizontal.last && vertical.first < rows) {
+        read.one(out, i, parts, vertical.first, horizontal.first)
+        shape[i] = 1
+        continue
+      }
       sums.fill(0)
       let total = 0
       let asked = 0

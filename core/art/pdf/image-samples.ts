@@ -47,7 +47,8 @@ export async function readSamples(
   const components = words.components ?? 1
   const rowBytes = Math.ceil((width * components * bits) / 8)
   const size = rowBytes * height
-  if (size > mostImageBytes || width * height * components > mostImageBytes)
+  const held = bits === 1 && components === 1 ? size : width * height * components
+  if (Math.max(size, held) > mostImageBytes)
     throw new ImageFault(`has ${width} × ${height} pixels, more than can be held`)
   // A last row may be followed by an end of line and the like.
   const { bytes, rest } = streamData(reading.file, stream, size + 65536, where)

@@ -33,10 +33,9 @@ export function shadingField(source: PointSource, ground: readonly number[] | nu
     inks,
     row: (x, y, step, count, out, shape) => {
       if (rooms === null || rooms.size < count + 1) rooms = makeRooms(inks.length, count + 1)
-      const { corners, cornerPainted, middle, few, fewPainted } = rooms
+      const { middle, few, fewPainted } = rooms
       source.line(x, y, step, count, out, middle)
-      for (const [i, side] of [-0.5, 0.5].entries())
-        source.line(x - step / 2, y + side * step, step, count + 1, corners[i]!, cornerPainted[i]!)
+      readCorners(source, rooms, x, y, step, count)
       for (let i = 0; i < count; i++) {
         if (isEdge(rooms, i, middle[i]!)) {
           const sums = inks.map(() => 0)
@@ -63,11 +62,21 @@ export function shadingField(source: PointSource, ground: readonly number[] | nu
   }
 }
 
+/** Points along one side of a row of squares. */
+interface Side {
+  readonly amounts: readonly Float32Array[]
+  readonly painted: Uint8Array
+  x: number
+  y: number
+  step: number
+  count: number
+}
+
 /** What one row needs beside its results. */
 interface Rooms {
   readonly size: number
-  readonly corners: readonly (readonly Float32Array[])[]
-  readonly cornerPainted: readonly Uint8Array[]
+  below: Side
+  above: Side
   readonly middle: Uint8Array
   readonly few: readonly Float32Array[]
   readonly fewPainted: Uint8Array
@@ -75,23 +84,59 @@ interface Rooms {
 
 function makeRooms(inks: number, size: number): Rooms {
   const planes = (length: number) => Array.from({ length: inks }, () => new Float32Array(length))
+  const side = (): Side => ({
+    amounts: planes(size),
+    painted: new Uint8Array(size),
+    x: Number.NaN,
+    y: Number.NaN,
+    step: 0,
+    count: 0,
+  })
   return {
     size,
-    corners: [planes(size), planes(size)],
-    cornerPainted: [new Uint8Array(size), new Uint8Array(size)],
+    below: side(),
+    above: side(),
     middle: new Uint8Array(size),
     few: planes(finer),
     fewPainted: new Uint8Array(finer),
   }
 }
 
-function isEdge({ corners, cornerPainted }: Rooms, i: number, middle: number): boolean {
-  const [below, above] = [cornerPainted[0]!, cornerPainted[1]!]
+/** The side that a row shares with the one before is not read again. */
+function readCorners(
+  source: PointSource,
+  rooms: Rooms,
+  x: number,
+  y: number,
+  step: number,
+  count: number,
+): void {
+  const left = x - step / 2
+  const holds = (side: Side, wanted: number) =>
+    side.x === left && side.step === step && side.count >= count && Math.abs(side.y - wanted) < 1e-6 * step
+  const [low, high] = [y - step / 2, y + step / 2]
+  if (holds(rooms.above, low) || holds(rooms.below, high)) {
+    const { below, above } = rooms
+    rooms.below = above
+    rooms.above = below
+  }
+  for (const [side, wanted] of [
+    [rooms.below, low],
+    [rooms.above, high],
+  ] as const) {
+    if (holds(side, wanted)) continue
+    source.line(left, wanted, step, count + 1, side.amounts, side.painted)
+    Object.assign(side, { x: left, y: wanted, step, count })
+  }
+}
+
+function isEdge({ below: lower, above: upper }: Rooms, i: number, middle: number): boolean {
+  const [below, above] = [lower.painted, upper.painted]
   const painted = below[i]! + below[i + 1]! + above[i]! + above[i + 1]!
   if (painted !== 4 * middle) return true
   if (painted === 0) return false
-  for (let k = 0; k < corners[0]!.length; k++) {
-    const [low, high] = [corners[0]![k]!, corners[1]![k]!]
+  for (let k = 0; k < lower.amounts.length; k++) {
+    const [low, high] = [lower.amounts[k]!, upper.amounts[k]!]
     const least = Math.min(low[i]!, low[i + 1]!, high[i]!, high[i + 1]!)
     const most = Math.max(low[i]!, low[i + 1]!, high[i]!, high[i + 1]!)
     if (most - least > edge) return true
