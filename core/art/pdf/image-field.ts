@@ -29,7 +29,7 @@ export function imageField(
 ): InkField {
   const whole = colour ?? alpha
   if (whole === null) throw new Error('an image has colours or a shape')
-  const weights = colour === null || alpha === null ? null : weightsOf(colour, alpha)
+  const weights = colour === null || alpha === null ? null : keptWeights(colour, alpha)
   const paintColour = colour === null ? null : sampler(colour, matrix, weights)
   const paintShape = alpha === null ? null : sampler(alpha, matrix, null)
   let spare = [new Float32Array(0), new Float32Array(0)] as const
@@ -277,6 +277,15 @@ function smoothSampler(laid: Laid, [a, b, c, d, e, f]: Matrix): Sampler {
       shape[i] = 1
     }
   }
+}
+
+/** An image that is placed many times is weighed once. */
+const weighed = new WeakMap<Laid, Uint8Array>()
+
+function keptWeights(colour: Laid, alpha: Laid): Uint8Array {
+  const weights = weighed.get(colour) ?? weightsOf(colour, alpha)
+  weighed.set(colour, weights)
+  return weights
 }
 
 /** How much of each sample is painted, 0..255, by the nearest place of what cuts it. */

@@ -1,5 +1,5 @@
 import { BadInput } from '../../base/finding.ts'
-import { PDFBool, type PDFDict, PDFRawStream } from '../../base/pdf.ts'
+import { PDFArray, PDFBool, type PDFDict, type PDFObject, PDFRawStream } from '../../base/pdf.ts'
 import type { InkField, Matrix, Path } from '../ink/mark.ts'
 import { pathStep } from '../ink/mark.ts'
 import { at, inverse, times } from '../ink/matrix.ts'
@@ -11,7 +11,7 @@ import { axialSource, type Extend, radialSource } from './shading-along.ts'
 import { type PointSource, shadingField } from './shading-field.ts'
 import { readMesh } from './shading-mesh.ts'
 import { placesSource } from './shading-places.ts'
-import { makeRamp } from './shading-ramp.ts'
+import { makeRamp, type Ramp } from './shading-ramp.ts'
 import { trianglesSource } from './shading-triangles.ts'
 import { streamData } from './stream.ts'
 
@@ -87,7 +87,7 @@ function sourceOf(parts: Parts): PointSource {
         throw refuse(reading, where, `it has ${coords?.length ?? 'no'} coordinates instead of ${2 * type}`)
       const ends = items(arrayOf(dict, 'Extend'))
       const flags = booleansOf(ends)
-      const ramp = makeRamp(space, domainOf(dict), functionOf(parts, 1))
+      const ramp = rampOf(parts, domainOf(dict))
       const [a, b, c, d, e, f] = coords
       if (type === 2) return axialSource(ramp, [a!, b!, c!, d!], flags, back)
       if (c! < 0 || f! < 0) throw refuse(reading, where, 'it has a circle of less than no radius')
@@ -102,6 +102,28 @@ function sourceOf(parts: Parts): PointSource {
       throw refuse(reading, where, 'it is not of type 1 to 7')
   }
 }
+
+/** Some programs draw one gradient as hundreds of shadings, which share their colours. */
+const ramps = new WeakMap<ColourSpace, WeakMap<PDFObject, Map<string, Ramp>>>()
+
+function rampOf(parts: Parts, domain: readonly [number, number]): Ramp {
+  const { dict, space } = parts
+  const colour = look(dict, 'Function')
+  if (colour === undefined) throw refuse(parts.reading, parts.where, 'it has no function')
+  const ofSpace = ramps.get(space) ?? new WeakMap<PDFObject, Map<string, Ramp>>()
+  ramps.set(space, ofSpace)
+  const ofColour = ofSpace.get(colour) ?? new Map<string, Ramp>()
+  ofSpace.set(colour, ofColour)
+  const key = domain.join(' ')
+  const known = ofColour.get(key) ?? makeRamp(space, domain, functionOf(parts, 1), isPower(colour))
+  ofColour.set(key, known)
+  return known
+}
+
+const isPower = (colour: PDFObject): boolean =>
+  colour instanceof PDFArray
+    ? items(colour).every(part => numberOf(asDict(part), 'FunctionType') === 2)
+    : numberOf(asDict(colour), 'FunctionType') === 2
 
 function booleansOf(ends: ReturnType<typeof items>): Extend {
   const isTrue = (i: number) => {
@@ -153,11 +175,7 @@ function meshSource(parts: Parts, type: 4 | 5 | 6 | 7): PointSource {
   // The number runs over what the data can hold.
   const [low, high] = [decode[4]!, decode[5]!]
   const along = read.colours.map(value => (high === low ? 0 : (value - low) / (high - low)))
-  return trianglesSource(
-    { ...read, colours: along },
-    space,
-    makeRamp(space, [low, high], functionOf(parts, 1)),
-  )
+  return trianglesSource({ ...read, colours: along }, space, rampOf(parts, [low, high]))
 }
 
 /** Where the shading may paint at all, on the page. */

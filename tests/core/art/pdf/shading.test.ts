@@ -49,6 +49,16 @@ describe('a shading along a line', () => {
     expect(turned.at(0, 30)).toEqual({ inks: [0.75], shape: 1 })
   })
 
+  it('keeps a line that is thin beside its length', async () => {
+    const flat = (value: number) => `<< /FunctionType 2 /Domain [0 1] /C0 [${value}] /C1 [${value}] /N 1 >>`
+    const line = `<< /FunctionType 3 /Domain [0 1] /Functions [${flat(0)} ${flat(1)} ${flat(0)}] /Bounds [0.5005 0.5015] /Encode [0 1 0 1 0 1] >>`
+    const { at } = await opened(
+      () => `<< /ShadingType 2 /ColorSpace ${white} /Coords [0 0 1000 0] /Function ${line} >>`,
+    )
+    expect(at(501, 0, 0.1).inks[0]).toBeGreaterThan(0.9)
+    expect(at(499, 0, 0.1).inks).toEqual([0])
+  })
+
   it('softens a hard stop over the square that it goes through', async () => {
     const flat = (value: number) => `<< /FunctionType 2 /Domain [0 1] /C0 [${value}] /C1 [${value}] /N 1 >>`
     const step = `<< /FunctionType 3 /Domain [0 1] /Functions [${flat(0)} ${flat(1)}] /Bounds [0.5] /Encode [0 1 0 1] >>`
