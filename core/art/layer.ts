@@ -60,6 +60,8 @@ export interface DrawnShape {
   readonly rule: FillRule | null
   /** Of a line: how wide it is drawn, mm, 0 the thinnest there is; null of a filled shape. */
   readonly penMm: number | null
+  /** Drawn in dashes. */
+  readonly dashed?: true
   /** Index of the ink or inks that paint it, as `Channel.plane` counts; those of its amount 0 are left out. */
   readonly planes: readonly number[]
 }

@@ -14,9 +14,15 @@ export const passwordFlag = {
   password: { value: 'TEXT', says: `opens locked art; ${passwordName} in the environment when left out` },
 } as const
 
+/** Flags of every command that is given a file that may have pages. */
+export const pageFlags = {
+  page: { value: 'N', says: 'page of a file of pages; the first when left out' },
+  ...passwordFlag,
+} as const
+
 /** Flags of every command that is given art rather than a job. */
 export const artFlags = {
-  page: { value: 'N', says: 'page of a file of pages; the first when left out' },
+  ...pageFlags,
   ppi: {
     value: 'N',
     says: `pixels on an inch of art that is drawn, ${leastPpi} to ${mostPpi}; ${drawnPpi} when left out`,
@@ -29,7 +35,6 @@ export const artFlags = {
     value: null,
     says: 'read where layers are painted, not ink by ink: for pages whose inks cannot be told exactly',
   },
-  ...passwordFlag,
 } as const
 
 /** The art that the flags name, and how they want it read. */

@@ -1,4 +1,5 @@
 import { basename } from 'node:path'
+import type { Art } from '../../core/art/layer.ts'
 import { readArt } from '../../core/art/read.ts'
 import { isLengthUnit, type LengthUnit, unitMm } from '../../core/art/svg/length.ts'
 import { BadInput } from '../../core/base/finding.ts'
@@ -11,8 +12,10 @@ import { type DieOptions, type DieReading, readDie } from '../../core/carton/rea
 import { artSizeFindings } from '../../core/carton/read/size.ts'
 import { readSvg } from '../../core/carton/read/svg.ts'
 import { openFile } from '../file-source.ts'
+import { openArt } from '../placed-art.ts'
 import { readWhole } from '../read-whole.ts'
 import { type Args, UsageError } from './args.ts'
+import { artAsked, pageFlags } from './art-flags.ts'
 import { type Command, jsonFlag } from './command.ts'
 import { progressTask } from './progress.ts'
 import { counted, decimals, table } from './table.ts'
@@ -39,6 +42,7 @@ export const checkDie: Command = {
       perforation: { value: 'NAMES', says: says('are perforated') },
       ignore: { value: 'NAMES', says: says('do not belong to the die') },
       art: { value: 'WxH', says: 'size of the art in mm, to be compared with the die' },
+      ...pageFlags,
       ...jsonFlag,
     },
   },
@@ -48,7 +52,7 @@ export const checkDie: Command = {
     const task = progressTask(output, `Reading ${name}`)
     const options = optionsOf(args)
     const artSize = sizeOf(args.value('art'))
-    const drawing = await drawingOf(path, unitOf(args.value('unit')), options, task)
+    const drawing = await drawingOf(path, args, unitOf(args.value('unit')), options, task)
     const reading = readDie(drawing, options, task)
     output.progress(null)
     const findings = [...reading.findings, ...(artSize === null ? [] : artSizeFindings(reading, artSize))]
@@ -70,8 +74,17 @@ export const checkDie: Command = {
   },
 }
 
+/** What a page of a PDF says; nothing of it is painted. */
+async function drawnAt(path: string, args: Args, task: Task): Promise<Art> {
+  const { art, reading } = await artAsked(path, args)
+  const { file, close } = await openArt(art, reading, task)
+  await close()
+  return file.art
+}
+
 async function drawingOf(
   path: string,
+  args: Args,
   unit: LengthUnit | undefined,
   { aliases = [] }: DieOptions,
   task: Task,
@@ -84,8 +97,10 @@ async function drawingOf(
         throw new UsageError('check-die: --unit is for SVG; a layered file states its resolution')
       return drawingOfArt((await readArt(file, {}, task)).art, aliases)
     }
-    if (start === '%PDF')
-      throw new BadInput('not-a-drawing', file.name, 'byte 0', 'this is a PDF', 'Save the die as SVG')
+    if (start === '%PDF') {
+      if (unit !== undefined) throw new UsageError('check-die: --unit is for SVG; a PDF states its size')
+      return drawingOfArt(await drawnAt(path, args, task), aliases)
+    }
   } finally {
     await file.close()
   }

@@ -20,6 +20,7 @@ export function shapesOf(leaf: Leaf, plane: (ink: number) => number): readonly D
           rule: null,
           penMm: penMm(mark.style.width, mark.matrix),
           planes,
+          ...(mark.style.dash.length > 0 ? { dashed: true as const } : {}),
         }
   })
 }

@@ -1,3 +1,4 @@
+import { linesOf, outlinesOf } from '../../art/drawn/shapes.ts'
 import type { Art, Layer, OutlinePath } from '../../art/layer.ts'
 import { colorOf } from '../../art/svg/colour-word.ts'
 import type { Point } from '../die.ts'
@@ -6,8 +7,8 @@ import { addCurve } from './flatten.ts'
 import { type Alias, namesDie } from './kind-words.ts'
 
 /**
- * Outlines of a layered file as a drawing: the vector shapes of those layers, and those saved paths, whose name or
- * group's name speaks of the die. Rows of pixels are not traced.
+ * Outlines of art as a drawing: the vector shapes of those layers, and those saved paths, whose name, group's name, stated
+ * step or ink speaks of the die. Rows of pixels are not traced.
  */
 export function drawingOfArt(art: Art, aliases: readonly Alias[] = []): Drawing {
   const byId = new Map(art.layers.map(layer => [layer.id, layer]))
@@ -16,8 +17,13 @@ export function drawingOfArt(art: Art, aliases: readonly Alias[] = []): Drawing 
     return !layer.visible || (above !== undefined && hidden(above))
   }
   const speaks = (names: DrawnLine['names']) => names.flat().some(name => namesDie(name, aliases))
+  const drawn = art.layers.flatMap(layer => {
+    const lines = drawnLines(art, layer, namesOf(layer, byId)).filter(({ names }) => speaks(names))
+    return lines.length === 0 ? [] : [{ layer, lines }]
+  })
   const shapes = art.layers.filter(
     layer =>
+      layer.outlines === undefined &&
       layer.vectorMask !== null &&
       !layer.vectorMask.disabled &&
       layer.vectorMask.paths.length > 0 &&
@@ -25,6 +31,7 @@ export function drawingOfArt(art: Art, aliases: readonly Alias[] = []): Drawing 
   )
   const shown = shapes.filter(layer => !hidden(layer))
   const lines = [
+    ...drawn.flatMap(one => (hidden(one.layer) ? [] : one.lines)),
     ...shown.flatMap(layer =>
       layer.vectorMask!.paths.flatMap(path => lineOf(path, namesOf(layer, byId), inkOf(layer))),
     ),
@@ -39,8 +46,24 @@ export function drawingOfArt(art: Art, aliases: readonly Alias[] = []): Drawing 
     widthMm: (art.width * 25.4) / ppi,
     heightMm: (art.height * 25.4) / ppi,
     scale: { mm: 25.4 / ppi, from: art.resolutionPpi === null ? 'assumed' : 'stated' },
-    findings: findingsOf(art, shapes.length - shown.length, lines.length),
+    findings: findingsOf(
+      art,
+      shapes.length - shown.length + drawn.filter(({ layer }) => hidden(layer)).length,
+      lines.length,
+    ),
   }
+}
+
+/** The shapes of a layer of a drawn page. What a step or an ink is called counts like another name of the layer. */
+function drawnLines(art: Art, { outlines, step }: Layer, [own = [], ...groups]: DrawnLine['names']) {
+  const stated = [step?.type, step?.group].flatMap(name => name ?? [])
+  return (outlines ?? []).flatMap(({ path, rule, planes, dashed }) => {
+    const inks = planes.flatMap(plane => art.channels.find(one => one.plane === plane)?.name ?? [])
+    const names = [[...own, ...stated, ...inks], ...groups]
+    const color = inks.length === 0 ? null : inks.join(' and ')
+    const paths = rule === null ? linesOf(path) : outlinesOf(path, rule)
+    return paths.flatMap(one => lineOf(one, names, color).map(line => ({ ...line, dashed: dashed ?? false })))
+  })
 }
 
 function namesOf(layer: Layer, byId: ReadonlyMap<string, Layer>): DrawnLine['names'] {

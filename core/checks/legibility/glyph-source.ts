@@ -20,7 +20,9 @@ export function glyphsOf(
   if (file === null) return Promise.resolve(null)
   const { layer } = object
   const mask = layer.vectorMask
-  if (object.kind === 'shapes' && mask !== null) return Promise.resolve(outlineGlyphs(file.art, mask, map))
+  // Of a layer that is drawn the outline is the type itself; elsewhere text may have a mask that cuts it.
+  const isType = object.kind === 'shapes' || layer.outlines !== undefined
+  if (isType && mask !== null) return Promise.resolve(outlineGlyphs(file.art, mask, map))
   return layerGlyphs(file, map, layer, object.box, task)
 }
 

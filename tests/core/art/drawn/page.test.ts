@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { composite } from '../../../../core/art/composite.ts'
 import { type DrawnHow, drawnArt } from '../../../../core/art/drawn/art.ts'
 import { BadInput } from '../../../../core/base/finding.ts'
+import { drawingOfArt } from '../../../../core/carton/read/art-drawing.ts'
 import { justThese } from '../../../../core/roles/members.ts'
 import {
   drawnLine,
@@ -261,3 +262,51 @@ const finding = {
   message: 'its inks cannot be told',
   fix: 'Flatten it.',
 } as const
+
+describe('the die of a drawn page', () => {
+  test('is its lines in layers, steps or inks that speak of it, each by its own name', () => {
+    const spots = [...processInks, spotOf('Cut'), spotOf('Crease'), spotOf('Gold')]
+    const line = (y: number) =>
+      [
+        [1, y],
+        [9, y],
+      ] as const
+    const dash = {
+      width: 0.2,
+      cap: 'butt',
+      join: 'miter',
+      miterLimit: 10,
+      dash: [1, 1],
+      dashPhase: 0,
+    } as const
+    const { art } = drawnArt(
+      inkPage({
+        inks: spots,
+        layers: [
+          pageLayer('Technical'),
+          pageLayer('Lines', { step: { group: 'Structural', type: 'Perforating' } }),
+          pageLayer('Stars'),
+          pageLayer('Dieline', { visible: false }),
+        ],
+        marks: [
+          drawnLine(line(1), 0.2, { 4: 1 }, { layer: 0 }),
+          drawnLine(line(2), 0.2, { 5: 1 }, { layer: 0, style: dash }),
+          drawnLine(line(3), 0.2, { 6: 1 }, { layer: 0 }),
+          drawnLine(line(4), 0.2, { 3: 1 }, { layer: 1 }),
+          drawnLine(line(5), 0.2, { 3: 1 }, { layer: 2 }),
+          drawnLine(line(6), 0.2, { 3: 1 }, { layer: 3 }),
+        ],
+      }),
+      how,
+    )
+    const drawing = drawingOfArt(art)
+    expect(
+      drawing.lines.map(({ points, names, dashed }) => [points[0]![1], names[0]!.at(-1), dashed]),
+    ).toEqual([
+      [1, 'Cut', false],
+      [2, 'Crease', true],
+      [4, 'Structural', false],
+    ])
+    expect(drawing.findings.map(one => one.message)).toEqual(['1 hidden vector layers are left out'])
+  })
+})
