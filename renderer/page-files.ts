@@ -1,9 +1,10 @@
 import type { PageFiles } from './state/open.ts'
 
+const artEndings = '.psd,.psb,.pdf,.svg,.tif,.tiff,.png,.jpg,.jpeg'
 const accepted = {
-  art: '.psd,.psb',
+  art: artEndings,
   job: '.json',
-  any: '.psd,.psb,.json',
+  any: `${artEndings},.json`,
   profile: '.icc,.icm',
   notes: '.json',
 } as const
@@ -27,6 +28,7 @@ function picked(accept: string, several: boolean): Promise<readonly File[]> {
 /** File picking and downloading as a page can do it. */
 export const pageFiles: PageFiles = {
   pick: async what => (await picked(accepted[what], false))[0] ?? null,
+  pickArt: what => picked(accepted[what], true),
   pickAsset: kind => picked(acceptedAssets[kind], kind !== 'heights'),
   download(name, content) {
     const link = document.createElement('a')

@@ -1,16 +1,16 @@
-import type { DraftRef, OpenedJob } from '../../core/host/contract.ts'
-import type { Question } from '../state/state.ts'
+import type { DraftRef, FileRef, OpenedJob } from '../../core/host/contract.ts'
+import type { ArtQuestion, Question } from '../state/state.ts'
 import { Overlay } from './Overlay.tsx'
 import { when } from './when.ts'
 
 interface Props {
-  readonly question: Question
+  readonly question: Exclude<Question, ArtQuestion>
   readonly upload: boolean
   readonly artName: string | null
   readonly onUnsaved: (answer: 'save' | 'drop' | 'stay') => void
   readonly onPick: (opened: OpenedJob) => void
   readonly onOutside: (opened: OpenedJob) => void
-  readonly onUse: (opened: OpenedJob, picked: { id: string; name: string; kind: 'art' | 'job' }) => void
+  readonly onUse: (opened: OpenedJob, picked: FileRef, beside: readonly FileRef[]) => void
   readonly onLeave: () => void
   readonly onDraft: (draft: DraftRef) => void
   readonly onDropDraft: (draft: DraftRef) => void
@@ -41,7 +41,7 @@ export function Ask(props: Props) {
             <button
               type="button"
               className="plain"
-              onClick={() => props.onUse(question.opened, question.picked)}
+              onClick={() => props.onUse(question.opened, question.picked, question.beside)}
             >
               Use it all the same
             </button>
@@ -133,7 +133,7 @@ function ArtAway({ opened, upload, onPick, onOutside, onUse, onLeave }: Props & 
           Pick the art
         </button>
         {art.state === 'changed' ? (
-          <button type="button" className="plain" onClick={() => onUse(opened, art.file)}>
+          <button type="button" className="plain" onClick={() => onUse(opened, art.file, [])}>
             Use the changed file
           </button>
         ) : null}

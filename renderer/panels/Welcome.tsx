@@ -33,7 +33,7 @@ export function Welcome({ about, recent, dragging, onOpen, onDemo, blank, onRece
           Open art or a job
         </button>
         <p className="quiet">
-          PSD or PSB; jobs end in .job.json.
+          PSD, PSB, PDF, SVG, TIFF, PNG or JPEG; jobs end in .job.json.
           {upload
             ? ' Files stay on this machine: this page hands them to the program that serves it, and jobs are saved to your downloads.'
             : null}

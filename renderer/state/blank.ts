@@ -6,7 +6,7 @@ import type { Job } from '../../core/job/job.ts'
 import { blankJob } from '../../core/job/new.ts'
 import { blankOpen } from './blank-art.ts'
 import type { Desk } from './open.ts'
-import { choose, importArt, lay, unlessUnsaved } from './open.ts'
+import { artOf, chooseArt, importArt, lay, unlessUnsaved } from './open.ts'
 import { inSession } from './state.ts'
 import { report, say } from './work.ts'
 
@@ -33,9 +33,10 @@ const begin = (desk: Desk, job: Job): void =>
 /** The user picks the first art of the job on the table; everything that was decided stays. */
 export async function takeArt(desk: Desk): Promise<void> {
   try {
-    const file = await choose(desk, 'art')
-    if (file === null) return
-    const imported = await importArt(desk, file)
+    const chosen = artOf(await chooseArt(desk, 'art'))
+    if (chosen === null) return
+    const [file, beside] = chosen
+    const imported = await importArt(desk, file, { beside, asks: true })
     if (imported === null) return
     desk.store.set(state => {
       const { job } = state

@@ -39,7 +39,7 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
     run: () => act(action),
   })
   const always: Command[] = [
-    keyed('Job', 'Open art or a job', 'Ctrl O', { do: 'open' }, 'file psd psb load'),
+    keyed('Job', 'Open art or a job', 'Ctrl O', { do: 'open' }, 'file psd psb pdf svg tiff png jpeg load'),
     {
       group: 'Job',
       name: 'Look at the demo carton',
@@ -66,7 +66,7 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
           {
             group: 'Job',
             name: 'Lay the first art on this job',
-            words: 'import psd',
+            words: 'import psd pdf svg tiff',
             run: () => void takeArt(desk),
           },
         ]

@@ -1,7 +1,7 @@
 import type { FileRef, Host, ImportedArt, OpenedJob } from '../../core/host/contract.ts'
 import type { AssetKindName } from '../../core/job/asset.ts'
 import { relinkArt } from '../../core/job/edit.ts'
-import type { Job } from '../../core/job/job.ts'
+import type { ArtReading, Job } from '../../core/job/job.ts'
 import { wholeView } from '../../core/reference/camera.ts'
 import { blankOpen } from './blank-art.ts'
 import { inSession, inView, type OpenArt, type Question, runStart, type State } from './state.ts'
@@ -16,6 +16,8 @@ export type Openable = 'art' | 'job' | 'any' | 'profile' | 'notes'
 export interface PageFiles {
   /** Lets the user pick a file of this machine; null when dismissed. */
   pick(what: Openable): Promise<File | null>
+  /** Lets the user pick art, which may be several files; none when dismissed. */
+  pickArt(what: 'art' | 'any'): Promise<readonly File[]>
   /** Lets the user pick the files of an asset; none when dismissed. */
   pickAsset(kind: AssetKindName): Promise<readonly File[]>
   /** Hands a text or a file over as a download. */
@@ -52,8 +54,7 @@ export async function refreshRecent(desk: Desk): Promise<void> {
 /** Open by dialog. */
 export const openByDialog = (desk: Desk): void =>
   unlessUnsaved(desk, async () => {
-    const file = await choose(desk, 'any')
-    if (file !== null) await openFile(desk, file)
+    await openFiles(desk, await chooseArt(desk, 'any'))
   })
 
 /** Opens the demo carton, as a job that was never saved. */
@@ -97,15 +98,26 @@ export const openRecent = (desk: Desk, file: FileRef): void => unlessUnsaved(des
 /** Open by drop: art, a job, or a job together with its art. */
 export const openDropped = (desk: Desk, files: readonly File[]): void =>
   unlessUnsaved(desk, async () => {
-    const refs = await Promise.all(files.map(file => desk.host.adopt(file)))
-    const job = refs.find(ref => ref.kind === 'job')
-    const art = refs.find(ref => ref.kind === 'art')
-    const first = job ?? art
-    if (first === undefined) return
-    await openFile(desk, first)
-    const { question } = desk.store.get().session
-    if (art !== undefined && question?.kind === 'art') await relink(desk, question.opened, art)
+    await openFiles(desk, await Promise.all(files.map(file => desk.host.adopt(file))))
   })
+
+async function openFiles(desk: Desk, refs: readonly FileRef[]): Promise<void> {
+  const job = refs.find(ref => ref.kind === 'job')
+  const art = artOf(refs)
+  if (job === undefined) return art === null ? undefined : openFile(desk, ...art)
+  await openFile(desk, job)
+  const { question } = desk.store.get().session
+  if (art !== null && question?.kind === 'art') await relink(desk, question.opened, ...art)
+}
+
+/** The first file of the art among those that were chosen, and the others; a drawing lies over an image. */
+export function artOf(refs: readonly FileRef[]): readonly [FileRef, readonly FileRef[]] | null {
+  const drawn = ({ name }: FileRef) => Number(/\.svg$/i.test(name))
+  const [first, ...beside] = refs
+    .filter(ref => ref.kind === 'art')
+    .toSorted((a, b) => drawn(a) - drawn(b) || a.name.localeCompare(b.name))
+  return first === undefined ? null : [first, beside]
+}
 
 /** Runs `next` at once, or after the user has said what becomes of unsaved decisions. */
 export function unlessUnsaved(desk: Desk, next: () => Promise<void>): void {
@@ -114,11 +126,11 @@ export function unlessUnsaved(desk: Desk, next: () => Promise<void>): void {
   else go()
 }
 
-async function openFile(desk: Desk, file: FileRef): Promise<void> {
+async function openFile(desk: Desk, file: FileRef, beside: readonly FileRef[] = []): Promise<void> {
   desk.store.set(state => inSession(state, { message: null, question: null }))
   try {
     if (file.kind === 'art') {
-      const imported = await importArt(desk, file)
+      const imported = await importArt(desk, file, { beside, asks: true })
       if (imported !== null) lay(desk, openArt(file, imported), imported.job, imported.job, null)
     } else {
       await takeJob(desk, await desk.host('openJob', { fileId: file.id }))
@@ -136,7 +148,7 @@ async function takeJob(desk: Desk, opened: OpenedJob, kept: Job = opened.job): P
     ask(desk, { kind: 'art', opened })
     return
   }
-  const imported = await importArt(desk, opened.art.file)
+  const imported = await importArt(desk, opened.art.file, { reading: readingOf(opened.job) })
   if (imported !== null) lay(desk, openArt(opened.art.file, imported), opened.job, kept, opened.file)
 }
 
@@ -154,8 +166,8 @@ export async function readOutside(desk: Desk, opened: OpenedJob): Promise<void> 
 /** The user picks the art of a job whose art is missing, changed or elsewhere. */
 export async function pickArt(desk: Desk, opened: OpenedJob): Promise<void> {
   try {
-    const file = await choose(desk, 'art')
-    if (file !== null) await relink(desk, opened, file)
+    const art = artOf(await chooseArt(desk, 'art'))
+    if (art !== null) await relink(desk, opened, ...art)
   } catch (error) {
     report(desk.store, error)
   }
@@ -166,15 +178,18 @@ export async function relink(
   desk: Desk,
   opened: OpenedJob,
   file: FileRef,
+  beside: readonly FileRef[] = [],
   evenIfOther = false,
 ): Promise<void> {
   ask(desk, null)
   try {
-    const imported = await importArt(desk, file)
+    const { beside: had, ...reading } = readingOf(opened.job)
+    const how = beside.length > 0 || had === undefined ? reading : { ...reading, beside: had }
+    const imported = await importArt(desk, file, { reading: how, beside })
     if (imported === null) return ask(desk, { kind: 'art', opened })
-    if (imported.sha256 === opened.job.art?.sha256)
+    if (sameArt(imported.job, opened.job))
       return lay(desk, openArt(file, imported), opened.job, opened.job, opened.file)
-    if (!evenIfOther) return ask(desk, { kind: 'otherArt', opened, picked: file })
+    if (!evenIfOther) return ask(desk, { kind: 'otherArt', opened, picked: file, beside })
     const job = relinkArt(imported.job.art, imported.job.found)(opened.job)
     lay(desk, openArt(file, imported), job, opened.job, opened.file)
   } catch (error) {
@@ -183,10 +198,52 @@ export async function relink(
   }
 }
 
-export const importArt = (desk: Desk, file: FileRef): Promise<ImportedArt | null> =>
-  withProgress(desk.store, desk.host, `Reading ${file.name}`, true, taskId =>
-    desk.host('importArt', { fileId: file.id, taskId }),
-  )
+/** How art is to be read. */
+export interface ImportHow {
+  readonly reading?: ArtReading
+  /** Files that were chosen together with it. */
+  readonly beside?: readonly FileRef[]
+  /** Whether pages and ways of reading are asked about: art that no job has decided on yet. */
+  readonly asks?: boolean
+}
+
+/** Reads art; a password, and where `asks` says so a page, is asked of the user. Null when that was left or stopped. */
+export async function importArt(
+  desk: Desk,
+  file: FileRef,
+  { reading = {}, beside = [], asks = false }: ImportHow = {},
+): Promise<ImportedArt | null> {
+  const read = ({ beside: had, ...how }: ArtReading, password: string | null) =>
+    withProgress(desk.store, desk.host, `Reading ${file.name}`, true, taskId =>
+      desk.host('importArt', {
+        fileId: file.id,
+        taskId,
+        reading: had === undefined ? how : { ...how, beside: [...had] },
+        besideIds: beside.map(one => one.id),
+        password,
+      }),
+    )
+  const imported = await read(reading, null).catch(async error => {
+    const { isLocked, unlocked } = await import('./art-questions.ts')
+    if (!isLocked(error)) throw error
+    return unlocked(desk, file, error, password => read(reading, password))
+  })
+  if (!asks || imported?.art.page === undefined) return imported
+  const { settled } = await import('./art-questions.ts')
+  return settled(desk, file, imported, how => read(how, null))
+}
+
+/** How a job has its art read. */
+export function readingOf({ art }: Job): ArtReading {
+  if (art === null) return {}
+  const { path: _, sha256: __, ...reading } = art
+  return reading
+}
+
+function sameArt(a: Job, b: Job): boolean {
+  const hashes = ({ art }: Job) => JSON.stringify([art?.sha256, art?.beside?.map(one => one.sha256)])
+  return hashes(a) === hashes(b)
+}
 
 /** Lays art and job on the table. */
 export function lay(desk: Desk, art: OpenArt, job: Job, kept: Job, jobFile: FileRef | null): void {
@@ -218,6 +275,12 @@ export async function choose(desk: Desk, what: Openable): Promise<FileRef | null
   if (desk.store.get().session.about?.files !== 'upload') return desk.host('chooseFile', { what })
   const file = await desk.page.pick(what)
   return file === null ? null : desk.host.adopt(file)
+}
+
+/** Lets the user choose art, which may be several files; none when dismissed. */
+export async function chooseArt(desk: Desk, what: 'art' | 'any'): Promise<readonly FileRef[]> {
+  if (desk.store.get().session.about?.files !== 'upload') return desk.host('chooseArt', { what })
+  return Promise.all((await desk.page.pickArt(what)).map(file => desk.host.adopt(file)))
 }
 
 export const ask = (desk: Desk, question: Question | null): void =>

@@ -1,4 +1,4 @@
-import type { Art } from '../../core/art/layer.ts'
+import type { Art, ReadAs } from '../../core/art/layer.ts'
 import type { Finding } from '../../core/base/finding.ts'
 import type { BoxMm, CheckFinding, CheckName } from '../../core/checks/finding.ts'
 import type { MarkKind } from '../../core/checks/marked.ts'
@@ -192,10 +192,40 @@ export interface Message {
 /** Something only the user can decide. The answer's consequence hangs on the kind. */
 export type Question =
   | { readonly kind: 'art'; readonly opened: OpenedJob }
-  | { readonly kind: 'otherArt'; readonly opened: OpenedJob; readonly picked: FileRef }
+  | {
+      readonly kind: 'otherArt'
+      readonly opened: OpenedJob
+      readonly picked: FileRef
+      /** Chosen together with it. */
+      readonly beside: readonly FileRef[]
+    }
   | { readonly kind: 'unsaved'; readonly next: () => void }
+  | ArtQuestion
   /** Work that an earlier sitting left unsaved. */
   | { readonly kind: 'drafts'; readonly drafts: readonly DraftRef[] }
+
+/** What art asks before it lies on the table; null where the user leaves it. */
+export type ArtQuestion =
+  | {
+      readonly kind: 'password'
+      readonly name: string
+      /** One was given, and it does not open the file. */
+      readonly wrong: boolean
+      readonly answer: (password: string | null) => void
+    }
+  | {
+      readonly kind: 'page'
+      readonly file: FileRef
+      readonly count: number
+      readonly answer: (page: number | null) => void
+    }
+  | {
+      readonly kind: 'inexact'
+      readonly name: string
+      /** Objects whose inks cannot be told, and why. */
+      readonly objects: readonly Finding[]
+      readonly answer: (readAs: ReadAs | null) => void
+    }
 
 export const runStart: RunView = { path: 0, timeS: null, stood: null, playing: false, pace: 'calm' }
 

@@ -1,8 +1,6 @@
-import type { Art } from '../../core/art/layer.ts'
-import type { Finding } from '../../core/base/finding.ts'
 import { blankFileId, type ImportedArt } from '../../core/host/contract.ts'
 import { relinkArt } from '../../core/job/edit.ts'
-import { type Desk, importArt } from './open.ts'
+import { type Desk, importArt, readingOf } from './open.ts'
 import { inSession, type OpenArt } from './state.ts'
 import { report, say } from './work.ts'
 
@@ -32,7 +30,8 @@ export function watchArt(desk: Desk, everyMs = lookMs): () => void {
     busy = true
     try {
       // The host that stopped answering says so at the next thing the user asks.
-      const state = await host('artState', { fileId: art.file.id }).catch(() => null)
+      const beside = store.get().job?.art?.beside ?? []
+      const state = await host('artState', { fileId: art.file.id, beside: [...beside] }).catch(() => null)
       if (state === null) return
       if (read?.fileId !== art.file.id) read = { fileId: art.file.id, state }
       else if (state !== read.state && state === last) {
@@ -47,54 +46,28 @@ export function watchArt(desk: Desk, everyMs = lookMs): () => void {
 
   async function again(old: OpenArt): Promise<void> {
     try {
-      const fresh = await importArt(desk, old.file)
-      if (fresh !== null && fresh.sha256 !== old.sha256) put(old, fresh)
+      const { job } = store.get()
+      const fresh = await importArt(desk, old.file, { reading: job === null ? {} : readingOf(job) })
+      const same = (now: ImportedArt) =>
+        now.sha256 === old.sha256 &&
+        now.job.art?.beside?.map(one => one.sha256).join() === job?.art?.beside?.map(one => one.sha256).join()
+      if (fresh !== null && !same(fresh)) await put(old, fresh)
     } catch (error) {
       report(store, error)
     }
   }
 
-  function put(old: OpenArt, fresh: ImportedArt): void {
+  async function put(old: OpenArt, fresh: ImportedArt): Promise<void> {
+    const { artChange } = await import('../../core/art/art-change.ts')
     const change = artChange(old.art, fresh.art)
     store.set(state => {
       if (state.job === null || state.session.art?.file.id !== old.file.id) return state
       const path = state.job.art?.path ?? fresh.job.art?.path ?? old.file.name
-      const job = relinkArt({ path, sha256: fresh.sha256 }, fresh.job.found)(state.job)
+      const job = relinkArt({ ...fresh.job.art, path, sha256: fresh.sha256 }, fresh.job.found)(state.job)
       const { art, sha256, assigned } = fresh
       const findings = [change, ...fresh.findings]
       return { ...inSession(state, { art: { ...old, art, sha256, assigned, findings } }), job }
     })
     say(store, `${old.file.name} was saved again and read anew: ${change.message}.`)
   }
-}
-
-/** What another saving changed, layer by layer; names that a long list leaves out are counted. */
-export function artChange(before: Art, after: Art): Finding {
-  const old = new Map(before.layers.map(layer => [layer.id, layer]))
-  const now = new Map(after.layers.map(layer => [layer.id, layer]))
-  const added = after.layers.filter(layer => !old.has(layer.id))
-  const gone = before.layers.filter(layer => !now.has(layer.id))
-  const renamed = after.layers.filter(layer => (old.get(layer.id)?.name ?? layer.name) !== layer.name)
-  const parts = [
-    before.width === after.width && before.height === after.height
-      ? null
-      : `${before.width} × ${before.height} px became ${after.width} × ${after.height} px`,
-    listed('new', added),
-    listed('gone', gone),
-    listed('renamed', renamed),
-  ].filter(part => part !== null)
-  return {
-    severity: 'note',
-    code: 'art-changed',
-    where: 'document',
-    message: parts.length === 0 ? 'same layers, other pixels' : parts.join('; '),
-    fix: 'Roles, areas and effects were kept. Look through the stack where layers are new or gone.',
-  }
-}
-
-function listed(what: string, layers: Art['layers']): string | null {
-  if (layers.length === 0) return null
-  const names = layers.slice(0, 4).map(layer => `"${layer.name}"`)
-  const more = layers.length - names.length
-  return `${what}: ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`
 }

@@ -21,7 +21,12 @@ function desk(plan: FakePlan = {}) {
   const made: Desk = {
     store: createStore(begin(firstState, job, job)),
     host,
-    page: { pick: async () => null, pickAsset: async () => [], download: () => undefined },
+    page: {
+      pick: async () => null,
+      pickArt: async () => [],
+      pickAsset: async () => [],
+      download: () => undefined,
+    },
     windowId: 'window',
   }
   const now = () => {

@@ -24,7 +24,12 @@ async function desk(plan: FakePlan = {}): Promise<Desk> {
   const made: Desk = {
     store: createStore(firstState),
     host: fakeHost(plan),
-    page: { pick: async () => null, pickAsset: async () => [], download: () => undefined },
+    page: {
+      pick: async () => null,
+      pickArt: async () => [],
+      pickAsset: async () => [],
+      download: () => undefined,
+    },
     windowId: 'window',
   }
   openDemo(made)

@@ -21,7 +21,12 @@ function work() {
   const desk: Desk = {
     store: createStore(inSession(begin(firstState, job, job), { art })),
     host: fakeHost(),
-    page: { pick: async () => null, pickAsset: async () => [], download: () => undefined },
+    page: {
+      pick: async () => null,
+      pickArt: async () => [],
+      pickAsset: async () => [],
+      download: () => undefined,
+    },
     windowId: 'window',
   }
   const acted: KeyAction['do'][] = []

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import { artChange } from '../../core/art/art-change.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import { keepDrafts, windowId } from '../../renderer/state/draft.ts'
@@ -7,7 +8,7 @@ import { save } from '../../renderer/state/save.ts'
 import { firstState } from '../../renderer/state/state.ts'
 import { decide, undo, unsaved } from '../../renderer/state/steps.ts'
 import { createStore } from '../../renderer/state/store.ts'
-import { artChange } from '../../renderer/state/watch.ts'
+
 import { chartArt, fakeHost } from '../support/fake-host.ts'
 
 /** Our own rules, no outside source. */
@@ -25,7 +26,12 @@ function desk(drafts = new Map<string, Job>()) {
   const made: Desk = {
     store: createStore(firstState),
     host: fakeHost({ drafts }),
-    page: { pick: async () => null, pickAsset: async () => [], download: () => undefined },
+    page: {
+      pick: async () => null,
+      pickArt: async () => [],
+      pickAsset: async () => [],
+      download: () => undefined,
+    },
     windowId: 'window',
   }
   keepDrafts(made, made.windowId)
@@ -111,6 +117,6 @@ describe('art that was saved again', () => {
     expect(artChange(chartArt, later).message).toBe(
       '744 × 1063 px became 800 × 1063 px; new: "Halo"; gone: "Comet tail rainbow"; renamed: "Rings of the lens"',
     )
-    expect(artChange(chartArt, chartArt).message).toBe('same layers, other pixels')
+    expect(artChange(chartArt, chartArt).message).toBe('same layers in the same places, other pixels')
   })
 })

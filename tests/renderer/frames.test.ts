@@ -26,7 +26,12 @@ async function opened(plan: FakePlan = {}) {
   const desk: Desk = {
     store: createStore(firstState),
     host,
-    page: { pick: async () => null, pickAsset: async () => [], download: () => undefined },
+    page: {
+      pick: async () => null,
+      pickArt: async () => [],
+      pickAsset: async () => [],
+      download: () => undefined,
+    },
     windowId: 'window',
   }
   openByDialog(desk)

@@ -34,6 +34,7 @@ function desk(plan: FakePlan = {}) {
     host,
     page: {
       pick: async what => new File([], what === 'art' ? chartArt.name : 'front.job.json'),
+      pickArt: async what => [new File([], what === 'art' ? chartArt.name : 'front.job.json')],
       pickAsset: async () => [],
       download: (name, content) => downloads.push({ name, text: String(content) }),
     },
@@ -167,7 +168,7 @@ describe('jobs and their art', () => {
     const second = d.session().question
     if (second?.kind !== 'otherArt') throw new Error(`asked ${second?.kind}`)
     expect(d.store.get().job).toBeNull()
-    await relink(d, second.opened, second.picked, true)
+    await relink(d, second.opened, second.picked, [], true)
     expect(d.store.get().job?.art?.sha256).toBe('c3'.repeat(32))
     expect(unsaved(d.store.get())).toBe(true)
   })

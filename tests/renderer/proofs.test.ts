@@ -214,6 +214,7 @@ async function desk(plan: FakePlan = {}, saved = true) {
     host: fakeHost(plan),
     page: {
       pick: async () => null,
+      pickArt: async () => [],
       pickAsset: async () => [],
       download: (name, content) => downloads.push({ name, content }),
     },
