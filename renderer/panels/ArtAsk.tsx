@@ -36,15 +36,17 @@ function Password({ question: { name, wrong, answer } }: { readonly question: Of
           {wrong ? 'This password does not open it. ' : ''}
           The password is kept until rakelight ends and written nowhere.
         </p>
-        <label className="field">
-          Password{' '}
-          <input
-            type="password"
-            autoComplete="off"
-            value={text}
-            aria-invalid={wrong}
-            onChange={event => setText(event.target.value)}
-          />
+        <label className="typed">
+          Password
+          <span className="well">
+            <input
+              type="password"
+              autoComplete="off"
+              value={text}
+              aria-invalid={wrong && text === ''}
+              onChange={event => setText(event.target.value)}
+            />
+          </span>
         </label>
         <div className="answers">
           <button type="submit" className="solid" disabled={text === ''}>
@@ -128,9 +130,11 @@ function Further({ count, answer }: { readonly count: number; readonly answer: (
         if (good) answer(page)
       }}
     >
-      <label className="field">
-        Another page, up to {count}{' '}
-        <input inputMode="numeric" value={text} onChange={event => setText(event.target.value)} />
+      <label className="typed">
+        Another page, up to {count}
+        <span className="well">
+          <input inputMode="numeric" value={text} onChange={event => setText(event.target.value)} />
+        </span>
       </label>
       <button type="submit" className="plain" disabled={!good}>
         Take it
