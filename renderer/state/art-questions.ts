@@ -1,7 +1,9 @@
 import type { FileRef, ImportedArt } from '../../core/host/contract.ts'
 import type { ArtReading } from '../../core/job/job.ts'
-import { ask, type Desk } from './open.ts'
 import type { ArtQuestion } from './state.ts'
+
+/** Puts a question to the user; null takes it away. */
+export type Ask = (question: ArtQuestion | null) => void
 
 /** Whether reading failed because a password is missing or wrong. */
 export const isLocked = (error: unknown): boolean => codeOf(error).startsWith('password-')
@@ -11,14 +13,14 @@ const codeOf = (error: unknown): string =>
 
 /** Asks for the password until it opens the file, or the user leaves it. */
 export async function unlocked(
-  desk: Desk,
+  ask: Ask,
   { name }: FileRef,
   first: unknown,
   read: (password: string) => Promise<ImportedArt | null>,
 ): Promise<ImportedArt | null> {
   for (let error = first; ; ) {
     const wrong = codeOf(error) === 'password-wrong'
-    const password = await asked<string>(desk, answer => ({ kind: 'password', name, wrong, answer }))
+    const password = await asked<string>(ask, answer => ({ kind: 'password', name, wrong, answer }))
     if (password === null) return null
     try {
       return await read(password)
@@ -31,7 +33,7 @@ export async function unlocked(
 
 /** Asks which page is meant, where there are several, and how it is read, where its inks cannot be told. */
 export async function settled(
-  desk: Desk,
+  ask: Ask,
   file: FileRef,
   imported: ImportedArt,
   read: (how: ArtReading) => Promise<ImportedArt | null>,
@@ -40,7 +42,7 @@ export async function settled(
   let how: ArtReading = {}
   const count = now.art.page?.count ?? 1
   if (count > 1) {
-    const page = await asked<number>(desk, answer => ({ kind: 'page', file, count, answer }))
+    const page = await asked<number>(ask, answer => ({ kind: 'page', file, count, answer }))
     if (page === null) return null
     how = { page }
     const chosen = page === now.art.page?.number && now.job.art?.page === page ? now : await read(how)
@@ -50,19 +52,19 @@ export async function settled(
   const objects = now.art.page?.inexact ?? []
   if (objects.length === 0) return now
   const { name } = file
-  const readAs = await asked<'inks' | 'layers'>(desk, answer => ({ kind: 'inexact', name, objects, answer }))
+  const readAs = await asked<'inks' | 'layers'>(ask, answer => ({ kind: 'inexact', name, objects, answer }))
   if (readAs === null) return null
   return readAs === 'inks' ? now : read({ ...how, readAs })
 }
 
 /** The user's answer; null where the question was left. */
 async function asked<T>(
-  desk: Desk,
+  ask: Ask,
   question: (answer: (value: T | null) => void) => ArtQuestion,
 ): Promise<T | null> {
   try {
-    return await new Promise<T | null>(resolve => ask(desk, question(resolve)))
+    return await new Promise<T | null>(resolve => ask(question(resolve)))
   } finally {
-    ask(desk, null)
+    ask(null)
   }
 }

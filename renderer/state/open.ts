@@ -226,11 +226,21 @@ export async function importArt(
   const imported = await read(reading, null).catch(async error => {
     const { isLocked, unlocked } = await import('./art-questions.ts')
     if (!isLocked(error)) throw error
-    return unlocked(desk, file, error, password => read(reading, password))
+    return unlocked(
+      question => ask(desk, question),
+      file,
+      error,
+      password => read(reading, password),
+    )
   })
   if (!asks || imported?.art.page === undefined) return imported
   const { settled } = await import('./art-questions.ts')
-  return settled(desk, file, imported, how => read(how, null))
+  return settled(
+    question => ask(desk, question),
+    file,
+    imported,
+    how => read(how, null),
+  )
 }
 
 /** How a job has its art read. */
