@@ -95,7 +95,7 @@ class JoinedFile implements ArtFile {
         ? {}
         : { outlines: layer.outlines.map(one => ({ ...one, planes: one.planes.map(planeOf) })) }),
     })
-    const page = below.page ?? above.page
+    const page = pageOf(below, above)
     const named = ({ findings: told, name }: Art) =>
       told.map(one => ({ ...one, where: `${name}, ${one.where}` }))
     this.art = {
@@ -263,6 +263,16 @@ function joinedChannels(below: Art, above: Art, here: ReadonlyMap<string, string
     })
   }
   return channels
+}
+
+/** The page of the image where it has several, with what is not exact in either. */
+function pageOf({ page: below }: Art, { page: above }: Art): Art['page'] {
+  if (below === undefined || above === undefined) return below ?? above
+  return {
+    ...below,
+    fonts: [...below.fonts, ...above.fonts],
+    inexact: [...below.inexact, ...above.inexact],
+  }
 }
 
 function sizeFindings(below: Art, above: Art): readonly Finding[] {

@@ -175,7 +175,7 @@ function inkExactness(objects: number, readAs: ArtPage['readAs']): string {
 }
 
 function ownPicture(art: Art, psnrDb: number | null): string {
-  if (art.page !== undefined || art.format === 'SVG') return 'drawn: its picture is made of its layers'
+  if (art.page !== undefined && realLayers(art).length > 0) return 'drawn: its picture is made of its layers'
   if (!art.hasComposite) return 'none saved'
   if (psnrDb === null) return 'saved; no layers to compare it with'
   if (psnrDb === Infinity) return 'equals our picture of the layers'
@@ -184,7 +184,7 @@ function ownPicture(art: Art, psnrDb: number | null): string {
 
 function layerTable({ art, assigned }: Seen): string {
   const flat = art.layers.find(layer => layer.kind === 'flat')
-  if (flat !== undefined) {
+  if (flat !== undefined && art.layers.length === 1) {
     const found = assigned.get(`layer ${flat.id}`)
     return `No layers; the picture as a whole is ${roleWords(found)}: ${found?.reason ?? ''}`
   }

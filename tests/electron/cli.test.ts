@@ -8,6 +8,7 @@ import { jobText, parseJob } from '../../core/job/parse.ts'
 import { addVariant, chooseVariant, keptInVariant } from '../../core/job/variants.ts'
 import { lensArt } from '../support/lens-art.ts'
 import { launchCli, runCli } from '../support/run-cli.ts'
+import { type TiffWish, tiffBytes } from '../support/tiff-bytes.ts'
 
 let folder: string
 const rakelight = runCli
@@ -106,6 +107,26 @@ describe('inspect', () => {
     expect(out).toMatch(/Holo lens rings +pixels +0, 0 to 60, 80 +holography +name has "holo"/)
     expect(out).toMatch(/White +spot +CMYK 0 0 0 0 +100 % +white/)
     expect(out).not.toMatch(/ $/m)
+  })
+
+  test('an image with a drawing over it, and plates of a folder, are one piece of art each', async () => {
+    const plate = (width: number): TiffWish => ({
+      ...{ width, height: 20, samples: 1, bits: 8, photometric: 1 },
+      value: x => (x < 10 ? 0 : 255),
+    })
+    mkdirSync(join(folder, 'lid'))
+    for (const ink of ['Cyan', 'White', 'Holo'])
+      writeFileSync(join(folder, 'lid', `lid_${ink}.tif`), tiffBytes([plate(30)]))
+    write(
+      'lid.svg',
+      '<svg xmlns="http://www.w3.org/2000/svg" width="2.54mm" height="1.6933mm" viewBox="0 0 30 20"><g id="Dieline"><path d="M1 1H29V19H1Z" fill="none" stroke="#f0f"/></g></svg>',
+    )
+    const plates = await rakelight('inspect', 'lid')
+    expect(plates.out).toMatch(/^No layers; the picture as a whole is overprint/m)
+    expect(plates.out).toMatch(/White +spot +white/)
+    const both = await rakelight('inspect', 'lid/lid_Cyan.tif', '--beside', 'lid.svg')
+    expect(both.out).toMatch(/^2 layers, top first\n[^\n]+\n {2}Dieline +shape .* dieline/m)
+    expect(both.out).toMatch(/Flattened picture +picture/)
   })
 })
 
