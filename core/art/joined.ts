@@ -45,7 +45,9 @@ class JoinedFile implements ArtFile {
   /** The drawing's own ids by those that its layers have here. */
   private readonly own = new Map<string, string>()
   private readonly light: InLight
+  /** Colours of the layer, and the rows of the whole picture, that were asked for last: planes are wanted one by one. */
   private last: { readonly key: string; readonly planes: Promise<readonly Plane[]> } | null = null
+  private picture: { readonly key: string; readonly surface: Promise<Surface> } | null = null
 
   constructor(
     private readonly image: ArtFile,
@@ -114,7 +116,6 @@ class JoinedFile implements ArtFile {
     if (id === undefined) return this.image.layerPlane(layerId, channelId, rows)
     const there = rows && this.back(rows)
     if (channelId < 0) return this.moved(await this.drawing.layerPlane(id, channelId, there))
-    // All colours of a layer are asked for one after the other, and come of all of its own together.
     const key = JSON.stringify([id, there])
     if (this.last?.key !== key) this.last = { key, planes: this.colours(id, there) }
     return this.moved((await this.last.planes)[channelId] ?? null)
@@ -161,7 +162,9 @@ class JoinedFile implements ArtFile {
     const most = wide ? 65_535 : 255
     if (index < process) {
       // Where nothing is painted the paper is seen, which all colours here have as their highest value.
-      const surface = await composite(this, { region: box })
+      const key = `${box.top} ${box.bottom}`
+      if (this.picture?.key !== key) this.picture = { key, surface: composite(this, { region: box }) }
+      const surface = await this.picture.surface
       const out = wide ? new Uint16Array(surface.alpha.length) : new Uint8Array(surface.alpha.length)
       const plane = surface.planes[index]!
       for (let i = 0; i < out.length; i++)

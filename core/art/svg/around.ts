@@ -1,5 +1,5 @@
 import type { XmlElement } from '../../base/xml.ts'
-import type { Mark } from '../ink/mark.ts'
+import type { Look, Mark } from '../ink/mark.ts'
 import type { Matrix } from '../path.ts'
 import { luminance, type Rgba } from './colour.ts'
 import { firstStyle, type Style } from './style.ts'
@@ -55,3 +55,13 @@ export const apart = (here: Around, matrix: Matrix, reference: string): Around =
 
 /** Draws the members of an element for an aim. */
 export type DrawMembers = (element: XmlElement, around: Around, aim: Aim) => readonly Mark[]
+
+/** Laid down plainly; what the element does as a whole is done to its marks after. */
+export const plainLook = ({ layer }: Around, alpha: number): Look => ({
+  clip: null,
+  alpha,
+  blend: 'normal',
+  softMask: null,
+  overprint: false,
+  layer,
+})

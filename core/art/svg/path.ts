@@ -90,3 +90,8 @@ export function rectangle(x: number, y: number, width: number, height: number): 
     { kind: 'close' },
   ])
 }
+
+/** Farther than any sheet, mm: a number beyond it is a mistake. */
+const farthest = 1e6
+
+export const isOnSheet = ({ points }: Path): boolean => points.every(value => Math.abs(value) <= farthest)

@@ -1,4 +1,5 @@
 import type { Finding } from '../../base/finding.ts'
+import type { XmlElement } from '../../base/xml.ts'
 
 /** What of a drawing is not as it would be shown: alike things are said once, with the first of them. */
 const kinds = {
@@ -127,4 +128,9 @@ export class Said {
 export const quoted = (text: string): string => {
   const plain = text.replace(/\s+/g, ' ').trim()
   return `"${plain.length > 60 ? `${plain.slice(0, 57)}…` : plain}"`
+}
+
+/** What an element is called in a message. */
+export function named({ name, attributes: { id } }: XmlElement): string {
+  return id === undefined ? `a ${name.replace(/^.*:/, '')}` : quoted(id)
 }

@@ -1,23 +1,22 @@
 import type { XmlElement } from '../../base/xml.ts'
-import type { InkBlend, Look, Mark, SoftMask } from '../ink/mark.ts'
+import type { InkBlend, Mark, SoftMask } from '../ink/mark.ts'
 import { inverse, times } from '../ink/matrix.ts'
 import { moved } from '../ink/path.ts'
 import type { Matrix } from '../path.ts'
-import { type Aim, type Around, type DrawMembers, lightAim } from './around.ts'
+import { type Aim, type Around, type DrawMembers, plainLook } from './around.ts'
 import { clippedTo, laidDown } from './clipping.ts'
 import { clipBy, maskBy } from './cuts.ts'
 import { hrefOf, type SvgFile } from './file.ts'
-import { imageField } from './image.ts'
 import { layerName } from './layers.ts'
 import { unitsOf } from './length.ts'
 import { type Painted, paintOf } from './paint.ts'
-import { boundsOf, pathOf, rectangle } from './path.ts'
-import { quoted } from './said.ts'
+import { boundsOf, isOnSheet, pathOf, rectangle } from './path.ts'
+import { imageMarks, textMarks } from './placed.ts'
+import { named, quoted } from './said.ts'
 import { isShapeTag, type ShapeTag, shapeSteps } from './shapes.ts'
 import { opacityOf, ruleOf, strokeStyleOf, styleWithin } from './style.ts'
-import { liveText } from './text.ts'
 import { transformOf } from './transform.ts'
-import { fitted, windowOf } from './window.ts'
+import { windowOf } from './window.ts'
 
 /** Elements that are drawn only where they are referred to, or never. */
 const silent: ReadonlySet<string> = new Set([
@@ -53,9 +52,6 @@ const blends: ReadonlyMap<string, InkBlend> = new Map([
   ['color', 'color'],
   ['luminosity', 'luminosity'],
 ])
-
-/** Farther than any sheet, mm: a number beyond it is a mistake. */
-const farthest = 1e6
 
 /** The way through a drawing, element by element, that gathers its marks. */
 export class Walk {
@@ -125,9 +121,9 @@ export class Walk {
       case 'svg':
         return this.nested(element, element, here)
       case 'image':
-        return this.image(element, here)
+        return imageMarks(this.file, this.aim, element, here)
       case 'text':
-        return this.text(element, here)
+        return textMarks(this.file, this.aim, element, here)
       case 'switch': {
         // The first that can be shown; what asks for another language than SVG cannot.
         const shown = element.children.find(one => !['', 'foreignObject'].includes(this.file.tag(one)))
@@ -186,7 +182,7 @@ export class Walk {
     if (path.steps.length < 2) return []
     const onPage = moved(path, matrix)
     file.count('numbers', path.points.length, element.line)
-    if (!onPage.points.every(value => Math.abs(value) <= farthest)) {
+    if (!isOnSheet(onPage)) {
       file.said.say('broken', element.line, named(element), 'its numbers are no place on a sheet')
       return []
     }
@@ -196,7 +192,7 @@ export class Walk {
     const fill = aim.outlines ? plainFill(aim) : tag === 'line' ? null : paintOf(style.fill, painted)
     if (fill !== null)
       marks.push({
-        ...this.look(here, fill.alpha * (aim.outlines ? 1 : opacityOf(style['fill-opacity']))),
+        ...plainLook(here, fill.alpha * (aim.outlines ? 1 : opacityOf(style['fill-opacity']))),
         kind: 'fill',
         path: onPage,
         rule: ruleOf(style['fill-rule']),
@@ -209,7 +205,7 @@ export class Walk {
       const back =
         file.says(element)('vector-effect') === 'non-scaling-stroke' ? inverse(this.pageMatrix) : null
       marks.push({
-        ...this.look(here, stroke.alpha * opacityOf(style['stroke-opacity'])),
+        ...plainLook(here, stroke.alpha * opacityOf(style['stroke-opacity'])),
         kind: 'stroke',
         path: back === null ? path : moved(path, times(matrix, back)),
         matrix: back === null ? matrix : this.pageMatrix,
@@ -223,10 +219,6 @@ export class Walk {
     file.count('marks', marks.length, element.line)
     const seen = marks.filter(mark => mark.alpha > 0)
     return /^stroke/.test(style['paint-order']) ? seen.reverse() : seen
-  }
-
-  private look({ layer }: Around, alpha: number): Look {
-    return { clip: null, alpha, blend: 'normal', softMask: null, overprint: false, layer }
   }
 
   private use(element: XmlElement, around: Around): readonly Mark[] {
@@ -277,90 +269,9 @@ export class Walk {
     if (overflow === 'visible' || overflow === 'auto') return marks
     return clippedTo(marks, moved(rectangle(0, 0, width, height), outer), 'nonzero')
   }
-
-  private image(element: XmlElement, here: Around): readonly Mark[] {
-    const { file, aim } = this
-    const address = hrefOf(element)
-    const held = file.image(address)
-    if (held === null || typeof held === 'string') {
-      if (address === '') return []
-      if (held === null) file.said.say('external', element.line, quoted(address))
-      else file.said.say('image', element.line, named(element), held)
-      return []
-    }
-    const { attributes } = element
-    const { view } = here
-    const auto = (text: string | undefined, whole: number) =>
-      text === undefined || text === 'auto' ? null : unitsOf(text, whole)
-    const [w, h] = [auto(attributes.width, view[0]), auto(attributes.height, view[1])]
-    const ratio = held.width / held.height
-    const width = w ?? (h === null ? held.width : h * ratio)
-    const height = h ?? width / ratio
-    if (!(width > 0 && height > 0)) return []
-    const place: Matrix = [1, 0, 0, 1, unitsOf(attributes.x, view[0]), unitsOf(attributes.y, view[1])]
-    const outer = times(place, here.matrix)
-    const fit = fitted([0, 0, held.width, held.height], width, height, attributes.preserveAspectRatio)
-    const matrix = times([held.width, 0, 0, held.height, 0, 0], times(fit, outer))
-    const rendering = file.says(element)('image-rendering') ?? 'auto'
-    const smooth = !/pixelated|crisp|optimizeSpeed/.test(rendering)
-    const field = imageField(held, matrix, aim.inks, aim.tints, smooth)
-    if (field === null) return []
-    file.count('marks', 1, element.line)
-    const path = moved(rectangle(0, 0, 1, 1), matrix)
-    if (!path.points.every(value => Math.abs(value) <= farthest)) return []
-    const mark: Mark = {
-      ...this.look(here, 1),
-      kind: 'fill',
-      path,
-      rule: 'nonzero',
-      paint: { kind: 'field', field },
-      text: null,
-    }
-    const cuts = /slice/.test(attributes.preserveAspectRatio ?? '')
-    return cuts ? clippedTo([mark], moved(rectangle(0, 0, width, height), outer), 'nonzero') : [mark]
-  }
-
-  /** Live type keeps its words and its place, but has no letters to draw. */
-  private text(element: XmlElement, here: Around): readonly Mark[] {
-    const { file, aim } = this
-    const { style, matrix, view } = here
-    const em = Number.parseFloat(style['font-size'])
-    const anchor = file.says(element)('text-anchor') ?? 'start'
-    const { value, path } = liveText(element, em, anchor, view)
-    if (value === '') return []
-    const font = style['font-family'].split(',')[0]!.replace(/["']/g, '').trim()
-    file.said.say(
-      'text',
-      element.line,
-      `the text ${quoted(value)}`,
-      font === '' ? '' : `font ${quoted(font)}`,
-    )
-    if (path === null || aim !== lightAim) return []
-    file.count('marks', 1, element.line)
-    return [
-      {
-        ...this.look(here, 0),
-        kind: 'fill',
-        path: moved(path, matrix),
-        rule: 'nonzero',
-        paint: { kind: 'tints', inks: aim.inks, values: aim.inks.map(() => 0) },
-        text: {
-          value,
-          fontName: font,
-          sizeMm: em * Math.sqrt(Math.abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])),
-        },
-      },
-    ]
-  }
 }
 
 const plainFill = ({ inks, tints }: Aim): Painted => ({
   paint: { kind: 'tints', inks, values: tints([0, 0, 0, 1]) },
   alpha: 1,
 })
-
-/** What an element is called in a message. */
-function named(element: XmlElement): string {
-  const { id } = element.attributes
-  return id === undefined ? `a ${element.name.replace(/^.*:/, '')}` : quoted(id)
-}
