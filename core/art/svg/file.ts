@@ -1,12 +1,24 @@
 import { BadInput } from '../../base/finding.ts'
 import type { XmlElement } from '../../base/xml.ts'
+import type { Path } from '../path.ts'
 import { type HeldImage, heldImage } from './image.ts'
 import { LayerList } from './layers.ts'
+import { type Bounds, boundsOf, pathOf } from './path.ts'
 import { quoted, Said } from './said.ts'
+import { type ShapeTag, shapeSteps } from './shapes.ts'
 import { type Sheet, saysOf, sheetOf } from './sheet.ts'
 
 /** How much a drawing may hold: far beyond any carton. */
 const limits = { visits: 400_000, marks: 100_000, numbers: 16e6, depth: 400 }
+
+/** A shape in its own units. */
+export interface SvgShape {
+  readonly path: Path
+  /** Null for a path without a point. */
+  readonly bounds: Bounds | null
+  /** What is wrong with its data. */
+  readonly mistake: string | null
+}
 
 /** A parsed drawing: what its elements refer to, and what it costs to read. */
 export class SvgFile {
@@ -15,6 +27,7 @@ export class SvgFile {
   private readonly byId = new Map<string, XmlElement>()
   private readonly sheet: Sheet
   private readonly heard = new Map<XmlElement, (property: string) => string | undefined>()
+  private readonly drawn = new Map<XmlElement, { readonly view: string; readonly shape: SvgShape }>()
   private readonly images = new Map<string, HeldImage | string>()
   private visits = 0
   private marks = 0
@@ -79,6 +92,18 @@ export class SvgFile {
     const says = saysOf(element, this.sheet, this.tag(element))
     this.heard.set(element, says)
     return says
+  }
+
+  /** What a shape draws; worked out once, as what it says. */
+  shape(element: XmlElement, tag: ShapeTag, view: readonly [number, number]): SvgShape {
+    const known = this.drawn.get(element)
+    const size = `${view}`
+    if (known?.view === size) return known.shape
+    const { steps, mistake } = shapeSteps(tag, element.attributes, view)
+    const path = pathOf(steps)
+    const shape = { path, bounds: boundsOf(path), mistake }
+    this.drawn.set(element, { view: size, shape })
+    return shape
   }
 
   /** Name of an element of SVG; of another language, empty. */

@@ -1,6 +1,6 @@
 import type { XmlElement } from '../../base/xml.ts'
 import type { InkBlend, Mark, SoftMask } from '../ink/mark.ts'
-import { inverse, times } from '../ink/matrix.ts'
+import { identity, inverse, times } from '../ink/matrix.ts'
 import { moved } from '../ink/path.ts'
 import type { Matrix } from '../path.ts'
 import { type Aim, type Around, type DrawMembers, plainLook } from './around.ts'
@@ -10,10 +10,10 @@ import { hrefOf, type SvgFile } from './file.ts'
 import { layerName } from './layers.ts'
 import { unitsOf } from './length.ts'
 import { type Painted, paintOf } from './paint.ts'
-import { boundsOf, isOnSheet, pathOf, rectangle } from './path.ts'
+import { isOnSheet, rectangle } from './path.ts'
 import { imageMarks, textMarks } from './placed.ts'
 import { named, quoted } from './said.ts'
-import { isShapeTag, type ShapeTag, shapeSteps } from './shapes.ts'
+import { isShapeTag, type ShapeTag } from './shapes.ts'
 import { opacityOf, ruleOf, strokeStyleOf, styleWithin } from './style.ts'
 import { transformOf } from './transform.ts'
 import { windowOf } from './window.ts'
@@ -82,7 +82,8 @@ export class Walk {
     const isShape = isShapeTag(tag)
     if (!isShape && !['g', 'a', 'switch', 'svg', 'use', 'image', 'text'].includes(tag)) return []
     const says = file.says(element)
-    const turned = transformOf(element.attributes.transform ?? '')
+    const { transform } = element.attributes
+    const turned = transform === undefined ? identity : transformOf(transform)
     if (turned === null) {
       file.said.say('broken', element.line, named(element), 'its transform cannot be read')
       return []
@@ -143,11 +144,10 @@ export class Walk {
   ): readonly Mark[] {
     const { said } = this.file
     if (marks.length === 0) return marks
-    const what = named(element)
-    if ((says('filter') ?? 'none') !== 'none') said.say('filter', element.line, what)
+    if ((says('filter') ?? 'none') !== 'none') said.say('filter', element.line, named(element))
     const blendName = says('mix-blend-mode') ?? 'normal'
     const blend = blends.get(blendName)
-    if (blend === undefined) said.say('blend', element.line, what, blendName)
+    if (blend === undefined) said.say('blend', element.line, named(element), blendName)
     let shown = marks
     const softMasks: SoftMask[] = []
     const clip = says('clip-path') ?? 'none'
@@ -176,17 +176,15 @@ export class Walk {
   private shape(element: XmlElement, tag: ShapeTag, here: Around): readonly Mark[] {
     const { file, aim } = this
     const { style, matrix, view } = here
-    const { steps, mistake } = shapeSteps(tag, element.attributes, view)
+    const { path, bounds, mistake } = file.shape(element, tag, view)
     if (mistake !== null) file.said.say('broken', element.line, named(element), mistake)
-    const path = pathOf(steps)
-    if (path.steps.length < 2) return []
+    if (path.steps.length < 2 || bounds === null) return []
     const onPage = moved(path, matrix)
     file.count('numbers', path.points.length, element.line)
     if (!isOnSheet(onPage)) {
       file.said.say('broken', element.line, named(element), 'its numbers are no place on a sheet')
       return []
     }
-    const bounds = boundsOf(path)!
     const marks: Mark[] = []
     const painted = { file, aim, draw: this.draw, around: here, bounds, line: element.line }
     const fill = aim.outlines ? plainFill(aim) : tag === 'line' ? null : paintOf(style.fill, painted)

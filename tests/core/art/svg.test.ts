@@ -270,7 +270,7 @@ describe('a drawing that cannot be read', () => {
     [
       'repeats that multiply',
       svg(
-        `<defs><g id="a"><rect width="1" height="1"/></g>${Array.from({ length: 12 }, (_, i) => `<g id="${String.fromCharCode(98 + i)}">${`<use href="#${String.fromCharCode(97 + i)}"/>`.repeat(10)}</g>`).join('')}</defs><use href="#m"/>`,
+        `<defs><path id="a" d="M0 0${'l1 1'.repeat(4000)}"/>${Array.from({ length: 12 }, (_, i) => `<g id="${String.fromCharCode(98 + i)}">${`<use href="#${String.fromCharCode(97 + i)}"/>`.repeat(10)}</g>`).join('')}</defs><use href="#m"/>`,
       ),
       'svg-too-large',
     ],
