@@ -3,8 +3,8 @@ import { items } from './objects.ts'
 import type { Sheet } from './sheet.ts'
 import { streamData } from './stream.ts'
 
-/** Bytes of one content, unpacked. */
-const maxContent = 512 * 1024 ** 2
+/** Bytes of one content, unpacked: some five million operators. */
+const maxContent = 128 * 1024 ** 2
 
 /** Data of a content stream. What is damaged gives what came before, with a finding. */
 export function contentOf(sheet: Sheet, stream: PDFRawStream, where: string): Uint8Array {

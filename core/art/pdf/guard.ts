@@ -7,7 +7,7 @@ import { inflateAtMost } from '../../base/inflate.ts'
 /** Objects of a file; ISO 32000-1, annex C names 8 388 607 as a limit of readers. */
 const maxObjects = 4_000_000
 /** Bytes of objects that lie packed in streams, unpacked, all together. */
-const maxPackedObjects = 512 * 1024 ** 2
+const maxPackedObjects = 128 * 1024 ** 2
 
 /**
  * Throws BadInput `not-pdf` where the file does not begin as a PDF, `pdf-cut` where its end is missing: what lies past it

@@ -76,7 +76,8 @@ test('overprint is of fills and strokes apart; in mode 1 zeros of DeviceCMYK lea
   const content = `q /A gs 0 0 0 0.4 k 0 0 1 1 re f Q
     q /B gs 0 0 0 1 k 0 0 0 1 K 0 0 1 1 re B Q
     q /C gs 0 0 0 0.4 k 0 0 1 1 re f /White cs 0 scn 0 0 1 1 re f 0 0 0 0 k 0 0 1 1 re f 0.3 g 0 0 1 1 re f Q`
-  const { marks } = await readSmall({ content, resources, objects: { 99: '<< >>' } })
+  const page = await readSmall({ content, resources, objects: { 99: '<< >>' } })
+  const marks = page.marks.flatMap(mark => (mark.kind === 'group' ? mark.marks : [mark]))
   expect(marks.map(mark => [mark.kind, mark.overprint])).toEqual([
     ['fill', true],
     ['fill', false],
