@@ -1,4 +1,5 @@
 import { JpegImage, setVerbosityLevel } from 'pdfjs-dist/legacy/image_decoders/pdf.image_decoders.mjs'
+import { jpegSamples, yccToRgb } from './jpeg-samples.ts'
 
 /** What a JPEG says before its pixels. */
 export interface JpegHead {
@@ -95,17 +96,26 @@ export const jpegMemory = ({ width, height, components }: JpegHead): number => w
 export function decodeJpeg(bytes: Uint8Array, transform: 'auto' | 'none' | 'ycc' = 'auto'): JpegPicture {
   setVerbosityLevel(0)
   const head = jpegHead(bytes)
-  const image = new JpegImage({ colorTransform: transform === 'auto' ? -1 : transform === 'none' ? 0 : 1 })
+  const image = new JpegImage()
   image.parse(bytes)
   if (image.width !== head.width || image.numComponents !== head.components)
     throw new Error('it holds several pictures of different sizes')
-  const { width, height } = image
-  return {
-    width,
-    height,
-    components: image.numComponents,
-    data: image.getData({ width, height, isSourcePDF: true }),
-  }
+  const { width, height, numComponents } = image
+  const data = jpegSamples(width, height, image.components)
+  if (isYcc(head, transform, image.components) && (numComponents === 3 || numComponents === 4))
+    yccToRgb(data, numComponents)
+  return { width, height, components: numComponents, data }
+}
+
+/** An Adobe segment goes before all else; components that are named R, G and B are that. */
+function isYcc(
+  { adobe, components }: JpegHead,
+  transform: 'auto' | 'none' | 'ycc',
+  parts: readonly { readonly index: number }[],
+): boolean {
+  if (adobe !== null) return adobe !== 0
+  if (components !== 3) return transform === 'ycc'
+  return transform !== 'none' && !parts.every(({ index }, i) => index === 'RGB'.charCodeAt(i))
 }
 
 function joined(parts: ReadonlyMap<number, Uint8Array>, count: number): Uint8Array<ArrayBuffer> | null {
