@@ -4,8 +4,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { Worker } from 'node:worker_threads'
 import { type InkPlanes, paintPage } from '../../core/art/ink/raster.ts'
-import { inkPage } from '../support/ink-page.ts'
+import { readInkPage } from '../../core/art/pdf/read-page.ts'
+import { openFile } from '../../electron/file-source.ts'
 import { manyObjects, manyObjectsPdf } from '../support/many-objects.ts'
+import { pageData } from '../support/page-data.ts'
 import type { BenchResult, BenchRow } from './bench.ts'
 
 const widthPx = 7083
@@ -13,8 +15,8 @@ const heightPx = 4720
 const objects = 2000
 
 /**
- * A page of plain objects in seven inks to planes, against a separation renderer of the system that is given the same
- * page, writes its planes unpacked and softens no edge. Processor seconds of whole processes, their start included:
+ * A PDF page of plain objects in seven inks to planes, against a separation renderer of the system that is given the
+ * same file, writes its planes unpacked and softens no edge. Processor seconds of whole processes, their start included:
  * the machine may be busy with other things.
  */
 export async function run(): Promise<BenchResult> {
@@ -24,8 +26,8 @@ export async function run(): Promise<BenchResult> {
     const file = join(folder, 'page.pdf')
     writeFileSync(file, manyObjectsPdf(page))
     const peer = reference(folder, file)
-    const one = ownProcess(1)
-    const two = ownProcess(2)
+    const one = ownProcess(file, 1)
+    const two = ownProcess(file, 2)
     const planes = widthPx * heightPx * page.inks.length
     const rows: BenchRow[] = [
       { name: 'planes, one thread: processor', value: one.processor, unit: 's', aim: null },
@@ -70,34 +72,36 @@ interface Measured {
 
 const ownFile = JSON.stringify(import.meta.url)
 
-function ownProcess(threads: number): Measured {
-  const call = `const { paintAll } = await import(${ownFile}); console.log(JSON.stringify(await paintAll(${threads})))`
+function ownProcess(file: string, threads: number): Measured {
+  const call = `const { paintAll } = await import(${ownFile}); console.log(JSON.stringify(await paintAll(${JSON.stringify(file)}, ${threads})))`
   const began = performance.now()
   const child = spawnSync(process.execPath, ['--input-type=module', '-e', call], { encoding: 'utf8' })
   if (child.status !== 0) throw new Error(`painting ended with status ${child.status}: ${child.stderr}`)
   return { ...JSON.parse(child.stdout), wall: (performance.now() - began) / 1000 }
 }
 
-/** Paints the page by so many threads, each its rows, and keeps all planes. */
-export async function paintAll(threads: number): Promise<Pick<Measured, 'processor' | 'peak'>> {
+/** Reads the file and paints its page by so many threads, each its rows, and keeps all planes. */
+export async function paintAll(file: string, threads: number): Promise<Pick<Measured, 'processor' | 'peak'>> {
   const edges = Array.from({ length: threads + 1 }, (_, i) => Math.round((heightPx * i) / threads))
-  const others = edges.slice(1, -1).map((top, i) => paintElsewhere(top, edges[i + 2]!))
-  const kept = [paintRows(0, edges[1]!), ...(await Promise.all(others))]
+  const others = edges.slice(1, -1).map((top, i) => paintElsewhere(file, top, edges[i + 2]!))
+  const kept = [await paintRows(file, 0, edges[1]!), ...(await Promise.all(others))]
   const rows = kept.reduce((sum, planes) => sum + planes.rows, 0)
   if (rows !== heightPx) throw new Error(`${rows} rows were painted`)
   const { userCPUTime, systemCPUTime, maxRSS } = process.resourceUsage()
   return { processor: (userCPUTime + systemCPUTime) / 1e6, peak: maxRSS * 1024 }
 }
 
-export function paintRows(top: number, bottom: number): InkPlanes {
-  const { widthMm, heightMm, marks, inks } = manyObjects(objects)
-  return paintPage(inkPage(widthMm, heightMm, marks, inks), { widthPx, heightPx, rows: [top, bottom] })
+export async function paintRows(file: string, top: number, bottom: number): Promise<InkPlanes> {
+  const source = await openFile(file)
+  const page = await readInkPage(source, {}, pageData)
+  await source.close()
+  return paintPage(page, { widthPx, heightPx, rows: [top, bottom] })
 }
 
-function paintElsewhere(top: number, bottom: number): Promise<InkPlanes> {
+function paintElsewhere(file: string, top: number, bottom: number): Promise<InkPlanes> {
   const code = `import('node:worker_threads').then(async ({ parentPort }) => {
     const { paintRows } = await import(${ownFile})
-    const planes = paintRows(${top}, ${bottom})
+    const planes = await paintRows(${JSON.stringify(file)}, ${top}, ${bottom})
     parentPort.postMessage(planes, [planes.shape.buffer, ...planes.inks.map(plane => plane.buffer)])
   })`
   return new Promise((resolve, reject) => {

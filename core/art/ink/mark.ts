@@ -54,7 +54,7 @@ export interface Tiling {
   readonly box: readonly [number, number, number, number]
   readonly stepX: number
   readonly stepY: number
-  /** Pattern space to page mm. */
+  /** Pattern space to that of the mark which is filled: page mm, but inside another cell. */
   readonly matrix: Matrix
 }
 
@@ -103,7 +103,7 @@ export interface Look {
   readonly alpha: number
   readonly blend: InkBlend
   readonly softMask: SoftMask | null
-  /** True: inks that it does not paint stay as they are; false: they are knocked out. */
+  /** True: inks that it does not paint stay as they are; false: they are knocked out. A group paints all inks. */
   readonly overprint: boolean
   /** Number of the layer of the page that it belongs to; null where it lies in none. */
   readonly layer: number | null

@@ -152,7 +152,8 @@ export class NodeMaker {
     const cell = boundsThrough(tiling.box, toPixels)
     const children = new NodeMaker(toPixels).cut(tiling, cell)
     if (children.length === 0) return null
-    const direct = isPlain(look)
+    // Several marks are cut to the shape together: one by one they would show through one another along its edge.
+    const direct = isPlain(look) && children.length === 1
     const abuts = meetsItself(tiling) && children.some(({ bounds }) => !isInside(bounds, cell, -slack))
     const shape = { rectangle: allBounds, bounds: outline.bounds, outline, within: null }
     return { kind: 'tiling', ...look, shape, children, cell, tiling, toPixels, fromPixels, direct, abuts }

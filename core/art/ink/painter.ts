@@ -89,6 +89,8 @@ export class Painter {
     const box = leftBy(clip, within)
     if (box.right <= box.left || box.bottom <= box.top) return
     const { paint } = node
+    // Nothing shows of it, though its shape counts in a knock-out group.
+    if (node.alpha === 0 && !surface.knockout && surface.shape === null) return
     const plain =
       'inks' in paint &&
       node.blend === 'normal' &&

@@ -78,8 +78,27 @@ export function paintPage(page: InkPage, wish: PaintWish, task?: Task): InkPlane
   return { width, top, rows: bottom - top, inks, shape }
 }
 
+/** Amounts as bytes, from `at` on. Flat art is runs of one amount: those are found by their bits and filled. */
 function toBytes(plane: Float32Array, out: Uint8Array, at: number): void {
-  for (let i = 0; i < plane.length; i++) out[at + i] = plane[i]! * 255 + 0.5
+  const bits = new Int32Array(plane.buffer)
+  const end = bits.length
+  for (let i = 0; i < end; ) {
+    const same = bits[i]!
+    let next = i + 1
+    while (
+      next + 3 < end &&
+      bits[next] === same &&
+      bits[next + 1] === same &&
+      bits[next + 2] === same &&
+      bits[next + 3] === same
+    )
+      next += 4
+    while (next < end && bits[next] === same) next++
+    const byte = (plane[i]! * 255 + 0.5) | 0
+    if (next - i >= 16) out.fill(byte, at + i, at + next)
+    else for (let k = i; k < next; k++) out[at + k] = byte
+    i = next
+  }
 }
 
 /** What the process inks of a page are: a drawing's are the complements of light, all others print. */
