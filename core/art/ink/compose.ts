@@ -41,10 +41,13 @@ export function layTint(
   }
 }
 
-/** A row of a source: a mark, or a group as it came out. All by pixel, from `left` on. */
+/** A row of a source: a mark, or a group as it came out. All by pixel of the box that it is painted in. */
 export interface SourceRow {
-  /** Pixels. */
-  readonly length: number
+  /** Column of the page that the row begins with. */
+  readonly left: number
+  /** Pixels that it may cover: the first, and the one after the last. */
+  from: number
+  to: number
   /** fs: how much of each pixel lies inside it. */
   readonly shape: Float32Array
   /** αs = fs · opacity. */
@@ -83,9 +86,9 @@ export class Composer {
   /** @param at  where in the surface's planes the row begins */
   lay(surface: Surface, at: number, source: SourceRow): void {
     const normal = source.blend === 'normal'
-    if (!normal) this.#seeBelow(surface, at, source.length)
+    if (!normal) this.#seeBelow(surface, at, source)
     const whole = normal ? null : this.#mixWhole(surface, at, source)
-    for (let k = 0; k < surface.inks.length; k++) {
+    for (let k = 0; k < surface.count; k++) {
       const colour = source.colours[k] ?? null
       const mixed = whole !== null && k < whole.length ? whole[k]! : null
       if (mixed === null && (normal || keepsPlain(source.blend, surface.process, k))) {
@@ -94,6 +97,8 @@ export class Composer {
           if (surface.knockout) this.#restore(surface, k, at, source)
           continue
         }
+        // Nothing to be put down, and nothing that it could knock out.
+        if (colour === null && surface.plane(k) === null) continue
         this.#update(surface, k, at, source, colour ?? this.#nothing)
       } else this.#update(surface, k, at, source, mixed ?? this.#mix(surface, k, at, source))
     }
@@ -101,10 +106,10 @@ export class Composer {
   }
 
   /** αb of each pixel. */
-  #seeBelow(surface: Surface, at: number, length: number): void {
+  #seeBelow(surface: Surface, at: number, { from, to }: SourceRow): void {
     const below = this.#alphaBelow
     const started = surface.backdrop?.alpha
-    for (let x = 0; x < length; x++) {
+    for (let x = from; x < to; x++) {
       const begun = started === undefined ? 0 : started[at + x]!
       const own = surface.knockout ? 0 : surface.alpha[at + x]!
       below[x] = begun + own - begun * own
@@ -113,7 +118,7 @@ export class Composer {
 
   /** α C of an ink of what lies below. */
   #below(surface: Surface, ink: number): Float32Array | null {
-    return surface.knockout ? (surface.backdrop?.inks[ink] ?? null) : surface.inks[ink]!
+    return surface.knockout ? (surface.backdrop?.plane(ink) ?? null) : surface.plane(ink)
   }
 
   /** Cs of an ink: painted, or nothing, or what the implicit group of overprint gives. */
@@ -122,7 +127,7 @@ export class Composer {
     if (colour !== null) return colour
     const below = source.overprint ? this.#below(surface, ink) : null
     if (below === null) return this.#nothing
-    this.#unpainted.set(below.subarray(at, at + source.length))
+    this.#unpainted.set(below.subarray(at + source.from, at + source.to), source.from)
     return this.#unpainted
   }
 
@@ -133,14 +138,14 @@ export class Composer {
     const colour = this.#colour(surface, ink, at, source)
     const alphaBelow = this.#alphaBelow
     const out = this.#mixed[0]!
-    for (let x = 0; x < source.length; x++) {
+    for (let x = source.from; x < source.to; x++) {
       const a = alphaBelow[x]!
       const cs = colour[x]!
       if (a === 0 || source.alpha[x] === 0) {
         out[x] = cs
         continue
       }
-      const cb = Math.min(1, below![at + x]! / a)
+      const cb = below === null ? 0 : Math.min(1, below[at + x]! / a)
       out[x] = (1 - a) * cs + a * (1 - blend(1 - cb, 1 - cs))
     }
     return out
@@ -151,13 +156,13 @@ export class Composer {
     if (isSeparable(source.blend) || surface.process === 'none') return null
     const blend = colorBlend(source.blend as 'hue')!
     const three = surface.process === 'Gray' ? 1 : 3
-    const count = Math.min(surface.inks.length, surface.process === 'CMYK' ? 4 : three)
+    const count = Math.min(surface.count, surface.process === 'CMYK' ? 4 : three)
     const below = Array.from({ length: count }, (_, k) => this.#below(surface, k))
     const colours = Array.from({ length: count }, (_, k) => this.#colour(surface, k, at, source).slice())
     const b: [number, number, number] = [0, 0, 0]
     const s: [number, number, number] = [0, 0, 0]
     const mixed: [number, number, number] = [0, 0, 0]
-    for (let x = 0; x < source.length; x++) {
+    for (let x = source.from; x < source.to; x++) {
       const a = this.#alphaBelow[x]!
       const of = (k: number) => (a === 0 ? 0 : Math.min(1, (below[k]?.[at + x] ?? 0) / a))
       for (let k = 0; k < 3; k++) {
@@ -176,17 +181,17 @@ export class Composer {
   }
 
   #update(surface: Surface, ink: number, at: number, source: SourceRow, mixed: Float32Array): void {
-    const plane = surface.inks[ink]!
-    const { shape, alpha, length } = source
+    const { shape, alpha, left, from, to } = source
+    const plane = surface.write(ink, left + from, left + to)
     if (!surface.knockout) {
-      for (let x = 0; x < length; x++) {
+      for (let x = from; x < to; x++) {
         const was = plane[at + x]!
         plane[at + x] = was + alpha[x]! * (mixed[x]! - was)
       }
       return
     }
-    const below = surface.backdrop?.inks[ink] ?? null
-    for (let x = 0; x < length; x++) {
+    const below = surface.backdrop?.plane(ink) ?? null
+    for (let x = from; x < to; x++) {
       const begun = below === null ? 0 : below[at + x]!
       plane[at + x] =
         (1 - shape[x]!) * plane[at + x]! + (shape[x]! - alpha[x]!) * begun + alpha[x]! * mixed[x]!
@@ -195,9 +200,11 @@ export class Composer {
 
   /** Of a knock-out group: an ink that the mark leaves alone goes back to what the group began on. */
   #restore(surface: Surface, ink: number, at: number, source: SourceRow): void {
-    const plane = surface.inks[ink]!
-    const below = surface.backdrop?.inks[ink] ?? null
-    for (let x = 0; x < source.length; x++) {
+    // What was never changed is what the group began on.
+    if (!surface.isChanged(ink)) return
+    const plane = surface.write(ink, source.left + source.from, source.left + source.to)
+    const below = surface.backdrop?.plane(ink) ?? null
+    for (let x = source.from; x < source.to; x++) {
       const begun = below === null ? 0 : below[at + x]!
       plane[at + x]! += source.shape[x]! * (begun - plane[at + x]!)
     }
@@ -207,7 +214,7 @@ export class Composer {
 /** Opacity and shape of the group: 11.4.8, α g and f g. */
 function layOpacity(surface: Surface, at: number, source: SourceRow): void {
   const { alpha, shape } = surface
-  for (let x = 0; x < source.length; x++) {
+  for (let x = source.from; x < source.to; x++) {
     const a = source.alpha[x]!
     alpha[at + x] = alpha[at + x]! * (1 - (surface.knockout ? source.shape[x]! : a)) + a
     if (shape !== null) shape[at + x]! += source.shape[x]! * (1 - shape[at + x]!)

@@ -6,7 +6,7 @@ import type { GroupNode, LeafNode, MaskNode, Node, TilingNode } from './nodes.ts
 import { type Bounds, meet, type Outline } from './outline.ts'
 import { Runs, varied } from './runs.ts'
 import { type MaskValues, maskValues } from './soft-mask.ts'
-import { backdropOf, Surface } from './surface.ts'
+import { Backdrop, Surface } from './surface.ts'
 import { copiesIn } from './tiling.ts'
 
 /** Paints marks that were made ready onto surfaces, one band of rows after another. */
@@ -116,15 +116,14 @@ export class Painter {
     const { inks, values } = node.paint as { inks: readonly number[]; values: readonly number[] }
     const planes: Float32Array[] = [surface.alpha]
     const amounts = [1]
-    surface.inks.forEach((plane, ink) => {
+    for (let ink = 0; ink < surface.count; ink++) {
       const at = inks.indexOf(ink)
-      if (at < 0 && node.overprint) return
+      if (at < 0 && node.overprint) continue
       const value = at < 0 ? 0 : values[at]!
-      if (value === 0 && !surface.holds(ink, box.left, box.right)) return
-      if (value > 0) surface.touch(ink, box.left, box.right)
-      planes.push(plane)
+      if (value === 0 && !surface.holds(ink, box.left, box.right)) continue
+      planes.push(surface.write(ink, box.left, box.right))
       amounts.push(value)
-    })
+    }
     const shift = box.left - surface.box.left
     this.#rows(node.outline, box, clip, (y, runs) =>
       layTint(planes, amounts, runs, (y - surface.box.top) * surface.width + shift, node.alpha),
@@ -136,18 +135,19 @@ export class Painter {
     const length = box.right - box.left
     const mask = node.mask === null ? null : this.#mask(node.mask)
     const { paint } = node
-    const colours: (Float32Array | null)[] = surface.inks.map(() => null)
+    const colours: (Float32Array | null)[] = new Array(surface.count).fill(null)
     const own = 'inks' in paint ? paint : paint.field
     own.inks.forEach((ink, k) => {
-      if (ink >= surface.inks.length) return
+      if (ink >= surface.count) return
       const row = this.#colours[ink]!
       if ('inks' in paint) row.fill(paint.values[k]!, 0, length)
       colours[ink] = row
     })
-    this.#touchAll(surface, node, colours, box)
     const into = own.inks.map(ink => colours[ink] ?? null)
-    const source = {
-      length,
+    const source: SourceRow = {
+      left: box.left,
+      from: 0,
+      to: 0,
       shape: this.#shape,
       alpha: this.#alpha,
       colours,
@@ -157,7 +157,9 @@ export class Painter {
     this.#rows(node.outline, box, clip, (y, runs) => {
       const from = runs.from[0]!
       const to = runs.to[runs.count - 1]!
-      this.#shape.fill(0, 0, length)
+      source.from = from
+      source.to = to
+      this.#shape.fill(0, from, to)
       spread(runs, this.#shape)
       if (!('inks' in paint))
         this.#fields.read(paint, box.left - this.#dx, y - this.#dy, from, to, into, this.#shape)
@@ -174,19 +176,9 @@ export class Painter {
     alpha: number,
     mask: MaskValues | null,
   ): void {
-    for (let x = 0; x < source.length; x++) this.#alpha[x] = this.#shape[x]! * alpha
-    mask?.multiply(this.#alpha, y, box.left, source.length)
+    for (let x = source.from; x < source.to; x++) this.#alpha[x] = this.#shape[x]! * alpha
+    mask?.multiply(this.#alpha, y, box.left, source.from, source.to)
     this.#composer.lay(surface, (y - surface.box.top) * surface.width + box.left - surface.box.left, source)
-  }
-
-  #touchAll(
-    surface: Surface,
-    { blend }: { readonly blend: Node['blend'] },
-    colours: readonly (Float32Array | null)[],
-    { left, right }: PixelBox,
-  ): void {
-    for (let ink = 0; ink < surface.inks.length; ink++)
-      if (colours[ink] != null || blend !== 'normal') surface.touch(ink, left, right)
   }
 
   #group(node: GroupNode, surface: Surface, within: PixelBox, clips: readonly PlacedClip[]): void {
@@ -211,38 +203,47 @@ export class Painter {
   ): void {
     const length = box.right - box.left
     if (length <= 0 || box.bottom <= box.top) return
-    const backdrop = isolated ? null : backdropOf(surface, box)
+    const backdrop = isolated ? null : new Backdrop(surface, box)
     const keepsShape = surface.knockout || surface.shape !== null
-    const inner = new Surface(box, surface.process, surface.inks.length, knockout, keepsShape, backdrop)
+    const inner = new Surface(box, surface.process, surface.count, knockout, keepsShape, backdrop)
     paintInto(inner)
     const mask = look.mask === null ? null : this.#mask(look.mask)
-    const colours = inner.inks.map((_, ink) =>
-      inner.holds(ink, box.left, box.right) ? this.#colours[ink]! : null,
-    )
-    this.#touchAll(surface, look, colours, box)
-    const { blend } = look
-    const source = { length, shape: this.#shape, alpha: this.#alpha, colours, overprint: false, blend }
+    const inks = Array.from({ length: inner.count }, (_, ink) => ink).filter(ink => inner.isChanged(ink))
+    const sums = inks.map(ink => inner.plane(ink)!)
+    const begun = inks.map(ink => backdrop?.plane(ink) ?? null)
+    const colours: (Float32Array | null)[] = new Array(inner.count).fill(null)
+    for (const ink of inks) colours[ink] = this.#colours[ink]!
+    const source: SourceRow = {
+      left: box.left,
+      from: 0,
+      to: 0,
+      shape: this.#shape,
+      alpha: this.#alpha,
+      colours,
+      // An ink that the group did not change has the colour of what it began on, as under overprint.
+      overprint: !isolated,
+      blend: look.blend,
+    }
+    const shapes = inner.shape ?? inner.alpha
     for (let y = box.top; y < box.bottom; y++) {
       const at = (y - box.top) * length
-      const alpha = inner.alpha.subarray(at, at + length)
-      for (let ink = 0; ink < colours.length; ink++) {
-        const out = colours[ink]
-        if (out == null) continue
-        const plane = inner.inks[ink]!
-        const begun = backdrop === null ? null : backdrop.inks[ink]!
-        for (let x = 0; x < length; x++) {
-          const a = alpha[x]!
-          if (a === 0) continue
-          const sum = plane[at + x]! - (begun === null ? 0 : (1 - a) * begun[at + x]!)
-          out[x] = Math.min(1, Math.max(0, sum / a))
-        }
-      }
-      this.#shape.set((inner.shape ?? inner.alpha).subarray(at, at + length))
+      let from = 0
+      let to = length
+      while (from < to && shapes[at + from] === 0) from++
+      while (to > from && shapes[at + to - 1] === 0) to--
+      if (from === to) continue
+      source.from = from
+      source.to = to
+      inks.forEach((ink, k) => {
+        unlay(sums[k]!, begun[k]!, inner.alpha, at, from, to, this.#colours[ink]!)
+      })
       const cover = clip === null ? null : this.#leftOf(clip, y, box.left, length)
-      if (cover !== null) for (let x = 0; x < length; x++) this.#shape[x]! *= cover[x]!
-      for (let x = 0; x < length; x++)
-        this.#alpha[x] = alpha[x]! * look.alpha * (cover === null ? 1 : cover[x]!)
-      mask?.multiply(this.#alpha, y, box.left, length)
+      for (let x = from; x < to; x++) {
+        const share = cover === null ? 1 : cover[x]!
+        this.#shape[x] = shapes[at + x]! * share
+        this.#alpha[x] = inner.alpha[at + x]! * share * look.alpha
+      }
+      mask?.multiply(this.#alpha, y, box.left, from, to)
       const place = (y - surface.box.top) * surface.width + box.left - surface.box.left
       this.#composer.lay(surface, place, source)
     }
@@ -296,13 +297,13 @@ export class Painter {
   #addCopy(node: TilingNode, into: Surface, paintCopy: (copy: Surface) => void): void {
     const box = this.#pixels(node.cell, into.box)
     if (box.right <= box.left || box.bottom <= box.top) return
-    const backdrop = backdropOf(into, box)
-    const copy = new Surface(box, into.process, into.inks.length, false, into.shape !== null, backdrop)
+    const backdrop = new Backdrop(into, box)
+    const copy = new Surface(box, into.process, into.count, false, into.shape !== null, backdrop)
     paintCopy(copy)
     const planes: [Float32Array, Float32Array, Float32Array | null][] = [[into.alpha, copy.alpha, null]]
-    into.inks.forEach((plane, ink) => {
-      planes.push([plane, copy.inks[ink]!, backdrop.inks[ink]!])
-    })
+    for (let ink = 0; ink < copy.count; ink++)
+      if (copy.isChanged(ink))
+        planes.push([into.write(ink, box.left, box.right), copy.plane(ink)!, backdrop.plane(ink)])
     if (into.shape !== null) planes.push([into.shape, copy.shape!, null])
     for (const [sum, own, begun] of planes)
       for (let y = 0; y < copy.rows; y++) {
@@ -335,6 +336,24 @@ export class Painter {
     const made = maskValues(node, surface)
     if (keeps) this.#masks.set(node, made)
     return made
+  }
+}
+
+/** C of a group from the sum that its surface holds, P: (P − (1 − αg) P0) / αg, pixels from..to of the row at `at`. */
+function unlay(
+  sum: Float32Array,
+  begun: Float32Array | null,
+  alpha: Float32Array,
+  at: number,
+  from: number,
+  to: number,
+  out: Float32Array,
+): void {
+  for (let x = from; x < to; x++) {
+    const a = alpha[at + x]!
+    if (a === 0) continue
+    const own = sum[at + x]! - (begun === null ? 0 : (1 - a) * begun[at + x]!)
+    out[x] = Math.min(1, Math.max(0, own / a))
   }
 }
 

@@ -63,16 +63,13 @@ export function paintPage(page: InkPage, wish: PaintWish, task?: Task): InkPlane
     if (reached.length === 0) continue
     const isLast = band.bottom - band.top < bandRows
     if (surface === null || isLast) surface = new Surface(band, process, page.inks.length, false, false, null)
-    else surface.box = band
+    else surface.clear(band)
     painter.begin(band)
     for (const node of reached) painter.paint(node, surface, [])
     const at = (y - top) * width
-    surface.inks.forEach((plane, ink) => {
-      const [from, to] = surface!.columns(ink)
-      if (from < to) toBytes(plane, inks[ink]!, at)
-    })
+    for (let ink = 0; ink < inks.length; ink++)
+      if (surface.holds(ink, 0, width)) toBytes(surface.plane(ink)!, inks[ink]!, at)
     toBytes(surface.alpha, shape, at)
-    surface.clear()
   }
   task?.progress?.(1, 'painting the page')
   return { width, top, rows: bottom - top, inks, shape }

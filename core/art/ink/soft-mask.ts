@@ -10,16 +10,16 @@ export class MaskValues {
     readonly outside: number,
   ) {}
 
-  /** Multiplies a row by it. `left`: the pixel of the page that the row begins with. */
-  multiply(row: Float32Array, y: number, left: number, length: number): void {
+  /** Multiplies pixels start..end of a row by it. `left`: the pixel of the page that the row begins with. */
+  multiply(row: Float32Array, y: number, left: number, start: number, end: number): void {
     const { box, values, outside } = this
     const inside = y >= box.top && y < box.bottom
-    const from = inside ? Math.min(length, Math.max(0, box.left - left)) : length
-    const to = inside ? Math.max(from, Math.min(length, box.right - left)) : length
+    const from = inside ? Math.min(end, Math.max(start, box.left - left)) : end
+    const to = inside ? Math.max(from, Math.min(end, box.right - left)) : end
     const at = (y - box.top) * (box.right - box.left) + left - box.left
     if (outside !== 1) {
-      for (let x = 0; x < from; x++) row[x]! *= outside
-      for (let x = to; x < length; x++) row[x]! *= outside
+      for (let x = start; x < from; x++) row[x]! *= outside
+      for (let x = to; x < end; x++) row[x]! *= outside
     }
     for (let x = from; x < to; x++) row[x]! *= values[at + x]!
   }
@@ -35,7 +35,7 @@ export function maskValues(mask: MaskNode, painted: Surface): MaskValues {
     const clipped = Math.min(1, Math.max(0, value))
     return mask.transfer === null ? clipped : Math.min(1, Math.max(0, mask.transfer(clipped)))
   }
-  const ink = painted.inks[0]
+  const ink = painted.plane(0)
   const plain = (alpha: number, amount: number) =>
     mask.from === 'alpha' ? alpha : 1 - amount - (1 - alpha) * (1 - mask.backdrop)
   const values = new Float32Array(painted.alpha.length)

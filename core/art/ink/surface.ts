@@ -6,17 +6,17 @@ export type Process = 'CMYK' | 'RGB' | 'Gray' | 'none'
 /**
  * What the marks of one group have come to inside a box (ISO 32000-2, 11.4). Amounts of ink are kept times the opacity
  * that they are seen with, α C: so composing needs no division, and what is left on white paper is the amount itself.
+ * An ink has a plane of its own once it is changed.
  */
 export class Surface {
   readonly width: number
   readonly rows: number
-  /** α C of each ink, where α counts what the group began on. Row by row. */
-  readonly inks: readonly Float32Array[]
   /** Opacity of the group alone. */
   readonly alpha: Float32Array
   /** Shape of the group alone; null where nothing that it is laid into asks for it. */
   readonly shape: Float32Array | null
-  /** Columns of the box in which an ink is not 0 everywhere: from, and the one after. */
+  readonly #planes: (Float32Array | null)[]
+  /** Columns of the box in which a plane is not 0 everywhere: from, and the one after. */
   readonly #from: Int32Array
   readonly #to: Int32Array
 
@@ -27,7 +27,7 @@ export class Surface {
   constructor(
     public box: PixelBox,
     readonly process: Process,
-    count: number,
+    readonly count: number,
     readonly knockout: boolean,
     keepsShape: boolean,
     readonly backdrop: Backdrop | null,
@@ -35,75 +35,107 @@ export class Surface {
     this.width = box.right - box.left
     this.rows = box.bottom - box.top
     const size = this.width * this.rows
-    this.inks =
-      backdrop?.inks.map(plane => plane.slice()) ??
-      Array.from({ length: count }, () => new Float32Array(size))
     this.alpha = new Float32Array(size)
     this.shape = keepsShape ? new Float32Array(size) : null
-    this.#from = new Int32Array(count).fill(backdrop === null ? this.width : 0)
-    this.#to = new Int32Array(count).fill(backdrop === null ? 0 : this.width)
+    this.#planes = new Array(count).fill(null)
+    this.#from = new Int32Array(count).fill(this.width)
+    this.#to = new Int32Array(count)
   }
 
-  /** Notes that an ink is put down in these columns of the page. */
-  touch(ink: number, left: number, right: number): void {
+  /** α C of an ink, where α counts what the group began on, row by row; null where there is none of it. To be read. */
+  plane(ink: number): Float32Array | null {
+    return this.#planes[ink] ?? this.backdrop?.plane(ink) ?? null
+  }
+
+  /** The same, to be written in these columns of the page. */
+  write(ink: number, left: number, right: number): Float32Array {
+    let plane = this.#planes[ink] ?? null
+    if (plane === null) {
+      const begun = this.backdrop?.plane(ink) ?? null
+      plane = begun?.slice() ?? new Float32Array(this.width * this.rows)
+      this.#planes[ink] = plane
+      if (begun !== null) {
+        this.#from[ink] = 0
+        this.#to[ink] = this.width
+      }
+    }
     this.#from[ink] = Math.min(this.#from[ink]!, left - this.box.left)
     this.#to[ink] = Math.max(this.#to[ink]!, right - this.box.left)
+    return plane
+  }
+
+  isChanged(ink: number): boolean {
+    return this.#planes[ink] !== null
   }
 
   /** Whether there may be any of an ink in these columns of the page. */
   holds(ink: number, left: number, right: number): boolean {
+    if (this.#planes[ink] === null) return this.plane(ink) !== null
     return this.#from[ink]! < right - this.box.left && this.#to[ink]! > left - this.box.left
   }
 
-  /** Columns of the box that may hold an ink. */
-  columns(ink: number): readonly [number, number] {
-    return [this.#from[ink]!, this.#to[ink]!]
-  }
-
-  /** Empties it. */
-  clear(): void {
-    this.inks.forEach((plane, k) => {
-      if (this.#from[k]! < this.#to[k]!) plane.fill(0)
+  /** Empties it, to be used for other rows. */
+  clear(box: PixelBox): void {
+    this.#planes.forEach((plane, ink) => {
+      if (this.#from[ink]! < this.#to[ink]!) plane?.fill(0)
     })
     this.#from.fill(this.width)
     this.#to.fill(0)
     this.alpha.fill(0)
+    this.box = box
   }
-}
-
-/** What a group that is not isolated begins on: α C of each ink, and α, over its box. */
-export interface Backdrop {
-  readonly inks: readonly Float32Array[]
-  readonly alpha: Float32Array
 }
 
 /**
- * What a group inside `surface` begins on: all that lies there, or, in a knock-out group, what that group itself began on
- * (ISO 32000-2, 11.4.6).
- * @param box  inside the surface's
+ * What a group that is not isolated begins on inside `surface`: all that lies there, or, in a knock-out group, what that
+ * group itself began on (ISO 32000-2, 11.4.6). Planes are cut out when they are first asked for.
  */
-export function backdropOf(surface: Surface, box: PixelBox): Backdrop {
-  const { backdrop } = surface
-  const cut = (plane: Float32Array) => cutOut(plane, surface, box)
-  if (surface.knockout) {
-    const size = (box.right - box.left) * (box.bottom - box.top)
-    if (backdrop !== null) return { inks: backdrop.inks.map(cut), alpha: cut(backdrop.alpha) }
-    return { inks: surface.inks.map(() => new Float32Array(size)), alpha: new Float32Array(size) }
-  }
-  const alpha = cut(surface.alpha)
-  if (backdrop !== null) {
-    const below = cut(backdrop.alpha)
-    for (let i = 0; i < alpha.length; i++) alpha[i]! += below[i]! * (1 - alpha[i]!)
-  }
-  return { inks: surface.inks.map(cut), alpha }
-}
+export class Backdrop {
+  readonly #planes: (Float32Array | null | undefined)[] = []
+  #alpha: Float32Array | null = null
 
-function cutOut(plane: Float32Array, from: Surface, box: PixelBox): Float32Array {
-  const width = box.right - box.left
-  const out = new Float32Array(width * (box.bottom - box.top))
-  for (let y = box.top; y < box.bottom; y++) {
-    const at = (y - from.box.top) * from.width + box.left - from.box.left
-    out.set(plane.subarray(at, at + width), (y - box.top) * width)
+  /** @param box  inside the surface's */
+  constructor(
+    readonly surface: Surface,
+    readonly box: PixelBox,
+  ) {}
+
+  /** α C of an ink over the box; null where there is none of it. */
+  plane(ink: number): Float32Array | null {
+    const known = this.#planes[ink]
+    if (known !== undefined) return known
+    const { surface } = this
+    const from = surface.knockout ? (surface.backdrop?.plane(ink) ?? null) : surface.plane(ink)
+    const made = from === null ? null : this.#cut(from)
+    this.#planes[ink] = made
+    return made
   }
-  return out
+
+  /** Opacity of what lies there. */
+  get alpha(): Float32Array {
+    if (this.#alpha !== null) return this.#alpha
+    const { alpha, backdrop, knockout } = this.surface
+    const begun = backdrop === null ? null : this.#cut(backdrop.alpha)
+    this.#alpha = knockout ? (begun ?? new Float32Array(this.#size)) : this.#cut(alpha)
+    if (!knockout && begun !== null) {
+      const sum = this.#alpha
+      for (let i = 0; i < sum.length; i++) sum[i]! += begun[i]! * (1 - sum[i]!)
+    }
+    return this.#alpha
+  }
+
+  get #size(): number {
+    return (this.box.right - this.box.left) * (this.box.bottom - this.box.top)
+  }
+
+  #cut(plane: Float32Array): Float32Array {
+    const { box, surface } = this
+    const width = box.right - box.left
+    const out = new Float32Array(this.#size)
+    for (let y = box.top; y < box.bottom; y++) {
+      const at = (y - surface.box.top) * surface.width + box.left - surface.box.left
+      out.set(plane.subarray(at, at + width), (y - box.top) * width)
+    }
+    return out
+  }
 }

@@ -1,3 +1,4 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { FillMark, InkBlend, Mark } from '../../../../core/art/ink/mark.ts'
 import { at, clip, fill, group, paintMm, rect, tints } from '../../../support/ink-page.ts'
@@ -140,4 +141,42 @@ describe('groups, worked by hand (ISO 32000-2, 11.4)', () => {
     const planes = paintMm(4, 4, [group(inside, { clip: cut, alpha: 0.5, isolated: true })])
     expectNear(at(planes, 0, 0), [0, 0.25, 0, 0, 0, 0, 0.25])
   })
+})
+
+/** Marks of any kind, by chance. */
+const anyMark = fc
+  .record({
+    left: fc.integer({ min: 0, max: 6 }),
+    bottom: fc.integer({ min: 0, max: 6 }),
+    inks: fc.uniqueArray(fc.integer({ min: 0, max: 5 }), { maxLength: 4 }),
+    value: fc.double({ min: 0, max: 1, noNaN: true }),
+    alpha: fc.constantFrom(1, 0.5, 0.2),
+    overprint: fc.boolean(),
+    blend: fc.constantFrom<InkBlend>('normal', 'normal', 'multiply', 'screen', 'difference', 'luminosity'),
+  })
+  .map(({ left, bottom, inks, value, alpha, overprint, blend }) =>
+    fill(
+      rect(left + 0.3, bottom, left + 4, bottom + 3.6),
+      tints(Object.fromEntries(inks.map((ink, k) => [ink, Math.abs(value - 0.2 * k)]))),
+      { alpha, overprint, blend },
+    ),
+  )
+const someMarks = fc.array(anyMark, { minLength: 1, maxLength: 4 })
+
+test('law: a group that is not isolated and changes nothing is its marks, laid one by one', () => {
+  // A mask of 1 everywhere keeps the group from being dissolved.
+  const full = fill(rect(-9, -9, 19, 19), tints({ 0: 1 }))
+  const softMask = { from: 'alpha', marks: [full], clip: null, backdrop: 0, transfer: null } as const
+  fc.assert(
+    fc.property(someMarks, someMarks, (below, marks) => {
+      const apart = paintMm(10, 10, [...below, ...marks])
+      const grouped = paintMm(10, 10, [...below, group(marks, { softMask })])
+      const planes = [...apart.inks, apart.shape]
+      const others = [...grouped.inks, grouped.shape]
+      for (const [k, plane] of planes.entries())
+        for (const [i, value] of plane.entries()) if (Math.abs(value - others[k]![i]!) > 1) return false
+      return true
+    }),
+    { numRuns: 60 },
+  )
 })
