@@ -55,26 +55,33 @@ function sheetOf(job: Pick<Job, 'carton' | 'board' | 'panel'>, art: Art, bleedMm
   const size: Size = [job.panel.widthMm, job.panel.heightMm]
   const blank = blankOf(job)
   if (blank instanceof BadInput) {
-    const flat = flatSheet(size, bleedMm)
+    const flat = flatSheet(art, size, bleedMm)
     return { ...flat, findings: [cartonFault(blank), ...flat.findings] }
   }
   if (job.carton !== null && blank !== null) return cartonSheet(blank, job.carton.arts, size, bleedMm)
-  return drawnSheet(job, art, size, bleedMm) ?? flatSheet(size, bleedMm)
+  return drawnSheet(job, art, size, bleedMm) ?? flatSheet(art, size, bleedMm)
 }
 
 type Size = readonly [width: number, height: number]
 
-function flatSheet(size: Size, bleedMm: number): Laid {
+/** Art without a die: a page says where its trim is, all else ends there. */
+function flatSheet({ page, width, height, resolutionPpi }: Art, size: Size, bleedMm: number): Laid {
+  const box = page?.trim ?? null
   const findings: Finding[] = [
     {
       severity: 'note',
       code: 'dieline-missing',
       where: 'carton',
-      message: 'there is no dieline in vectors: the edge of the art is taken as the trim',
+      message: `there is no dieline in vectors: ${box === null ? 'the edge of the art is taken as the trim' : 'the trim of the page is the cut'}`,
       fix: 'Choose a carton, or keep the die as shape layers in the art.',
     },
   ]
-  return whole({ trim: size, die: null, at: [0, 0], size, bleedMm, findings })
+  if (box === null) return whole({ trim: size, die: null, at: [0, 0], size, bleedMm, findings })
+  const perMm = (resolutionPpi ?? 72) / 25.4
+  const [x, y] = [stretch(size[0], width / perMm), stretch(size[1], height / perMm)]
+  const [left, bottom, right, top] = box
+  const trim: Size = [(right - left) * x, (top - bottom) * y]
+  return whole({ trim, die: null, at: [-left * x, -bottom * y], size, bleedMm, findings })
 }
 
 /** Art that holds its own die: what lies past the cut is its bleed. */
@@ -109,7 +116,7 @@ function drawnSheet(
     })
   } catch (error) {
     if (!(error instanceof BadInput)) throw error
-    const flat = flatSheet(size, bleedMm)
+    const flat = flatSheet(art, size, bleedMm)
     return { ...flat, findings: [cartonFault(error), ...flat.findings] }
   }
 }
