@@ -19,7 +19,7 @@ export function colourOf(text: string, current: Rgba): Rgba | null {
   if (plain === 'currentcolor') return current
   if (plain === 'transparent') return [0, 0, 0, 0]
   const word = /^[a-z]+/.exec(plain)?.[0]
-  const hex = plain.startsWith('#') ? /^#[0-9a-f]+/.exec(plain)![0] : word && colourNames.get(word)
+  const hex = plain.startsWith('#') ? /^#[0-9a-f]+/.exec(plain)?.[0] : word && colourNames.get(word)
   if (hex && !/^[a-z-]+\(/.test(plain)) return hexColour(hex)
   const [, name, list] = /^([a-z-]+)\(([^()]*)\)/.exec(plain) ?? []
   if (list === undefined) return null

@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process'
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import fc from 'fast-check'
 import { encode } from 'fast-png'
 import { describe, expect, it } from 'vitest'
 import type { InkPage } from '../../../core/art/ink/page.ts'
@@ -276,6 +277,50 @@ describe('a drawing that cannot be read', () => {
     ],
   ])('%s', async (_, text, code) => {
     await expect(read(text)).rejects.toMatchObject({ name: 'BadInput', code })
+  })
+
+  it('values that mean nothing are said or passed over, whatever they stand in', async () => {
+    const whole = svg(Object.values(drawings).join(''))
+    const places = [...whole.matchAll(/="([^"]*)"/g)].slice(2)
+    const words = fc.constantFrom(
+      ...[
+        '1e309',
+        '-1',
+        'NaN',
+        '',
+        '#s',
+        '#',
+        'url(#g)',
+        'url(#p)',
+        'url(#m)',
+        'url(#c)',
+        '50%',
+        '1e-300',
+        '-1e30',
+      ],
+      ...[
+        'objectBoundingBox',
+        'userSpaceOnUse',
+        'none',
+        'reflect',
+        'matrix(0 0 0 0 0 0)',
+        'M0 0L1e9 1e9A1 1 0 0 1 1e300 0',
+      ],
+    )
+    const change = fc.tuple(fc.integer({ min: 0, max: places.length - 1 }), words)
+    await fc.assert(
+      fc.asyncProperty(fc.array(change, { minLength: 1, maxLength: 4 }), async changes => {
+        let text = whole
+        // From the end, so that places before stay where they are.
+        for (const [place, word] of [...new Map(changes)].toSorted(([a], [b]) => b - a)) {
+          const { index, 1: value } = places[place]!
+          text = text.slice(0, index + 2) + word + text.slice(index + 2 + value!.length)
+        }
+        const page = await read(text)
+        paintPage(page, { widthPx: 40, heightPx: 30 })
+      }),
+      { numRuns: 150 },
+    )
   })
 
   it('what uses itself is said and left out', async () => {
