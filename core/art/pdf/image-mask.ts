@@ -1,6 +1,6 @@
 import { PDFArray, type PDFDict, PDFRawStream } from '../../base/pdf.ts'
 import { clip01 } from './colour-kit.ts'
-import type { Laid } from './image-field.ts'
+import type { Laid } from './image-sampler.ts'
 import { ImageFault, readSamples, type Samples } from './image-samples.ts'
 import { maskDecodeOf, numberIn, sizeOf } from './image-words.ts'
 import { asNumbers, booleanOf, look, numberOf, numbersOf, streamOf } from './objects.ts'
