@@ -1,0 +1,48 @@
+import { describe, expect, test } from 'vitest'
+import { main } from '../../electron/cli.ts'
+import { build } from '../../scripts/build.mjs'
+
+const pdf = 'tests/fixtures/art/built__separations-ocg-iso19593.pdf'
+const tiff = 'tests/fixtures/art/TwelveMonkeys__depth_flower-separated-contig-08.tif'
+
+async function rakelight(...argv: readonly string[]) {
+  const said = { out: '', err: '' }
+  const into = (stream: 'out' | 'err') => ({
+    write: (text: string) => {
+      said[stream] += text
+    },
+  })
+  const code = await main(argv, { out: into('out'), err: into('err') })
+  return { code, ...said }
+}
+
+describe('channels', () => {
+  test('lists every ink of a PDF by name, with how much of it there is and its part', async () => {
+    for (const part of ['workers', 'fonts', 'codecs', 'press']) await build(part)
+    const { code, out } = await rakelight('channels', pdf, '--ppi', '100', '--json')
+    expect(code).toBe(0)
+    const { channels } = JSON.parse(out)
+    expect(
+      channels.map((one: { name: string; kind: string; role: string }) => [one.name, one.kind, one.role]),
+    ).toEqual([
+      ['Cyan', 'process', null],
+      ['Magenta', 'process', null],
+      ['Yellow', 'process', null],
+      ['Black', 'process', null],
+      ['Holo', 'spot', 'ignore'],
+      ['White', 'spot', 'white'],
+      ['Dieline', 'spot', 'ignore'],
+    ])
+    // The separation renderer of the system: 28.4 % of white at 100 ppi (gs 10.0 -sDEVICE=tiffsep -r100 -dUseBleedBox).
+    expect(channels[5].coverage).toBeCloseTo(0.284, 2)
+    expect(channels[5].alternate).toEqual({ space: 'CMYK', values: [0, 0.1, 0, 0] })
+  }, 60_000)
+
+  test('of a TIFF as a table; what a flag cannot mean is said', async () => {
+    const { out } = await rakelight('channels', tiff)
+    expect(out).toMatch(/4 inks\n {2}Name/)
+    expect((await rakelight('channels', pdf, '--ppi', '9')).code).toBe(2)
+    const away = await rakelight('channels', pdf, '--page', '2')
+    expect([away.code, away.err]).toEqual([1, expect.stringContaining('page')])
+  }, 60_000)
+})
