@@ -103,7 +103,10 @@ class Writer {
   #leaf(layer: PsdLayer): string {
     const { name, opacity = 1, blend } = layer
     const alpha = `/ca ${opacity} /CA ${opacity}`
-    const state = this.#state(`${alpha} /BM /${blend === 'mul ' ? 'Multiply' : 'Normal'}`)
+    // What multiplies leaves other inks alone by itself; together with overprint it would multiply them by themselves
+    // (ISO 32000-2, 11.7.4.3).
+    const how = blend === 'mul ' ? '/BM /Multiply /OP false /op false' : '/BM /Normal'
+    const state = this.#state(`${alpha} ${how}`)
     const drawn = this.#drawn[name]
     if (drawn) {
       const marks = `${inkContent(drawn.ink)} ${shapesContent(drawn.shapes)}`

@@ -55,7 +55,7 @@ export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlat
       {
         use: wish.use,
         plates: read.map((plate, i) => ({ ...plate, cmyk: inks[i]! })),
-        technicals: withDie ? technicals(sheet, areas.outlines) : [],
+        technicals: withDie ? technicals(sheet, areas.outlines, job.carton === null) : [],
         holography: holoPlates(
           areas.holography,
           read.map(({ name }) => name),

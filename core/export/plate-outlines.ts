@@ -1,6 +1,6 @@
 import { moved } from '../art/ink/path.ts'
 import type { Art, ArtFile, Layer } from '../art/layer.ts'
-import { holoMapGroup, outlineGroup, type ProcessingStep } from '../art/processing-steps.ts'
+import { holoMapGroup, outlineGroup, type ProcessingStep, readStep } from '../art/processing-steps.ts'
 import type { Finding } from '../base/finding.ts'
 import { type Rings, thinned } from '../base/polygons.ts'
 import { checkCancelled, partOf, type Task } from '../base/task.ts'
@@ -48,6 +48,9 @@ const steps: readonly (readonly [role: RoleName, step: ProcessingStep])[] = [
   ['codingArea', { group: 'Positions', type: 'CodingMarking' }],
   ['white', { group: outlineGroup, type: 'RKLT_White' }],
 ]
+/** Lines of the board, which a die is made of. */
+export const isDieLine = (step: ProcessingStep): boolean =>
+  step.group === 'Structural' && roleOfStep(step) === 'dieline'
 const typeStep: ProcessingStep = { group: outlineGroup, type: 'RKLT_Type' }
 const codeStep: ProcessingStep = { group: 'Positions', type: 'Barcode' }
 
@@ -110,6 +113,8 @@ export async function areaOutlines(
     add({ step: { group: 'Positions', type: 'Hologram' }, name, shapes, from: 'drawn' })
     holography.push({ name, step: { group: holoMapGroup }, fill: shapes })
   }
+  for (const { layer, step } of dieLayers(art, roles))
+    add({ step, name: layer.name, shapes: layer.outlines!.map(onSheet), from: 'drawn' })
   for (const layer of art.layers)
     if (layer.kind === 'text' && isShown(art, layer))
       add({ step: typeStep, name: layer.name, shapes: typeShapes(layer).map(onSheet), from: 'drawn' })
@@ -137,6 +142,16 @@ function artOnSheet(art: Art, panel: MapSettings['panel']): (shape: Shape) => Sh
 function shapesOf(art: Art, { sources }: Plate): readonly Shape[] | null {
   const all = sources.map(source => drawnShapes(art, source))
   return all.includes(null) ? null : all.flatMap(shapes => shapes ?? [])
+}
+
+/** Layers that draw one kind of the die's lines, and state it or are called by it. */
+function dieLayers(art: Art, roles: ReturnType<typeof roleTable>) {
+  return art.layers.flatMap(layer => {
+    if (layer.outlines === undefined || roles.get(`layer ${layer.id}`)?.role !== 'dieline') return []
+    const stated = layer.step ? readStep(layer.step.group, layer.step.type) : null
+    const step = stated ?? stepSpelled(layer.name)
+    return step !== null && isDieLine(step) && isShown(art, layer) ? [{ layer, step }] : []
+  })
 }
 
 const isShown = (art: Art, layer: Layer): boolean =>

@@ -4,7 +4,7 @@ import type { Rings } from '../base/polygons.ts'
 import type { Die, LineKind, Point } from '../carton/die.ts'
 import type { Shape } from '../material/drawn-shapes.ts'
 import { pathContent, reals } from './pdf-content.ts'
-import type { AreaOutlines } from './plate-outlines.ts'
+import { type AreaOutlines, isDieLine } from './plate-outlines.ts'
 import type { PlateSheet } from './plate-sheet.ts'
 
 /** What is no ink of the print: lines and areas of one processing step, drawn in a spot colour of its own. */
@@ -49,8 +49,15 @@ const lineMm = 0.2
 /** Steps that are areas worked on as a whole: their outlines are filled. */
 const filled = new Set(['Gluing', 'FoilStamping', 'ColdFoilStamping', 'Embossing', 'Debossing'])
 
-/** Lines of the die and areas of the art, one for each step that the sheet has. */
-export function technicals({ die, arts }: PlateSheet, areas: readonly AreaOutlines[]): readonly Technical[] {
+/**
+ * Lines of the die and areas of the art, one for each step that the sheet has.
+ * @param usesArtDie whether the art's own die is that of the sheet, and no carton's
+ */
+export function technicals(
+  { die, arts }: PlateSheet,
+  areas: readonly AreaOutlines[],
+  usesArtDie: boolean,
+): readonly Technical[] {
   const found = new Map<string, Technical>()
   const add = (step: ProcessingStep, content: readonly string[], isDie: boolean) => {
     if (content.length === 0) return
@@ -65,8 +72,12 @@ export function technicals({ die, arts }: PlateSheet, areas: readonly AreaOutlin
       isDie: isDie || (known?.isDie ?? false),
     })
   }
-  if (die) addDie(die, add)
-  for (const { step, shapes } of areas) {
+  // Lines that the art draws as one kind keep their curves; the die's own are cut into straight pieces.
+  const drawn = areas.filter(({ step }) => isDieLine(step))
+  const shown = usesArtDie ? areas : areas.filter(area => !drawn.includes(area))
+  const kinds = new Set(usesArtDie ? drawn.map(({ step }) => stepWords(step)) : [])
+  if (die) addDie(die, (step, ...of) => (kinds.has(stepWords(step)) ? undefined : add(step, ...of)))
+  for (const { step, shapes } of shown) {
     const isFilled = 'type' in step && filled.has(step.type ?? '')
     for (const { at } of arts)
       add(
@@ -77,7 +88,7 @@ export function technicals({ die, arts }: PlateSheet, areas: readonly AreaOutlin
             isFilled ? 'fill' : 'line',
           ),
         ),
-        false,
+        isDieLine(step),
       )
   }
   return [...found.values()]
