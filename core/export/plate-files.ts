@@ -14,7 +14,7 @@ import { areaOutlines, type HoloArea } from './plate-outlines.ts'
 import { platePdf } from './plate-pdf.ts'
 import { plateTiffs } from './plate-pictures.ts'
 import { type PlateSheet, plateSheet } from './plate-sheet.ts'
-import { technicals } from './plate-technical.ts'
+import { technicals, withDieOnce } from './plate-technical.ts'
 import type { MadePlates, PlateLabel, PlateMade, PlateWish, Reading } from './plate-wish.ts'
 import { type Separated, separate } from './plates.ts'
 
@@ -49,13 +49,14 @@ export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlat
   const areas = outlined
     ? await areaOutlines(file, options, job.marked, findings, partOf(task, 0.55, 0.7))
     : { outlines: [], holography: [] }
+  const lines = withDieOnce(sheet, areas.outlines, job.carton !== null)
   if (wish.formats.includes('pdf')) {
     const inks = cmykOf(read, options.press, file.art.name)
     const { bytes, page } = await platePdf(
       {
         use: wish.use,
         plates: read.map((plate, i) => ({ ...plate, cmyk: inks[i]! })),
-        technicals: withDie ? technicals(sheet, areas.outlines, job.carton === null) : [],
+        technicals: withDie ? technicals(lines.sheet, lines.areas) : [],
         holography: holoPlates(
           areas.holography,
           read.map(({ name }) => name),
@@ -83,7 +84,7 @@ export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlat
     if (pictures.length > 0) files.push(...plateTiffs(pictures, read, sheet, label, partOf(task, 0.85, 1)))
   }
   if (wish.formats.includes('svg')) {
-    const svg = outlinesSvg(sheet, areas.outlines, label.jobName)
+    const svg = outlinesSvg(lines.sheet, lines.areas, label.jobName)
     files.push({ name: `${fileStem(label.jobName)}.outlines.svg`, bytes: svg, plate: null })
   }
   return {

@@ -49,15 +49,8 @@ const lineMm = 0.2
 /** Steps that are areas worked on as a whole: their outlines are filled. */
 const filled = new Set(['Gluing', 'FoilStamping', 'ColdFoilStamping', 'Embossing', 'Debossing'])
 
-/**
- * Lines of the die and areas of the art, one for each step that the sheet has.
- * @param usesArtDie whether the art's own die is that of the sheet, and no carton's
- */
-export function technicals(
-  { die, arts }: PlateSheet,
-  areas: readonly AreaOutlines[],
-  usesArtDie: boolean,
-): readonly Technical[] {
+/** Lines of the die and areas of the art, one for each step that the sheet has. */
+export function technicals({ die, arts }: PlateSheet, areas: readonly AreaOutlines[]): readonly Technical[] {
   const found = new Map<string, Technical>()
   const add = (step: ProcessingStep, content: readonly string[], isDie: boolean) => {
     if (content.length === 0) return
@@ -72,12 +65,8 @@ export function technicals(
       isDie: isDie || (known?.isDie ?? false),
     })
   }
-  // Lines that the art draws as one kind keep their curves; the die's own are cut into straight pieces.
-  const drawn = areas.filter(({ step }) => isDieLine(step))
-  const shown = usesArtDie ? areas : areas.filter(area => !drawn.includes(area))
-  const kinds = new Set(usesArtDie ? drawn.map(({ step }) => stepWords(step)) : [])
-  if (die) addDie(die, (step, ...of) => (kinds.has(stepWords(step)) ? undefined : add(step, ...of)))
-  for (const { step, shapes } of shown) {
+  if (die) addDie(die, add)
+  for (const { step, shapes } of areas) {
     const isFilled = 'type' in step && filled.has(step.type ?? '')
     for (const { at } of arts)
       add(
@@ -92,6 +81,24 @@ export function technicals(
       )
   }
   return [...found.values()]
+}
+
+/**
+ * Sheet and areas with each line of the die once. Lines that the art draws as one kind keep their curves, where the die's
+ * own are cut into straight pieces; those of a carton go before the art's.
+ */
+export function withDieOnce(
+  sheet: PlateSheet,
+  areas: readonly AreaOutlines[],
+  hasCarton: boolean,
+): { readonly sheet: PlateSheet; readonly areas: readonly AreaOutlines[] } {
+  if (hasCarton) return { sheet, areas: areas.filter(({ step }) => !isDieLine(step)) }
+  const drawn = new Set(areas.filter(({ step }) => isDieLine(step)).map(({ step }) => stepWords(step)))
+  const { die } = sheet
+  if (die === null || drawn.size === 0) return { sheet, areas }
+  const wordsOf = (kind: LineKind) => stepWords({ group: 'Structural', type: stepOfKind[kind] })
+  const lines = die.lines.filter(({ kind }) => !drawn.has(wordsOf(kind)))
+  return { sheet: { ...sheet, die: { ...die, lines } }, areas }
 }
 
 /** Of the layer and its spot colour: the type of the step, else its group; our own without their prefix. */

@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { Art, ArtFile } from '../../core/art/layer.ts'
 import { readArt } from '../../core/art/read.ts'
 import { memorySource } from '../../core/base/source.ts'
+import { drawingOfArt } from '../../core/carton/read/art-drawing.ts'
 import type { EffectSpec } from '../../core/effects/effect.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
@@ -139,5 +140,19 @@ describe('the demo as PSD, as PDF, and as TIFF with an SVG', () => {
       for (const of of [pdf, tiff]) expect([name, role(of, name)]).toEqual([name, role(psd, name)])
     const dieline = pdf.roles.find(({ target }) => target.id === 'layer:Dieline')
     expect(dieline?.reason).toContain('Structural Cutting')
+  })
+
+  test('the die is found in the vectors of each', () => {
+    for (const { art } of [psd, pdf, tiff]) {
+      const points = drawingOfArt(art).lines.flatMap(line => line.points)
+      for (const [axis, size] of [
+        [0, 100],
+        [1, 150],
+      ] as const) {
+        const places = points.map(point => point[axis])
+        expect(Math.abs(Math.min(...places))).toBeLessThan(0.005)
+        expect(Math.abs(Math.max(...places) - size)).toBeLessThan(0.005)
+      }
+    }
   })
 })
