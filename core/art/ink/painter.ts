@@ -176,7 +176,7 @@ export class Painter {
     alpha: number,
     mask: MaskValues | null,
   ): void {
-    for (let x = source.from; x < source.to; x++) this.#alpha[x] = this.#shape[x]! * alpha
+    scale(this.#shape, 0, source.from, source.to, alpha, null, this.#alpha)
     mask?.multiply(this.#alpha, y, box.left, source.from, source.to)
     this.#composer.lay(surface, (y - surface.box.top) * surface.width + box.left - surface.box.left, source)
   }
@@ -238,11 +238,8 @@ export class Painter {
         unlay(sums[k]!, begun[k]!, inner.alpha, at, from, to, this.#colours[ink]!)
       })
       const cover = clip === null ? null : this.#leftOf(clip, y, box.left, length)
-      for (let x = from; x < to; x++) {
-        const share = cover === null ? 1 : cover[x]!
-        this.#shape[x] = shapes[at + x]! * share
-        this.#alpha[x] = inner.alpha[at + x]! * share * look.alpha
-      }
+      scale(shapes, at, from, to, 1, cover, this.#shape)
+      scale(inner.alpha, at, from, to, look.alpha, cover, this.#alpha)
       mask?.multiply(this.#alpha, y, box.left, from, to)
       const place = (y - surface.box.top) * surface.width + box.left - surface.box.left
       this.#composer.lay(surface, place, source)
@@ -355,6 +352,20 @@ function unlay(
     const own = sum[at + x]! - (begun === null ? 0 : (1 - a) * begun[at + x]!)
     out[x] = Math.min(1, Math.max(0, own / a))
   }
+}
+
+/** Pixels from..to of the row at `at`, times a number and what a clip leaves. */
+function scale(
+  plane: Float32Array,
+  at: number,
+  from: number,
+  to: number,
+  by: number,
+  cover: Float32Array | null,
+  out: Float32Array,
+): void {
+  for (let x = from; x < to; x++) out[x] = plane[at + x]! * by
+  if (cover !== null) for (let x = from; x < to; x++) out[x]! *= cover[x]!
 }
 
 /** What a clip can leave of a box. */
