@@ -6,10 +6,12 @@ import type { Point } from '../../../../core/carton/die.ts'
 import type { CheckFinding } from '../../../../core/checks/finding.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
 import { preflightCheck } from '../../../../core/checks/preflight/check.ts'
+import { liveFonts } from '../../../../core/checks/preflight/fonts.ts'
 import type { Place } from '../../../../core/checks/preflight/place.ts'
 import type { MaterialMap } from '../../../../core/material/map.ts'
 import type { RoleName } from '../../../../core/roles/role.ts'
 import { checkInput } from '../../../support/check-input.ts'
+import { plainArt } from '../../../support/job.ts'
 import type { PaintStack } from '../../../support/paint-map.ts'
 import { type PaintedChannel, type PaintedLayer, paintedFile } from '../../painted.ts'
 
@@ -381,6 +383,21 @@ describe('preflight', () => {
     await alone('white-overprints', { layers: [paper] })
     expect(await run({ layers: [{ ...paper, blendMode: 'normal' }] })).toEqual([])
     expect(await run({ layers: [{ ...paper, fill: { space: 'CMYK', values: [0.2, 0, 0, 0] } }] })).toEqual([])
+  })
+
+  it('fonts that a page lacks, by name; those that it has are no fault', () => {
+    const page = (embedded: boolean) => ({
+      page: {
+        ...{ number: 1, count: 1, trim: null, bleed: null, inexact: [], readAs: 'inks' as const },
+        fonts: [{ name: 'Halden Sans', embedded }],
+      },
+    })
+    const of = (embedded: boolean) =>
+      liveFonts({ art: { ...plainArt, ...page(embedded) }, assigned: [] } as unknown as CheckInput)
+    expect(of(true)).toEqual([])
+    expect(of(false).map(({ code, where }) => [code, where])).toEqual([
+      ['fonts-not-embedded', 'fonts "Halden Sans"'],
+    ])
   })
 
   it('live fonts, told once', async () => {
