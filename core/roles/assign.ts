@@ -1,6 +1,6 @@
 import type { Art, Channel, Layer } from '../art/layer.ts'
 import { processNames } from '../art/process-name.ts'
-import { readStep, stepWords } from '../art/processing-steps.ts'
+import { holoMapGroup, readStep, stepWords } from '../art/processing-steps.ts'
 import type { StatedStep } from '../art/step.ts'
 import type { Amount, Assigned, RoleName, Target } from './role.ts'
 import { roleOfStep, stepOf } from './steps.ts'
@@ -28,12 +28,13 @@ export interface RoleRules {
  */
 export function assignRoles(art: Art, rules: RoleRules): readonly Assigned[] {
   const found = new Map<string, Found>()
+  const isMapped = art.layers.some(layer => layer.step?.group === holoMapGroup)
   const byId = new Map(art.layers.map(layer => [layer.id, layer]))
   const roleOf = (layer: Layer): Found => {
     const known = found.get(layer.id)
     if (known) return known
     const parent = layer.parent === null ? undefined : byId.get(layer.parent)
-    const result = ofLayer(layer, parent && { layer: parent, found: roleOf(parent) }, rules)
+    const result = ofLayer(layer, parent && { layer: parent, found: roleOf(parent) }, rules, isMapped)
     found.set(layer.id, result)
     return result
   }
@@ -105,10 +106,23 @@ interface Found {
   readonly told: boolean
 }
 
-function ofLayer(layer: Layer, parent: { layer: Layer; found: Found } | undefined, rules: RoleRules): Found {
+/** @param isMapped whether the file has the map of holography in layers of its own */
+function ofLayer(
+  layer: Layer,
+  parent: { layer: Layer; found: Found } | undefined,
+  rules: RoleRules,
+  isMapped: boolean,
+): Found {
   const choice = choiceFor(rules, { kind: 'layer', id: layer.id })
   if (choice) return { role: choice.role, reason: 'set by you', by: 'job', told: true }
   const step = fromStep(layer.step)
+  // A position says where something is that others draw: beside the map it is an outline and no second holography.
+  if (step?.role === 'holography' && isMapped && layer.step?.group === 'Positions')
+    return {
+      ...step,
+      role: 'legend',
+      reason: `${step.reason}; the map of holography is in layers of its own`,
+    }
   if (step) return step
   // A text layer is called after its own words, which say nothing about plates.
   const name = namedAfterText(layer) ? '' : layer.name

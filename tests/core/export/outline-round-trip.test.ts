@@ -10,6 +10,8 @@ import { memorySource } from '../../../core/base/source.ts'
 import { makePlates } from '../../../core/export/plate-files.ts'
 import { usualWish } from '../../../core/export/plate-wish.ts'
 import { newJob } from '../../../core/job/new.ts'
+import { assignRoles } from '../../../core/roles/assign.ts'
+import type { RoleName } from '../../../core/roles/role.ts'
 import { rolesForJob } from '../../../electron/art-work.ts'
 import { openPress } from '../../../electron/press.ts'
 import { pageData } from '../../support/page-data.ts'
@@ -58,6 +60,8 @@ const drawing = () =>
 let before: InkPage
 let after: InkPage
 let svg: InkPage
+/** Of the layers of the plates, read again. */
+const roles = new Map<string, RoleName>()
 beforeAll(async () => {
   const first = memorySource('panel.pdf', drawing())
   before = await readInkPage(first, {}, pageData)
@@ -74,7 +78,12 @@ beforeAll(async () => {
     label: { jobName: 'panel', program: '0.1.0', version: 'ab12cd34', madeAt: '2026-11-30T16:00:00.000Z' },
   })
   const written = (ending: string) => made.files.find(({ name }) => name.endsWith(ending))!.bytes
-  after = await readInkPage(memorySource('plates.pdf', written('.pdf')), {}, pageData)
+  const plates = memorySource('plates.pdf', written('.pdf'))
+  after = await readInkPage(plates, {}, pageData)
+  const { art } = await readArt(plates, { shipped: pageData })
+  const names = new Map(art.layers.map(({ id, name }) => [id, name]))
+  for (const { target, role } of assignRoles(art, { aliases: [], choices: [] }))
+    if (target.kind === 'layer') roles.set(names.get(target.id)!, role)
   svg = await readSvgPage(memorySource('outlines.svg', written('.svg')))
 }, 120_000)
 
@@ -118,6 +127,14 @@ describe('outlines from a PDF to a job to a PDF', () => {
 
   test.each(['Holo comet', 'White', 'Glue', 'Date', 'Cut', 'Crease'])('%s, as SVG', name => {
     expect(apart(places(before, name), places(svg, name))).toBeLessThan(0.005)
+  })
+
+  test('read again, the map is the holography, and its position no second one', () => {
+    expect(roles.get('Holo comet')).toBe('holography')
+    expect(roles.get('Hologram')).toBe('legend')
+    expect(roles.get('White outline')).toBe('legend')
+    expect(roles.get('Cutting')).toBe('dieline')
+    expect(roles.get('Gluing')).toBe('glueZone')
   })
 
   test('curves stay curves', () => {
