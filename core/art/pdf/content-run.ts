@@ -76,6 +76,11 @@ export class ContentRun {
     return [...this.setting.contents, ...marked, ...(own === undefined ? [] : [own])]
   }
 
+  /** Lets the layer of what is painted now be known, where no mark is made of it yet. */
+  meetLayer(own?: PDFDict): void {
+    this.sheet.layers.numberOf(this.contents(own))
+  }
+
   look(stroked: boolean, overprint: boolean, own?: PDFDict): Look {
     const { state } = this
     return {

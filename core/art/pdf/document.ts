@@ -1,4 +1,4 @@
-import { BadInput, type Finding } from '../../base/finding.ts'
+import { BadInput } from '../../base/finding.ts'
 import { type PDFContext, type PDFDict, PDFDocument } from '../../base/pdf.ts'
 import type { ByteSource } from '../../base/source.ts'
 import { encryptionOf } from './encryption.ts'
@@ -14,7 +14,6 @@ export interface PdfFile {
   readonly pages: readonly PdfPage[]
   /** What encrypted it, in words; null where nothing did. */
   readonly encryptedBy: string | null
-  readonly findings: readonly Finding[]
 }
 
 /** Bytes; a PDF is held whole. */
@@ -40,14 +39,13 @@ export async function openPdf(source: ByteSource, password: string | null): Prom
   refuseCut(name, bytes)
   guardSizes(name, bytes)
   const { document, encryptedBy } = await load(name, bytes, password)
-  const findings: Finding[] = []
   const catalog = asDict(document.context.lookup(document.context.trailerInfo.Root))
   if (catalog === undefined || dictOf(catalog, 'Pages') === undefined)
     throw damaged(name, 'trailer', 'no catalog of pages can be found')
   const pages = pagesBelow(dictOf(catalog, 'Pages'))
   if (pages.length === 0)
     throw new BadInput('pdf-no-pages', name, 'catalog', 'has no pages', 'Export the art anew as PDF.')
-  return { name, context: document.context, catalog, pages, encryptedBy, findings }
+  return { name, context: document.context, catalog, pages, encryptedBy }
 }
 
 async function load(name: string, bytes: Uint8Array, password: string | null) {

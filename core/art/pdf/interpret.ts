@@ -14,6 +14,7 @@ import type { RunContent } from './sheet.ts'
 import { capOf, dashOf, type GraphicsState, joinOf } from './state.ts'
 import { textOperator } from './text.ts'
 import { textStage } from './text-stage.ts'
+import type { TextStage } from './text-state.ts'
 
 /** Runs a content stream (ISO 32000-2, 7.8.2 and annex A). Operators that are none are passed over. */
 export const runContent: RunContent = async (content, setting, state, out: Mark[]) => {
@@ -21,22 +22,27 @@ export const runContent: RunContent = async (content, setting, state, out: Mark[
   const reader = new ContentReader(content)
   const run = new ContentRun(setting, state, out, reader)
   const stage = textStage(run)
+  let count = 0
   while (reader.next()) {
     setting.sheet.countOperator()
-    const { operator, operands } = reader
-    const known = operators.get(operator)
-    if (known !== undefined) {
-      const done = known(run, operands)
-      if (done instanceof Promise) await done
-      continue
-    }
-    const colour = colourOperator(run, operator, operands)
-    if (colour === true || (colour instanceof Promise && (await colour))) continue
-    const type = textOperator(stage, run.object, operator, operands)
-    if (type instanceof Promise) await type
-    if (setting.depth === 0) setting.sheet.task?.progress?.(reader.at / content.length, 'reading the page')
+    const done = operate(run, stage, reader.operator, reader.operands)
+    if (done instanceof Promise) await done
+    if (setting.depth === 0 && ++count % 1024 === 0)
+      setting.sheet.task?.progress?.(reader.at / content.length, 'reading the page')
   }
 }
+
+function operate(run: ContentRun, stage: TextStage, operator: string, operands: readonly Operand[]): unknown {
+  const known = operators.get(operator)
+  if (known !== undefined) return known(run, operands)
+  const colour = colourOperator(run, operator, operands)
+  if (colour !== false) return colour
+  // Before fonts are open no glyph makes a mark.
+  if (run.sheet.onlyMet && showing.has(operator)) run.meetLayer()
+  return textOperator(stage, run.object, operator, operands)
+}
+
+const showing = new Set(['Tj', 'TJ', "'", '"'])
 
 type Operator = (run: ContentRun, operands: readonly Operand[]) => void | Promise<void>
 

@@ -1,6 +1,6 @@
 import { BadInput, type Finding } from '../../base/finding.ts'
 import type { PDFDict } from '../../base/pdf.ts'
-import type { Task } from '../../base/task.ts'
+import { partOf, type Task } from '../../base/task.ts'
 import type { Mark } from '../ink/mark.ts'
 import type { InkPage } from '../ink/page.ts'
 import { boxPath } from '../ink/path.ts'
@@ -50,7 +50,7 @@ export async function readPage(
   task?: Task,
 ): Promise<InkPage> {
   const page = pageAt(file, number)
-  const findings: Finding[] = [...file.findings]
+  const findings: Finding[] = []
   const inexact: Finding[] = []
   const frame = frameOf(file.name, number, page, findings)
   const intent = intentOf(file, page.dict, findings)
@@ -72,7 +72,7 @@ export async function readPage(
       layers,
       reading.findings,
       onlyMet,
-      task,
+      onlyMet ? partOf(task, 0, 0.3) : partOf(task, 0.3, 1),
     )
     return marksOf(sheet, reading, page, frame)
   }

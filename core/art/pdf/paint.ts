@@ -18,7 +18,10 @@ export function painted(run: ContentRun, stroked: boolean, own?: PDFDict): Paint
   const colour = stroked ? state.stroke : state.fill
   const overprint = reading.aim === 'inks' && (stroked ? state.overprintStroke : state.overprintFill)
   if (colour.space.family === 'Pattern') {
-    if (colour.pattern === null) return null
+    if (colour.pattern === null) {
+      if (run.sheet.onlyMet) run.meetLayer(own)
+      return null
+    }
     const look = run.look(stroked, overprint, own)
     const { paint, box } = colour.pattern
     return box === null

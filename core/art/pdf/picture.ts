@@ -19,6 +19,7 @@ export async function paintImage(
 ): Promise<void> {
   const stencil = booleanOf(image.dict, 'ImageMask') === true
   if (run.sheet.onlyMet) {
+    run.meetLayer(own)
     if (!stencil) quietly(() => meetSpace(run, image))
     return
   }
@@ -116,6 +117,7 @@ export function paintShading(run: ContentRun, name: string): void {
   try {
     if (shading === undefined) throw missing(sheet.file, name)
     if (sheet.onlyMet) {
+      run.meetLayer()
       meetSpace(run, shading)
       return
     }

@@ -354,3 +354,21 @@ test('inside a group that knocks out, a group of several stays one object', asyn
   const outer = only(page.marks, 'group')
   expect(outer.marks.map(mark => mark.kind)).toEqual(['group', 'fill', 'group'])
 })
+
+test('layers lie as they are painted, also those of type, pictures and shadings alone', async () => {
+  const layer = (number: number) => `<< /Type /OCG /Name (L${number}) >>`
+  const page = await readSmall({
+    content: `/OC /A BDC BT /F 9 Tf (stars) Tj ET EMC /OC /B BDC /I Do EMC /OC /C BDC /S sh EMC
+      /OC /D BDC /Pattern cs /P scn 0 0 9 9 re f EMC /OC /E BDC 0 0 9 9 re f EMC`,
+    resources: `/Properties << /A 14 0 R /B 13 0 R /C 12 0 R /D 11 0 R /E 10 0 R >> /Font << /F << /Subtype /Type1 >> >>
+      /XObject << /I 20 0 R >> /Shading << /S << /ShadingType 2 /ColorSpace /DeviceCMYK >> >>
+      /Pattern << /P << /PatternType 2 /Shading << /ShadingType 2 /ColorSpace /DeviceCMYK >> >> >>`,
+    catalog: '/OCProperties << /OCGs [10 0 R 11 0 R 12 0 R 13 0 R 14 0 R] /D << >> >>',
+    objects: {
+      ...Object.fromEntries([10, 11, 12, 13, 14].map(number => [number, layer(number)])),
+      20: ['/Type /XObject /Subtype /Image /Width 1 /Height 1', 'x'],
+    },
+  })
+  expect(page.layers.map(one => one.name)).toEqual(['L14', 'L13', 'L12', 'L11', 'L10'])
+  expect(page.marks.map(mark => mark.layer)).toEqual([1, 2, 3, 4])
+})
