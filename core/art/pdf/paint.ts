@@ -55,15 +55,14 @@ export function strokePath(run: ContentRun, path: Path, text: TextRun | null): v
 
 /**
  * Fills and strokes a path as one object (ISO 32000-2, 11.7.4.4). Where both overprint and are equally opaque, the two
- * lie over one another in a group that is laid down with their opacity and mode; else the stroke knocks out the fill:
- * where it overprints, what lies below both shows, not the fill. Opaque ones of which not the stroke alone overprints
- * come out the same one after the other.
+ * lie over one another in a group that is laid down with their opacity and mode; else the stroke knocks out the fill.
+ * Opaque ones in the normal mode are laid one after the other, as the opaque model has it, also where the stroke alone
+ * overprints: it then leaves the ink of the fill.
  */
 export function fillAndStroke(run: ContentRun, onPage: Path, rule: FillRule, path: Path): void {
   const { state, setting } = run
   const opaque = state.alphaFill === 1 && state.alphaStroke === 1 && state.softMask === null
-  const strokeAlone = state.overprintStroke && !state.overprintFill
-  if (opaque && state.blend === 'normal' && !strokeAlone && !setting.inKnockout) {
+  if (opaque && state.blend === 'normal' && !setting.inKnockout) {
     fillPath(run, onPage, rule, null)
     strokePath(run, path, null)
     return

@@ -34,11 +34,6 @@ const pages: Readonly<Record<string, SmallPdf>> = {
     content: `${ground} /Two gs ${both}`,
   },
   'fill and stroke, multiplied': { page: clear, resources: resources(), content: `${ground} /M gs ${both}` },
-  'fill, and a stroke that overprints': {
-    page: opaque,
-    resources: resources(),
-    content: `${ground} /OS gs ${both}`,
-  },
   'a group inside of one that knocks out': {
     page: clear,
     resources: resources('/XObject << /K 12 0 R >>'),
