@@ -97,7 +97,7 @@ describe('check-die', () => {
       runCli('check-die', file(name, content), ...more)
     expect(await run('a.pdf', '%PDF-1.7')).toMatchObject({
       code: 1,
-      err: expect.stringContaining('Save the die as SVG'),
+      err: expect.stringContaining('export the art anew'),
     })
     expect(await run('a.svg', '<svg')).toMatchObject({
       code: 1,
