@@ -38,6 +38,21 @@ describe('channels', () => {
     expect(channels[5].alternate).toEqual({ space: 'CMYK', values: [0, 0.1, 0, 0] })
   }, 60_000)
 
+  test('has the same process inks in whichever format the demo comes', async () => {
+    const inks = async (...argv: readonly string[]): Promise<readonly number[]> => {
+      const { out } = await rakelight('channels', ...argv, '--json')
+      const found: readonly { readonly kind: string; readonly coverage: number }[] = JSON.parse(out).channels
+      return found.filter(one => one.kind === 'process').map(one => one.coverage)
+    }
+    const layered = await inks('demo-assets/demo.psd')
+    expect(layered).toHaveLength(4)
+    for (const other of [
+      await inks('demo-assets/demo.pdf'),
+      await inks('demo-assets/demo.tif', '--beside', 'demo-assets/demo.svg'),
+    ])
+      for (const [i, coverage] of layered.entries()) expect(other[i]).toBeCloseTo(coverage, 2)
+  }, 120_000)
+
   test('of a TIFF as a table; what a flag cannot mean is said', async () => {
     const { out } = await rakelight('channels', tiff)
     expect(out).toMatch(/4 inks\n {2}Name/)

@@ -10,6 +10,9 @@ import { newJob } from '../../core/job/new.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { kappaScale } from '../../core/material/map.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'
+import { makePdf } from '../../demo-assets/pdf.ts'
+import { makeSvg } from '../../demo-assets/svg.ts'
+import { makeTiff } from '../../demo-assets/tiff.ts'
 import { buildForJob, rolesForJob } from '../../electron/art-work.ts'
 import { pageData } from '../support/page-data.ts'
 
@@ -154,5 +157,37 @@ describe('the demo as PSD, as PDF, and as TIFF with an SVG', () => {
         expect(Math.abs(Math.max(...places) - size)).toBeLessThan(0.005)
       }
     }
+  })
+})
+
+describe('the files that are kept', () => {
+  const profile = new Uint8Array(readFileSync('core/data/icc/ISOcoated_v2_300_bas.icc'))
+  const shapes = ({ art }: ArtFile) =>
+    art.layers.map(({ name, kind, step, outlines }) => ({ name, kind, step, outlines: outlines?.length }))
+
+  test('the drawing is what its script draws', () => {
+    const number = /-?\d*\.?\d+(?:e-?\d+)?/g
+    const [kept, made] = [readFileSync('demo-assets/demo.svg', 'utf8'), makeSvg()]
+    expect(made.replace(number, '#')).toBe(kept.replace(number, '#'))
+    const [a, b] = [kept, made].map(text => text.match(number)!.map(Number))
+    // Sines of another engine may move the last digit.
+    expect(a!.every((v, i) => Math.abs(v - b![i]!) < 0.002)).toBe(true)
+  })
+
+  test('the image has the samples that its script paints', async () => {
+    const kept = await readArt(source('demo.tif'), { shipped: pageData })
+    const made = await readArt(memorySource('made.tif', await makeTiff(profile)), { shipped: pageData })
+    expect(made.art.channels.map(({ name }) => name)).toEqual(kept.art.channels.map(({ name }) => name))
+    for (let plane = 0; plane < 4 + kept.art.channels.length; plane++) {
+      const [a, b] = [(await made.documentPlane(plane)).data, (await kept.documentPlane(plane)).data]
+      expect(a.every((v, i) => Math.abs(v - b[i]!) <= 1)).toBe(true)
+    }
+  })
+
+  test('the page has the layers and shapes that its script draws', async () => {
+    const kept = await readArt(source('demo.pdf'), { shipped: pageData })
+    const made = await readArt(memorySource('made.pdf', makePdf(profile)), { shipped: pageData })
+    expect(shapes(made)).toEqual(shapes(kept))
+    expect(made.art.channels).toEqual(kept.art.channels)
   })
 })

@@ -59,13 +59,11 @@ describe('layers and channels of a page share the work', () => {
       [pageLayer('Artwork', step('White')), 'Ink 7'],
       [pageLayer('White', step('Positions', 'Hologram')), 'Ink 8'],
       [pageLayer('Varnish', step('Structural')), 'Ink 9'],
-      [pageLayer('Own', step('RKLT_HoloMap')), 'Ink 10'],
     ])
     expect(roles(art).map(([, id, role, reason]) => [id, role, reason])).toEqual([
       ['Artwork', 'ignore', 'drawn in "Ink 7" alone: the channel is the plate'],
       ['White', 'holography', 'the file states the ISO 19593-1 step Positions Hologram'],
       ['Varnish', 'ignore', 'drawn in "Ink 9" alone: the channel is the plate'],
-      ['Own', 'holography', 'the file states the ISO 19593-1 step RKLT_HoloMap'],
       ['Ink 7', 'white', 'the file states the ISO 19593-1 step White'],
       ['Ink 8', 'ignore', 'all of it lies in layer "White", which is holography'],
       [
@@ -73,7 +71,19 @@ describe('layers and channels of a page share the work', () => {
         'varnish',
         'spot channel, all of it in layer "Varnish": name is the ISO 19593-1 step Varnish',
       ],
-      ['Ink 10', 'ignore', 'all of it lies in layer "Own", which is holography'],
+    ])
+  })
+
+  test('beside the map of holography its positions are outlines, and no second holography', () => {
+    const art = pageOf([
+      [pageLayer('Places', step('Positions', 'Hologram')), 'Ink 7'],
+      [pageLayer('Own', step('RKLT_HoloMap')), 'Ink 8'],
+    ])
+    expect(roles(art).map(([, id, role]) => [id, role])).toEqual([
+      ['Places', 'legend'],
+      ['Own', 'holography'],
+      ['Ink 7', 'ignore'],
+      ['Ink 8', 'ignore'],
     ])
   })
 
