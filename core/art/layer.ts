@@ -239,6 +239,11 @@ export interface ArtFile {
    * missing, layers are laid over one another by their own fields.
    */
   paintLayers?(layers: ReadonlySet<string>, box: Box, how: PaintHow, task: Task | undefined): Promise<Surface>
+  /**
+   * The same art with `times` as many pixels along each side, a whole number, drawn anew; ids and names stay. Missing
+   * where art is pixels to begin with.
+   */
+  finer?(times: number): ArtFile
 }
 
 export interface PaintHow {

@@ -29,7 +29,13 @@ const mostPixels = 2 ** 29
  * @throws BadInput `page-empty`, `page-too-large`
  */
 export function drawnArt(page: InkPage, how: DrawnHow): ArtFile {
-  const size = sizeOf(page, how)
+  return artOfSize(page, how, sizeOf(page, how), null)
+}
+
+/** Bytes of painted bands that a file keeps which is looked at here and there. */
+const keptOfFiner = 64 * 2 ** 20
+
+function artOfSize(page: InkPage, how: DrawnHow, size: PageSize, keep: number | null): ArtFile {
   const count = how.mode === 'CMYK' ? 4 : 3
   const exact = sortMarks(page, count)
   // Where inks are not told apart, no layer is one of inks alone.
@@ -80,6 +86,11 @@ export function drawnArt(page: InkPage, how: DrawnHow): ArtFile {
     process: count,
     silent,
     paint: painterOf({ ...page, marks: sorted.marks }, size, how.ppi),
+    keep,
+    finer: times => {
+      const finer = { width: size.width * times, height: size.height * times }
+      return artOfSize(page, { ...how, ppi: how.ppi * times }, finer, keptOfFiner)
+    },
   })
 }
 

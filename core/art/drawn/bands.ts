@@ -24,14 +24,21 @@ export class Bands {
   readonly #height: number
   readonly #rows: number
   readonly #paint: PaintBand
+  readonly #most: number
   /** By layers, least recently asked for first. */
   readonly #kept = new Map<string, Map<number, Band>>()
   #bytes = 0
 
-  constructor(size: { readonly width: number; readonly height: number }, paint: PaintBand) {
+  /** @param most bytes of bands that are kept */
+  constructor(
+    size: { readonly width: number; readonly height: number },
+    paint: PaintBand,
+    most: number = mostBytes,
+  ) {
     this.#height = size.height
     this.#rows = Math.max(16, Math.floor(bandPixels / Math.max(1, size.width)))
     this.#paint = paint
+    this.#most = most
   }
 
   /** The bands over these rows, from the top. */
@@ -60,13 +67,13 @@ export class Bands {
   #keep(into: Map<number, Band>, number: number, band: Band): void {
     const bytes = bytesOf(band)
     for (const [key, bands] of this.#kept) {
-      if (this.#bytes + bytes <= mostBytes) break
+      if (this.#bytes + bytes <= this.#most) break
       if (bands === into) continue
       for (const one of bands.values()) this.#bytes -= bytesOf(one)
       this.#kept.delete(key)
     }
     for (const [old, one] of into) {
-      if (this.#bytes + bytes <= mostBytes) break
+      if (this.#bytes + bytes <= this.#most) break
       into.delete(old)
       this.#bytes -= bytesOf(one)
     }

@@ -13,6 +13,10 @@ export interface Painted {
   /** Leaves of which the file says that they are not printed. */
   readonly silent: ReadonlySet<number>
   readonly paint: PaintBand
+  /** Bytes of painted bands that are kept; null: the usual. */
+  readonly keep: number | null
+  /** The same page in so many times the pixels along each side. */
+  readonly finer: (times: number) => ArtFile
 }
 
 /** A drawn page as art: its planes are painted when they are asked for, all inks of a band of rows at once. */
@@ -29,7 +33,7 @@ export class PageFile implements ArtFile {
     painted: Painted,
   ) {
     this.#painted = painted
-    this.#bands = new Bands(art, painted.paint)
+    this.#bands = new Bands(art, painted.paint, painted.keep ?? undefined)
     this.#layers = new Map(art.layers.map(layer => [layer.id, layer]))
     const visible = (layer: Layer): boolean => {
       const parent = layer.parent === null ? undefined : this.#layers.get(layer.parent)
@@ -48,6 +52,10 @@ export class PageFile implements ArtFile {
       layer =>
         visible(layer) || (layer.inks !== undefined && !painted.silent.has(painted.leafOf.get(layer.id)!)),
     )
+  }
+
+  finer(times: number): ArtFile {
+    return this.#painted.finer(times)
   }
 
   async layerPlane(layerId: string, channelId: number, rows?: Rows): Promise<Plane | null> {

@@ -19,7 +19,10 @@ const mostPixels = 24_000_000
 
 type Source = Pick<CheckInput, 'file' | 'assigned' | 'map'>
 
-/** Inks of a box of the panel, at {@link leastPpi} or finer: outlines as outlines, pixels as the art has them. */
+/**
+ * Inks of a box of the panel, at {@link leastPpi} or finer: a drawn page is drawn anew, outlines of layers too, pixels are
+ * as the art has them.
+ */
 export async function artTile({ file, assigned, map }: Source, box: BoxMm, task?: Task): Promise<InkTile> {
   if (file === null) return mapTile(map, box)
   const { art } = file
@@ -28,9 +31,16 @@ export async function artTile({ file, assigned, map }: Source, box: BoxMm, task?
   const [columns, rows] = [region.right - region.left, region.bottom - region.top]
   const wanted = Math.ceil(leastPpi / 25.4 / perMm - 1e-6)
   const k = Math.max(1, Math.min(wanted, Math.floor(Math.sqrt(mostPixels / (columns * rows)))))
+  const finer = k > 1 ? file.finer?.(k) : undefined
+  if (finer !== undefined) {
+    const tile = await artTile({ file: finer, assigned, map }, box, task)
+    // An image on the page is no finer for it.
+    return tile.from === 'outlines' ? tile : { ...tile, ppi: perMm * 25.4 }
+  }
   const layers = overprints(file, assigned)
   const outlines = topOutlines(art, layers, region)
   const pixels = layers.filter(layer => !outlines.includes(layer))
+  const isOutlined = outlines.length > 0 || isDrawn(art, layers, region)
   const tile: InkTile = {
     width: columns * k,
     height: rows * k,
@@ -39,8 +49,8 @@ export async function artTile({ file, assigned, map }: Source, box: BoxMm, task?
     topMm: map.heightMm - (region.top * map.heightMm) / art.height,
     inks: new Uint8Array(4 * columns * k * rows * k),
     spots: map.spots.length === 0 ? null : await spotsOf(file, map, region, k),
-    from: outlines.length > 0 ? 'outlines' : 'pixels',
-    ppi: outlines.length > 0 ? perMm * k * 25.4 : perMm * 25.4,
+    from: isOutlined ? 'outlines' : 'pixels',
+    ppi: isOutlined ? perMm * k * 25.4 : perMm * 25.4,
   }
   const fills = ['CMYK', 'Grayscale', 'Bitmap', 'Duotone'].includes(art.colorMode)
     ? plainFill(file)
@@ -115,18 +125,25 @@ function topOutlines(art: Art, layers: readonly Layer[], region: Box): readonly 
     const { box } = layer
     const groups = ancestorsOf(art, layer)
     const apart =
-      ![layer, ...groups].every(({ visible }) => visible) ||
-      (layer.fill === null &&
-        (box.right <= region.left ||
-          box.left >= region.right ||
-          box.bottom <= region.top ||
-          box.top >= region.bottom))
+      ![layer, ...groups].every(({ visible }) => visible) || (layer.fill === null && isBeside(box, region))
     if (apart) continue
     if (!isPlainShape(layer) || !groups.every(isPlainGroup)) break
     found.unshift(layer)
   }
   return found
 }
+
+/** Whether what lies on top is drawn by shapes alone. */
+function isDrawn(art: Art, layers: readonly Layer[], region: Box): boolean {
+  const over = layers.filter(
+    layer =>
+      [layer, ...ancestorsOf(art, layer)].every(({ visible }) => visible) && !isBeside(layer.box, region),
+  )
+  return over.at(-1)?.outlines !== undefined
+}
+
+const isBeside = (box: Box, region: Box): boolean =>
+  box.right <= region.left || box.left >= region.right || box.bottom <= region.top || box.top >= region.bottom
 
 function isPlainShape(layer: Layer): boolean {
   const { vectorMask, fill, mask, blendMode, clipped, opacity, fillOpacity, effects } = layer

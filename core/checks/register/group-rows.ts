@@ -3,6 +3,7 @@ import { heldStrips } from '../../art/held-picture.ts'
 import type { Art, ArtFile } from '../../art/layer.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import { type CoverageRows, coverageRows, unionRows } from '../../material/coverage.ts'
+import { drawnShapes } from '../../material/drawn-shapes.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
 import { platesOf, type Source, strayInks } from '../../material/plates.ts'
@@ -12,7 +13,7 @@ import { knockingLayers } from '../../roles/knocking.ts'
 import { type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { CheckInput } from '../input.ts'
 import type { PrintedGroup } from './groups.ts'
-import { isOutlined, outlinedRows } from './outlined-rows.ts'
+import { isOutlined, outlinedRows, timesFiner } from './outlined-rows.ts'
 import type { RowPicture } from './row-picture.ts'
 
 /** Rows read at once, and bytes of decoded planes kept meanwhile. */
@@ -44,9 +45,30 @@ export function artRows(
     art,
     sources.filter(source => isOutlined(art, source)),
   )
-  const others = sources.filter(source => !isOutlined(art, source))
+  const drawn = drawnAnew(assigned, file, group, task)
+  const others = sources.filter((source, i) => !isOutlined(art, source) && !drawn.which.has(i))
   const own = rowsOfSources(assigned, file, group, others, task)
-  return [outlined, own].filter(one => one !== null)
+  return [outlined, drawn.rows, own].filter(one => one !== null)
+}
+
+/** Sources of a group that a page draws by shapes alone, drawn as finely as outlines are followed; which they are. */
+function drawnAnew(
+  assigned: CheckInput['assigned'],
+  file: ArtFile,
+  group: PrintedGroup,
+  task: Task | undefined,
+): { readonly rows: RowPicture | null; readonly which: ReadonlySet<number> } {
+  const times = timesFiner(file.art)
+  const finer = times > 1 ? file.finer?.(times) : undefined
+  if (finer === undefined) return { rows: null, which: new Set() }
+  const { art } = finer
+  const all = sourcesOf(assigned, art, group)
+  const which = new Set(all.flatMap((source, i) => (drawnShapes(art, source) === null ? [] : [i])))
+  const options = { rows: stripRows, keep: stripKeep, task }
+  const parts = all
+    .filter((_, i) => which.has(i))
+    .map(source => coverageRows(finer, source, options, 'amount'))
+  return { rows: parts.length === 0 ? null : { width: art.width, height: art.height, parts }, which }
 }
 
 /** What the map alone has of a group: areas of holography that the art does not know, and a white made from the art. */

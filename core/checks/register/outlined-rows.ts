@@ -17,13 +17,18 @@ export const isOutlined = (art: Art, source: Source): boolean =>
   source.layers.length === 1 &&
   layerIsOutlined(art, source.layers[0]!)
 
+/** How many times finer than the art its outlines are followed. */
+export function timesFiner({ resolutionPpi, width, height }: Art): number {
+  const most = Math.floor(mostPixels / Math.max(width, height))
+  return Math.max(1, Math.min(most, Math.ceil(outlinePpi / (resolutionPpi ?? 72))))
+}
+
 /** Outlined sources as one picture of at least 1200 ppi, so that their edges run where they were drawn; null for none. */
 export function outlinedRows(art: Art, sources: readonly Source[]): RowPicture | null {
   const layers = sources.flatMap(source => (source.kind === 'layers' ? source.layers : []))
   if (layers.length === 0) return null
   const ppi = art.resolutionPpi ?? 72
-  const most = Math.floor(mostPixels / Math.max(art.width, art.height))
-  const k = Math.max(1, Math.min(most, Math.ceil(outlinePpi / ppi)))
+  const k = timesFiner(art)
   const size = { width: art.width * k, height: art.height * k, ppi: ppi * k }
   return { ...size, parts: layers.map(layer => rowsOf(layer, size)) }
 }

@@ -1,8 +1,11 @@
 import { expect, test } from 'vitest'
+import { drawnArt } from '../../../../core/art/drawn/art.ts'
 import type { Layer } from '../../../../core/art/layer.ts'
 import { areaOf } from '../../../../core/base/polygons.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
 import { type RegionInput, regionsOf } from '../../../../core/checks/register/regions.ts'
+import { assignRoles } from '../../../../core/roles/assign.ts'
+import { filled, inkPage, pageLayer, processInks, spotOf } from '../../../support/drawn-page.ts'
 import { paintedFile } from '../../painted.ts'
 
 /** A disc as four cubic pieces, 3 in 10 000 of the radius off at most. */
@@ -89,4 +92,30 @@ test('the edge of a shape runs along its outline, finer than the pixels of the a
 test('a shape that its outline alone does not end is read from its pixels', async () => {
   expect(await farthestOff({ vectorMask: { ...outline!, disabled: true } })).toBeGreaterThan(0.01)
   expect(await farthestOff({ kind: 'pixel', vectorMask: null })).toBeGreaterThan(0.01)
+})
+
+test('shapes of a page are followed as they are drawn, finer than the pixels it is read at', async () => {
+  const how = { name: 'comet.pdf', format: 'PDF', mode: 'CMYK', number: 1, count: 1, readAs: 'inks' } as const
+  const page = inkPage({
+    inks: [...processInks, spotOf('Foil')],
+    layers: [pageLayer('Hologram', { step: { group: 'Positions', type: 'Hologram' } })],
+    marks: [filled([3.013, 4.027, 5.491, 6.032], { 4: 1 }, { layer: 0, overprint: true })],
+  })
+  const file = drawnArt(page, { ...how, ppi: 150 })
+  // The panel of a new job is as large as the art’s pixels.
+  const [widthMm, heightMm] = [file.art.width, file.art.height].map(side => (side * 25.4) / 150)
+  const assigned = assignRoles(file.art, { aliases: [], choices: [] })
+  const map = { widthMm, heightMm, areas: [], whites: [] } as unknown as CheckInput['map']
+  const rings = (
+    await regionsOf({ art: file.art, file, assigned, map, blank: null, corners: new Map() })
+  ).get('holography')!
+  const [xs, ys] = [rings.flat().map(([x]) => x), rings.flat().map(([, y]) => y)]
+  // A pixel of the art is 0.17 mm, of 1200 ppi 0.021 mm; an edge is found to a tenth of one.
+  for (const [found, drawn] of [
+    [Math.min(...xs), 3.013],
+    [Math.max(...xs), 5.491],
+    [Math.min(...ys), 4.027],
+    [Math.max(...ys), 6.032],
+  ] as const)
+    expect(Math.abs(found - drawn)).toBeLessThan(0.004)
 })
