@@ -126,7 +126,9 @@ describe.each(exports)('%s', (_, file, ...args) => {
         expect(there).toEqual([file])
         const again = mkdtempSync(join(folder, 'whole-'))
         expect((await runCli(...inPlace(args, join(again, file)))).code).toBe(0)
-        expect(statSync(join(place, file)).size).toBe(statSync(join(again, file)).size)
+        const [size, whole] = [place, again].map(at => statSync(join(at, file)).size)
+        // Times are written into some.
+        expect(Math.abs(size! / whole! - 1)).toBeLessThan(0.01)
       }
     },
     60_000,
