@@ -65,8 +65,12 @@ export class WorkerPool<C extends Crafts> {
   async close(): Promise<void> {
     this.#closed = true
     const hands = this.#hands.splice(0)
-    for (const piece of [...this.#waiting.splice(0), ...hands.map(hand => hand.piece)])
-      piece?.reject(new Cancelled())
+    for (const piece of this.#waiting.splice(0)) piece.reject(new Cancelled())
+    for (const hand of hands) {
+      hand.piece?.reject(new Cancelled())
+      // An answer that still comes must not let go of the thread: the process could end before it has.
+      hand.piece = null
+    }
     await Promise.all(hands.map(hand => hand.worker.terminate()))
   }
 
