@@ -1,32 +1,9 @@
 import type { Clip, Mark } from '../ink/mark.ts'
+import { type Bounds, join, meet, noBounds } from '../ink/outline.ts'
 import { moved } from '../ink/path.ts'
 import type { Matrix, Path } from '../path.ts'
 
-/** left, bottom, right, top; empty where left is not below right. */
-export type Bounds = readonly [left: number, bottom: number, right: number, top: number]
-
-export const nowhere: Bounds = [
-  Number.POSITIVE_INFINITY,
-  Number.POSITIVE_INFINITY,
-  Number.NEGATIVE_INFINITY,
-  Number.NEGATIVE_INFINITY,
-]
-
 export const isNowhere = ([left, bottom, right, top]: Bounds): boolean => !(left <= right && bottom <= top)
-
-export const around = (a: Bounds, b: Bounds): Bounds => [
-  Math.min(a[0], b[0]),
-  Math.min(a[1], b[1]),
-  Math.max(a[2], b[2]),
-  Math.max(a[3], b[3]),
-]
-
-export const within = (a: Bounds, b: Bounds): Bounds => [
-  Math.max(a[0], b[0]),
-  Math.max(a[1], b[1]),
-  Math.min(a[2], b[2]),
-  Math.min(a[3], b[3]),
-]
 
 export const contains = (outer: Bounds, inner: Bounds): boolean =>
   outer[0] <= inner[0] && outer[1] <= inner[1] && outer[2] >= inner[2] && outer[3] >= inner[3]
@@ -36,7 +13,7 @@ export const meets = (a: Bounds, b: Bounds): boolean =>
 
 /** Around all points of a path and what pulls at its curves: never too small, and too large by little. */
 export function pathBounds({ points }: Path): Bounds {
-  let [left, bottom, right, top] = nowhere as [number, number, number, number]
+  let [left, bottom, right, top] = noBounds as [number, number, number, number]
   for (let i = 0; i + 1 < points.length; i += 2) {
     const x = points[i]!
     const y = points[i + 1]!
@@ -53,7 +30,7 @@ export function clipBounds(clip: Clip | null): Bounds | null {
   let box: Bounds | null = null
   for (let at = clip; at !== null; at = at.within) {
     const own = pathBounds(at.path)
-    box = box === null ? own : within(box, own)
+    box = box === null ? own : meet(box, own)
   }
   return box
 }
@@ -62,7 +39,7 @@ export function clipBounds(clip: Clip | null): Bounds | null {
 export function markBounds(mark: Mark): Bounds {
   const limit = clipBounds(mark.clip)
   const own = ownBounds(mark)
-  return limit === null ? own : within(own, limit)
+  return limit === null ? own : meet(own, limit)
 }
 
 function ownBounds(mark: Mark): Bounds {
@@ -71,17 +48,17 @@ function ownBounds(mark: Mark): Bounds {
       return pathBounds(mark.path)
     case 'stroke': {
       const box = pathBounds(moved(mark.path, mark.matrix))
-      if (isNowhere(box)) return nowhere
-      const { width, join, cap, miterLimit } = mark.style
-      const spike = join === 'miter' ? Math.max(1, miterLimit) : 1
+      if (isNowhere(box)) return noBounds
+      const { width, join: corner, cap, miterLimit } = mark.style
+      const spike = corner === 'miter' ? Math.max(1, miterLimit) : 1
       const reach = (penMm(width, mark.matrix) / 2) * Math.max(spike, cap === 'square' ? Math.SQRT2 : 1)
       return [box[0] - reach, box[1] - reach, box[2] + reach, box[3] + reach]
     }
     case 'group':
       return mark.marks.reduce<Bounds>((box, one) => {
         const own = markBounds(one)
-        return isNowhere(own) ? box : around(box, own)
-      }, nowhere)
+        return isNowhere(own) ? box : join(box, own)
+      }, noBounds)
   }
 }
 

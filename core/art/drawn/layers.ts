@@ -1,10 +1,11 @@
 import type { Finding } from '../../base/finding.ts'
+import type { Bounds } from '../ink/outline.ts'
 import type { InkPage, PageLayer } from '../ink/page.ts'
 import type { Box, Channel, Layer } from '../layer.ts'
 import { plainLayer } from '../plain-layer.ts'
 import { stepFindings } from '../processing-steps.ts'
 import type { StatedStep } from '../step.ts'
-import { type Bounds, isNowhere } from './bounds.ts'
+import { isNowhere } from './bounds.ts'
 import { inkNames, type Leaf } from './leaves.ts'
 import { plainShape, shapesOf } from './shapes.ts'
 

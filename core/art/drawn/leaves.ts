@@ -1,6 +1,7 @@
 import type { FillMark, GroupMark, Ink, Mark, Paint, SoftMask, StrokeMark } from '../ink/mark.ts'
+import { type Bounds, join, noBounds } from '../ink/outline.ts'
 import type { InkPage } from '../ink/page.ts'
-import { around, type Bounds, isNowhere, markBounds, meets, nowhere } from './bounds.ts'
+import { isNowhere, markBounds, meets } from './bounds.ts'
 import { joinedText } from './words.ts'
 
 /** Marks of one layer of a page that belong together: a layer of the art. */
@@ -68,10 +69,7 @@ export function sortMarks(page: InkPage, process: number): Sorted {
       text: isText
         ? joinedText(all.map(i => ({ run: (flat[i] as PaintMark).text!, bounds: bounds[i]! })))
         : null,
-      bounds: all.reduce<Bounds>(
-        (box, i) => (isNowhere(bounds[i]!) ? box : around(box, bounds[i]!)),
-        nowhere,
-      ),
+      bounds: all.reduce<Bounds>((box, i) => (isNowhere(bounds[i]!) ? box : join(box, bounds[i]!)), noBounds),
     }
   })
   const shown = page.layers.map(layer => layer.visible && layer.prints)

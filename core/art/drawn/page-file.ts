@@ -1,5 +1,5 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
-import { boxHeight, boxWidth, emptySurface } from '../composite-surface.ts'
+import { boxHeight, boxWidth, emptySurface, intersect } from '../composite-surface.ts'
 import type { Art, ArtFile, Box, Layer, PaintHow, Plane, Rows, Surface } from '../layer.ts'
 import { type Band, Bands, type PaintBand } from './bands.ts'
 import type { Leaf } from './leaves.ts'
@@ -62,7 +62,7 @@ export class PageFile implements ArtFile {
     const layer = this.#layers.get(layerId)
     if (layer === undefined || !layer.channelIds.includes(channelId)) return null
     const { width, height } = this.art
-    const box = cut(layer.box, {
+    const box = intersect(layer.box, {
       left: 0,
       top: Math.max(0, rows?.top ?? 0),
       right: width,
@@ -112,7 +112,7 @@ export class PageFile implements ArtFile {
     if (colours) for (const plane of out.planes) plane.fill(1)
     if (shown.size === 0) return out
     const whole: Box = { left: 0, top: 0, right: this.art.width, bottom: this.art.height }
-    const part = cut(box, whole)
+    const part = intersect(box, whole)
     if (boxWidth(part) === 0 || boxHeight(part) === 0) return out
     const spots = [...shown].flatMap(leaf => leaves[leaf]!.spots ?? [])
     const inSpots =
@@ -148,17 +148,6 @@ export class PageFile implements ArtFile {
       if (leaf !== undefined) found.add(leaf)
     }
     return found
-  }
-}
-
-function cut(box: Box, limit: Box): Box {
-  const left = Math.max(box.left, limit.left)
-  const top = Math.max(box.top, limit.top)
-  return {
-    left,
-    top,
-    right: Math.max(left, Math.min(box.right, limit.right)),
-    bottom: Math.max(top, Math.min(box.bottom, limit.bottom)),
   }
 }
 

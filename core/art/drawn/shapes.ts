@@ -1,7 +1,8 @@
+import type { Bounds } from '../ink/outline.ts'
 import { moved } from '../ink/path.ts'
 import type { DrawnShape, InkColor, OutlinePath, VectorMask } from '../layer.ts'
 import { type Path, pathStep } from '../path.ts'
-import { type Bounds, clipBounds, contains, markBounds, pathBounds, penMm } from './bounds.ts'
+import { clipBounds, contains, markBounds, pathBounds, penMm } from './bounds.ts'
 import { inksOf, type Leaf, type PaintMark, sameTints } from './leaves.ts'
 
 /**

@@ -1,5 +1,5 @@
 import type { TextRun } from '../ink/mark.ts'
-import type { Bounds } from './bounds.ts'
+import type { Bounds } from '../ink/outline.ts'
 
 /** Type as it was shown, and where. */
 interface Shown {

@@ -8,7 +8,7 @@ import {
   PDFName,
   PDFRawStream,
 } from '../../base/pdf.ts'
-import { unpackLzw } from './lzw.ts'
+import { unpackLzw } from '../lzw.ts'
 import { asName, items, look, numberOf } from './objects.ts'
 import { unpredict } from './predict.ts'
 

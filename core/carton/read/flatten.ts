@@ -1,6 +1,7 @@
+import { at } from '../../art/ink/matrix.ts'
+import type { Matrix } from '../../art/path.ts'
 import type { PathStep } from '../../base/svg-path.ts'
 import type { Point } from '../die.ts'
-import { at, type Matrix } from './matrix.ts'
 
 /** How far a flattened curve may stray from the curve, mm. */
 export const curveTolerance = 0.02
@@ -22,13 +23,13 @@ export function linesOf(steps: readonly PathStep[], matrix: Matrix): readonly (r
   for (const step of steps)
     switch (step.kind) {
       case 'move':
-        begin(at(matrix, step.to))
+        begin(at(matrix, ...step.to))
         break
       case 'line':
-        line.push(at(matrix, step.to))
+        line.push(at(matrix, ...step.to))
         break
       case 'curve':
-        addCurve(line, at(matrix, step.out), at(matrix, step.into), at(matrix, step.to))
+        addCurve(line, at(matrix, ...step.out), at(matrix, ...step.into), at(matrix, ...step.to))
         break
       case 'close': {
         const first = line[0]

@@ -1,3 +1,5 @@
+import { identity, times } from '../../art/ink/matrix.ts'
+import type { Matrix } from '../../art/path.ts'
 import { unitsOf } from '../../art/svg/length.ts'
 import { namesOf } from '../../art/svg/names.ts'
 import { isShapeTag, shapeSteps } from '../../art/svg/shapes.ts'
@@ -8,7 +10,6 @@ import { BadInput } from '../../base/finding.ts'
 import type { XmlElement } from '../../base/xml.ts'
 import type { DrawnLine } from './drawing.ts'
 import { linesOf } from './flatten.ts'
-import { identity, type Matrix, times } from './matrix.ts'
 import type { Passed } from './svg-passed.ts'
 import { type Style, styleOf } from './svg-style.ts'
 
@@ -79,7 +80,7 @@ export class Walk {
     const names = namesOf(element)
     const here: Around = {
       ...above,
-      matrix: times(above.matrix, turned),
+      matrix: times(turned, above.matrix),
       style,
       names: names.length === 0 ? above.names : [names, ...above.names],
     }
@@ -137,7 +138,7 @@ export class Walk {
     ]
     const here = {
       ...around,
-      matrix: times(around.matrix, [1, 0, 0, 1, x, y]),
+      matrix: times([1, 0, 0, 1, x, y], around.matrix),
       uses: [...around.uses, target],
     }
     if (this.tag(used) !== 'symbol') {
@@ -157,7 +158,7 @@ export class Walk {
     const width = unitsOf(element.attributes.width ?? '100%', around.view[0], this.pageView[0])
     const height = unitsOf(element.attributes.height ?? '100%', around.view[1], this.pageView[1])
     const box = viewBoxOf(element)
-    const moved = times(around.matrix, [1, 0, 0, 1, x, y])
+    const moved = times([1, 0, 0, 1, x, y], around.matrix)
     if (box === null) {
       this.members(element, { ...around, matrix: moved, view: [width, height] })
       return
@@ -174,7 +175,7 @@ export class Walk {
       (width - across * sx) / 2 - left * sx,
       (height - down * sy) / 2 - top * sy,
     ]
-    this.members(element, { ...around, matrix: times(moved, middle), view: [across, down] })
+    this.members(element, { ...around, matrix: times(middle, moved), view: [across, down] })
   }
 
   /** Name of an element of SVG; of another language, empty. */
