@@ -1,9 +1,6 @@
 import {
-  BufferGeometry,
-  Float32BufferAttribute,
   GLSL3,
   LinearFilter,
-  Mesh,
   NoBlending,
   OrthographicCamera,
   ShaderMaterial,
@@ -13,6 +10,7 @@ import {
 } from 'three'
 import fragment from './glsl/copy.frag.glsl?raw'
 import vertex from './glsl/screen.vert.glsl?raw'
+import { screenTriangle } from './screenTriangle.ts'
 
 /**
  * A picture of screen values with fewer pixels than the canvas, then spread over it: what turns light into colour is
@@ -33,18 +31,8 @@ export class CoarsePicture {
     blending: NoBlending,
     uniforms: { uPicture: { value: this.#target.texture }, uScale: { value: new Vector2() } },
   })
-  readonly #triangle = new Mesh(
-    new BufferGeometry().setAttribute(
-      'position',
-      new Float32BufferAttribute([-1, -1, 0, 3, -1, 0, -1, 3, 0], 3),
-    ),
-    this.#material,
-  )
+  readonly #triangle = screenTriangle(this.#material)
   readonly #camera = new OrthographicCamera()
-
-  constructor() {
-    this.#triangle.frustumCulled = false
-  }
 
   /** Where the picture is to be drawn, in so many pixels. */
   begin(width: number, height: number): WebGLRenderTarget {

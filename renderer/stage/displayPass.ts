@@ -1,9 +1,6 @@
 import {
-  BufferGeometry,
-  Float32BufferAttribute,
   GLSL3,
   Matrix3 as GlMatrix3,
-  Mesh,
   NoBlending,
   OrthographicCamera,
   ShaderMaterial,
@@ -27,6 +24,7 @@ import { float } from './defines.ts'
 import fragment from './glsl/display.frag.glsl?raw'
 import display from './glsl/display.glsl?raw'
 import vertex from './glsl/screen.vert.glsl?raw'
+import { screenTriangle } from './screenTriangle.ts'
 
 /** What the light-to-screen part of a shader is compiled with. */
 export const displayDefines: Readonly<Record<string, string | number>> = {
@@ -75,18 +73,8 @@ export class DisplayPass {
       ...this.uniforms,
     },
   })
-  readonly #triangle = new Mesh(
-    new BufferGeometry().setAttribute(
-      'position',
-      new Float32BufferAttribute([-1, -1, 0, 3, -1, 0, -1, 3, 0], 3),
-    ),
-    this.#material,
-  )
+  readonly #triangle = screenTriangle(this.#material)
   readonly #camera = new OrthographicCamera()
-
-  constructor() {
-    this.#triangle.frustumCulled = false
-  }
 
   setView(view: Scene['view'], lampWhite: XYZ, lux: number): void {
     const transform = displayTransform(view, lampWhite, lux)

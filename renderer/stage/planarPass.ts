@@ -1,8 +1,6 @@
 import {
-  BufferGeometry,
-  Float32BufferAttribute,
   GLSL3,
-  Mesh,
+  type Mesh,
   NoBlending,
   OrthographicCamera,
   ShaderMaterial,
@@ -14,6 +12,7 @@ import {
 } from 'three'
 import fragment from './glsl/planar.frag.glsl?raw'
 import vertex from './glsl/screen.vert.glsl?raw'
+import { screenTriangle } from './screenTriangle.ts'
 
 /** Texels a row of the target; its rows follow from the picture. */
 const across = 1024
@@ -49,9 +48,7 @@ export class PlanarPass {
         uAcross: { value: across },
       },
     })
-    const corners = new Float32BufferAttribute([-1, -1, 0, 3, -1, 0, -1, 3, 0], 3)
-    this.#triangle = new Mesh(new BufferGeometry().setAttribute('position', corners), this.#material)
-    this.#triangle.frustumCulled = false
+    this.#triangle = screenTriangle(this.#material)
   }
 
   /** The planes of `picture`, code values 0..1 with its lowest row first. Another may be asked for meanwhile. */
