@@ -1,12 +1,13 @@
 import { BadInput } from '../base/finding.ts'
 import type { ByteSource } from '../base/source.ts'
 import { checkCancelled, type Task } from '../base/task.ts'
-import { readXml, xmlLimits } from '../base/xml.ts'
+import { xmlLimits } from '../base/xml.ts'
 import type { Ink } from './ink/mark.ts'
 import type { InkPage, PageBox } from './ink/page.ts'
 import { readExactly } from './psd/stream.ts'
 import { lightAim } from './svg/around.ts'
 import { SvgFile } from './svg/file.ts'
+import { svgRoot } from './svg/root.ts'
 import { firstStyle, styleWithin } from './svg/style.ts'
 import { viewOf } from './svg/view.ts'
 import { Walk } from './svg/walk.ts'
@@ -35,24 +36,10 @@ export async function readSvgPage(source: ByteSource, task?: Task): Promise<InkP
       'Save the carton alone, with its pictures in files of their own.',
     )
   const bytes = await readExactly(source, 0, source.size, { file: name, part: null })
-  if (bytes[0] === 0x1f && bytes[1] === 0x8b)
-    throw new BadInput(
-      'not-svg',
-      name,
-      'byte 0',
-      'this is a packed SVG',
-      'Unpack it, or save it as plain SVG.',
-    )
-  const root = readXml(bytes, name)
-  const prefix = root.name.endsWith(':svg') ? root.name.slice(0, -3) : ''
-  if (root.name !== `${prefix}svg`)
-    throw new BadInput(
-      'not-svg',
-      name,
-      `line ${root.line}`,
-      `this is XML of another kind (<${root.name.slice(0, 40)}>)`,
-      'Save the drawing as SVG.',
-    )
+  const { root, prefix } = svgRoot(bytes, name, {
+    packed: 'Unpack it, or save it as plain SVG.',
+    other: 'Save the drawing as SVG.',
+  })
   checkCancelled(task)
   const view = viewOf(root)
   const file = new SvgFile(name, root, prefix)

@@ -1,7 +1,6 @@
 import type { LengthUnit } from '../../art/svg/length.ts'
+import { svgRoot } from '../../art/svg/root.ts'
 import { viewOf } from '../../art/svg/view.ts'
-import { BadInput } from '../../base/finding.ts'
-import { readXml } from '../../base/xml.ts'
 import type { Drawing } from './drawing.ts'
 import { passedFindings } from './svg-passed.ts'
 import { initialStyle } from './svg-style.ts'
@@ -19,24 +18,10 @@ export interface SvgOptions {
  * @throws BadInput when the file is no SVG, is broken, or holds more than a drawing can
  */
 export function readSvg(bytes: Uint8Array, name: string, options: SvgOptions = {}): Drawing {
-  if (bytes[0] === 0x1f && bytes[1] === 0x8b)
-    throw new BadInput(
-      'not-svg',
-      name,
-      'byte 0',
-      'this is a packed SVG',
-      'Unpack it, or save it as plain SVG',
-    )
-  const root = readXml(bytes, name)
-  const prefix = root.name.endsWith(':svg') ? root.name.slice(0, -3) : ''
-  if (root.name !== `${prefix}svg`)
-    throw new BadInput(
-      'not-svg',
-      name,
-      `line ${root.line}`,
-      `this is XML of another kind (<${root.name.slice(0, 40)}>)`,
-      'Save the die as SVG',
-    )
+  const { root, prefix } = svgRoot(bytes, name, {
+    packed: 'Unpack it, or save it as plain SVG',
+    other: 'Save the die as SVG',
+  })
   const page = viewOf(root, options.unit)
   const walk = new Walk(name, root, prefix, page.size)
   walk.members(root, { matrix: page.matrix, style: initialStyle, names: [], view: page.size, uses: [] })
