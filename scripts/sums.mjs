@@ -2,7 +2,11 @@
 import { stripVTControlCharacters } from 'node:util'
 
 /** @typedef {{ passed: number, failed: number, skipped: number }} Sum */
-/** What a suite's report says: its sum, and a line for each test that did not run and why. @typedef {{ sum: Sum, lines: string[] }} Report */
+/**
+ * What a suite's report says: its sum, a line for each test that is worth one, and apart from them, for the very end
+ * of a log, those that failed and those that passed only when run again, each with its first error.
+ * @typedef {{ sum: Sum, lines: string[], unsteady: string[], failures: string[] }} Report
+ */
 
 /** @type {Sum} */
 export const nothing = { passed: 0, failed: 0, skipped: 0 }
@@ -17,33 +21,73 @@ export function add(a, b) {
 }
 
 /**
- * A file that could not even be loaded holds no failed test, yet failed.
- * @param {any} report  of Vitest's json reporter
+ * A file that could not even be loaded holds no failed test, yet failed; so did one whose error no test caught.
+ * @param {any} report  of Vitest's json reporter, with `strays`
+ * @param {any} [again]  the report of the failed files, run once more by themselves
  * @returns {Report}
  */
-export function vitestReport(report) {
-  const unloaded = report.testResults.filter(
-    (/** @type {any} */ file) => file.status === 'failed' && file.assertionResults.length === 0,
+export function vitestReport(report, again) {
+  const now = again === undefined ? report : retold(report, again)
+  const tests = now.testResults.flatMap((/** @type {any} */ file) => file.assertionResults)
+  const skipped = tests.filter((/** @type {any} */ one) =>
+    ['skipped', 'pending', 'todo'].includes(one.status),
   )
-  const results = report.testResults.flatMap((/** @type {any} */ file) => file.assertionResults)
-  const skipped = results.filter(
-    (/** @type {any} */ one) => one.status === 'skipped' || one.status === 'pending',
-  )
-  const failed = results.filter((/** @type {any} */ one) => one.status === 'failed')
+  const failures = vitestFailures(now)
+  const names = new Set(failures.map(({ name }) => name))
   return {
     sum: {
-      passed: report.numPassedTests,
-      failed: report.numFailedTests + unloaded.length,
-      skipped: report.numPendingTests + report.numTodoTests,
+      passed: tests.filter((/** @type {any} */ one) => one.status === 'passed').length,
+      failed: failures.length,
+      skipped: skipped.length,
     },
-    lines: [
-      ...skipped.map((/** @type {any} */ one) => `  skipped: ${one.fullName}`),
-      ...unloaded.map((/** @type {any} */ file) => `  failed: ${file.name}${brief(file.message)}`),
-      ...failed.map(
-        (/** @type {any} */ one) => `  failed: ${one.fullName}${brief(one.failureMessages?.join('\n'))}`,
-      ),
-    ],
+    lines: skipped.map((/** @type {any} */ one) => `  skipped: ${one.fullName}`),
+    unsteady: vitestFailures(report)
+      .filter(({ name }) => !names.has(name))
+      .map(({ name, error }) => `  passed when run again: ${name}${error}`),
+    failures: failures.map(({ name, error }) => `  failed: ${name}${error}`),
   }
+}
+
+/**
+ * The files in which something failed.
+ * @param {any} report  of Vitest's json reporter
+ * @returns {string[]}
+ */
+export function failedFiles(report) {
+  const failed = report.testResults.filter((/** @type {any} */ file) => file.status === 'failed')
+  const strays = report.strays.filter((/** @type {any} */ error) => error.name !== undefined)
+  return [...new Set([...failed, ...strays].map(({ name }) => name))]
+}
+
+/**
+ * @param {any} report  of Vitest's json reporter
+ * @param {any} again  the same for some of its files
+ */
+function retold(report, again) {
+  const later = new Map(again.testResults.map((/** @type {any} */ file) => [file.name, file]))
+  return {
+    strays: [...report.strays.filter((/** @type {any} */ error) => !later.has(error.name)), ...again.strays],
+    testResults: report.testResults.map((/** @type {any} */ file) => later.get(file.name) ?? file),
+  }
+}
+
+/** @param {any} report  of Vitest's json reporter, with `strays` */
+function vitestFailures(report) {
+  const strays = report.strays.map((/** @type {any} */ error) => ({
+    name: `${error.name ?? 'unit tests'}, outside a test`,
+    error: brief(error.message),
+  }))
+  const tests = report.testResults.flatMap((/** @type {any} */ file) => {
+    if (file.status === 'failed' && file.assertionResults.length === 0)
+      return [{ name: file.name, error: brief(file.message) }]
+    return file.assertionResults
+      .filter((/** @type {any} */ one) => one.status === 'failed')
+      .map((/** @type {any} */ one) => ({
+        name: one.fullName,
+        error: brief(one.failureMessages?.join('\n')),
+      }))
+  })
+  return [...strays, ...tests]
 }
 
 /**
@@ -52,11 +96,17 @@ export function vitestReport(report) {
  */
 export function playwrightReport(report) {
   const { expected, unexpected, flaky, skipped } = report.stats
+  const told = report.suites.flatMap((/** @type {any} */ suite) => outcomes(suite, ''))
+  /** @param {string} outcome */
+  const lines = outcome =>
+    told.filter((/** @type {any} */ one) => one.outcome === outcome).map((/** @type {any} */ one) => one.line)
   return {
-    // A test that passes only when tried again has failed; the report's own errors are of whole files.
-    sum: { passed: expected, failed: unexpected + flaky + report.errors.length, skipped },
-    lines: [
-      ...report.suites.flatMap((/** @type {any} */ suite) => outcomes(suite, '')),
+    // The report's own errors are of whole files.
+    sum: { passed: expected + flaky, failed: unexpected + report.errors.length, skipped },
+    lines: [...lines('expected'), ...lines('skipped')],
+    unsteady: lines('flaky'),
+    failures: [
+      ...lines('unexpected'),
       ...report.errors.map((/** @type {any} */ error) => `  failed outside a test${brief(error.message)}`),
     ],
   }
@@ -66,26 +116,30 @@ export function playwrightReport(report) {
  * One line a test: browser and desktop tests depend on what the machine has, so each is named with its outcome.
  * @param {any} suite
  * @param {string} path
- * @returns {string[]}
+ * @returns {{ outcome: 'expected' | 'unexpected' | 'flaky' | 'skipped', line: string }[]}
  */
 function outcomes(suite, path) {
   const here = `${path}${suite.title} › `
   return [
     ...(suite.specs ?? []).flatMap((/** @type {any} */ spec) =>
-      spec.tests.map((/** @type {any} */ test) => {
-        const why = test.annotations.find((/** @type {any} */ one) => one.type === 'skip')?.description
-        const ran =
-          test.status === 'skipped'
-            ? `skipped${why ? ` (${why})` : ''}`
-            : test.status === 'expected'
-              ? 'passed'
-              : 'failed'
-        const error = ran === 'failed' ? brief(firstError(test)) : ''
-        return `  ${ran}: [${test.projectName}] ${here}${spec.title}${error}`
-      }),
+      spec.tests.map((/** @type {any} */ test) => ({
+        outcome: test.status,
+        line: `  ${ran(test)}: [${test.projectName}] ${here}${spec.title}${brief(firstError(test))}`,
+      })),
     ),
     ...(suite.suites ?? []).flatMap((/** @type {any} */ inner) => outcomes(inner, here)),
   ]
+}
+
+/**
+ * @param {any} test  of Playwright's json reporter
+ * @returns {string}
+ */
+function ran(test) {
+  const why = test.annotations.find((/** @type {any} */ one) => one.type === 'skip')?.description
+  if (test.status === 'skipped') return `skipped${why ? ` (${why})` : ''}`
+  if (test.status === 'flaky') return 'passed when run again'
+  return test.status === 'expected' ? 'passed' : 'failed'
 }
 
 /**
