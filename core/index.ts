@@ -25,20 +25,14 @@ export type { EffectChoice, EffectControl, EffectSpec } from './effects/effect.t
 export { effectKind, effectKinds } from './effects/kinds.ts'
 export { azimuthControl, pitchControl, validatedPitch } from './effects/parameters.ts'
 export { writePng } from './export/png.ts'
+export type { BuiltMap, ImportedArt } from './host/art.ts'
 export { type Bridge, type Command, commands } from './host/bridge.ts'
-export {
-  type About,
-  type BuiltMap,
-  cancelledCode,
-  dispatch,
-  type FileRef,
-  type Handlers,
-  type Host,
-  type ImportedArt,
-  type OpenedJob,
-  type Picture,
-  type Reply,
-} from './host/contract.ts'
+export type { About, Handlers, Host } from './host/contract.ts'
+export { dispatch } from './host/dispatch.ts'
+export type { FileRef } from './host/file-ref.ts'
+export type { OpenedJob } from './host/files.ts'
+export type { Picture } from './host/picture.ts'
+export { cancelledCode, type Reply } from './host/reply.ts'
 export { decodeWire, encodeWire } from './host/wire.ts'
 export { jobFindings } from './job/compare.ts'
 export {

@@ -9,7 +9,7 @@ import { heightsFrom } from '../core/effects/object/grey.ts'
 import { objectViews } from '../core/effects/object/raster.ts'
 import { type NamedBytes, readSequence } from '../core/effects/object/sequence.ts'
 import type { ViewImage } from '../core/effects/view-image.ts'
-import type { Picture } from '../core/host/contract.ts'
+import type { Picture } from '../core/host/picture.ts'
 import { type PlacedAsset, placeFindings } from './asset-places.ts'
 import { readWhole } from './read-whole.ts'
 

@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import { basename, extname, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
-import type { FileRef } from '../core/host/contract.ts'
+import type { FileRef } from '../core/host/file-ref.ts'
 
 /** A file that the page may speak of. */
 export interface KnownFile {

@@ -3,14 +3,11 @@ import { basename, dirname, join, resolve } from 'node:path'
 import { BadInput } from '../core/base/finding.ts'
 import { partOf } from '../core/base/task.ts'
 import { usualTurning } from '../core/effects/object/turn.ts'
-import {
-  type AddedAsset,
-  blankFileId,
-  type FileRef,
-  type Handlers,
-  type ImportedArt,
-  type OpenedJob,
-} from '../core/host/contract.ts'
+import type { ImportedArt } from '../core/host/art.ts'
+import type { AddedAsset } from '../core/host/assets.ts'
+import type { Handlers } from '../core/host/contract.ts'
+import { blankFileId, type FileRef } from '../core/host/file-ref.ts'
+import type { OpenedJob } from '../core/host/files.ts'
 import type { AssetFile } from '../core/job/asset.ts'
 import type { ArtReading, Job } from '../core/job/job.ts'
 import { newJob } from '../core/job/new.ts'

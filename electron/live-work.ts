@@ -1,7 +1,7 @@
 import type { ArtFile } from '../core/art/layer.ts'
 import { BadInput } from '../core/base/finding.ts'
 import { Cancelled, partOf, type Task } from '../core/base/task.ts'
-import type { BuiltMap } from '../core/host/contract.ts'
+import type { BuiltMap } from '../core/host/art.ts'
 import { encodeWire } from '../core/host/wire.ts'
 import { changeOf } from '../core/material/change.ts'
 import { dirtySince } from '../core/material/edition.ts'

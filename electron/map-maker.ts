@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto'
 import type { Task } from '../core/base/task.ts'
-import type { BuiltMap } from '../core/host/contract.ts'
+import type { BuiltMap } from '../core/host/art.ts'
 import type { JobWork } from './art-work.ts'
 import type { KeptWork } from './kept-work.ts'
 import type { PlacedArt } from './placed-art.ts'

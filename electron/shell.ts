@@ -1,4 +1,5 @@
-import type { FileRef, Handlers } from '../core/host/contract.ts'
+import type { Handlers } from '../core/host/contract.ts'
+import type { FileRef } from '../core/host/file-ref.ts'
 import type { AssetKindName } from '../core/job/asset.ts'
 
 /** What a shell (desktop window or loopback server) gives the handlers. Paths live on this side only. */

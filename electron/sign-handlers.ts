@@ -1,6 +1,7 @@
 import { basename } from 'node:path'
 import type { Task } from '../core/base/task.ts'
-import type { Handlers, SignoffState } from '../core/host/contract.ts'
+import type { Handlers } from '../core/host/contract.ts'
+import type { SignoffState } from '../core/host/signing.ts'
 import { versionChanges } from '../core/proof/changes.ts'
 import { rolesTouched, type SignedLayer } from '../core/proof/layers.ts'
 import { checkNoteList } from '../core/proof/read-notes.ts'

@@ -1,4 +1,5 @@
-import type { FileRef, Reply } from './contract.ts'
+import type { FileRef } from './file-ref.ts'
+import type { Reply } from './reply.ts'
 
 /** What the desktop's menu asks of the page. */
 export const commands = ['open', 'save', 'undo', 'redo'] as const

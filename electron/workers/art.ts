@@ -1,5 +1,6 @@
 import { partOf } from '../../core/base/task.ts'
-import type { ArtPages, BuiltMap, Picture } from '../../core/host/contract.ts'
+import type { ArtPages, BuiltMap } from '../../core/host/art.ts'
+import type { Picture } from '../../core/host/picture.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { SignedLayer } from '../../core/proof/layers.ts'
 import type { Assigned, Target } from '../../core/roles/role.ts'

@@ -1,4 +1,5 @@
-import type { Host, Reply } from '../../core/host/contract.ts'
+import type { Host } from '../../core/host/contract.ts'
+import type { Reply } from '../../core/host/reply.ts'
 import { decodeWire } from '../../core/host/wire.ts'
 import { HostError, unwrap } from './reply.ts'
 

@@ -1,4 +1,4 @@
-import type { Reply } from '../../core/host/contract.ts'
+import type { Reply } from '../../core/host/reply.ts'
 
 /** A request that the host refused or could not do; the message is for the user. */
 export class HostError extends Error {

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react'
-import type { ArtPages, Picture } from '../../core/host/contract.ts'
+import type { ArtPages } from '../../core/host/art.ts'
+import type { Picture } from '../../core/host/picture.ts'
 import type { ArtQuestion } from '../state/state.ts'
 import { Overlay } from './Overlay.tsx'
 

@@ -1,4 +1,5 @@
-import type { DraftRef, FileRef, OpenedJob } from '../../core/host/contract.ts'
+import type { FileRef } from '../../core/host/file-ref.ts'
+import type { DraftRef, OpenedJob } from '../../core/host/files.ts'
 import type { ArtQuestion, Question } from '../state/state.ts'
 import { Overlay } from './Overlay.tsx'
 import { when } from './when.ts'

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react'
-import type { Picture } from '../../core/host/contract.ts'
+import type { Picture } from '../../core/host/picture.ts'
 
 interface Props {
   /** Asked for again when `of` changes. */

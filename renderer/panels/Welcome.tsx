@@ -1,5 +1,7 @@
 import { useId, useState } from 'react'
-import type { About, FileRef, RecentRef } from '../../core/host/contract.ts'
+import type { About } from '../../core/host/contract.ts'
+import type { FileRef } from '../../core/host/file-ref.ts'
+import type { RecentRef } from '../../core/host/files.ts'
 import { find } from '../state/find.ts'
 import { BlankForm, type BlankProps } from './BlankForm.tsx'
 import { when } from './when.ts'

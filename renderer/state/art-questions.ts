@@ -1,4 +1,5 @@
-import type { FileRef, ImportedArt } from '../../core/host/contract.ts'
+import type { ImportedArt } from '../../core/host/art.ts'
+import type { FileRef } from '../../core/host/file-ref.ts'
 import type { ArtReading } from '../../core/job/job.ts'
 import type { ArtQuestion } from './state.ts'
 

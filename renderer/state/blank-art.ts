@@ -1,5 +1,5 @@
 import { blankArt } from '../../core/art/blank.ts'
-import { blankFileId } from '../../core/host/contract.ts'
+import { blankFileId } from '../../core/host/file-ref.ts'
 import type { Job } from '../../core/job/job.ts'
 import { assignRoles } from '../../core/roles/assign.ts'
 import type { OpenArt } from './state.ts'

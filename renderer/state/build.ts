@@ -1,4 +1,5 @@
-import type { BuiltMap, Host } from '../../core/host/contract.ts'
+import type { BuiltMap } from '../../core/host/art.ts'
+import type { Host } from '../../core/host/contract.ts'
 import type { Job } from '../../core/job/job.ts'
 import { applyChange } from '../../core/material/change.ts'
 import type { FirstLook } from '../../core/material/first-look.ts'

@@ -1,4 +1,4 @@
-import type { FileRef } from '../../core/host/contract.ts'
+import type { FileRef } from '../../core/host/file-ref.ts'
 import { mostVariants } from '../../core/job/job.ts'
 import { applyRig, rigs } from '../../core/job/rigs.ts'
 import { addVariant, baseName, chooseVariant, removeVariant } from '../../core/job/variants.ts'

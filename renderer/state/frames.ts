@@ -1,5 +1,5 @@
 import type { BoxMm, CheckFinding } from '../../core/checks/finding.ts'
-import type { Picture } from '../../core/host/contract.ts'
+import type { Picture } from '../../core/host/picture.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Zoom } from '../../core/reference/camera.ts'
 import type { PanelPose } from '../../core/reference/scene.ts'

@@ -1,4 +1,7 @@
-import type { FileRef, Host, ImportedArt, OpenedJob } from '../../core/host/contract.ts'
+import type { ImportedArt } from '../../core/host/art.ts'
+import type { Host } from '../../core/host/contract.ts'
+import type { FileRef } from '../../core/host/file-ref.ts'
+import type { OpenedJob } from '../../core/host/files.ts'
 import type { AssetKindName } from '../../core/job/asset.ts'
 import { relinkArt } from '../../core/job/edit.ts'
 import type { ArtReading, Job } from '../../core/job/job.ts'

@@ -1,4 +1,5 @@
-import type { Host, Picture } from '../../core/host/contract.ts'
+import type { Host } from '../../core/host/contract.ts'
+import type { Picture } from '../../core/host/picture.ts'
 import { setRole } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Amount, RoleName, Target } from '../../core/roles/role.ts'

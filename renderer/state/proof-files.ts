@@ -1,4 +1,4 @@
-import type { SignoffState } from '../../core/host/contract.ts'
+import type { SignoffState } from '../../core/host/signing.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Note } from '../../core/proof/notes.ts'
 import type { SignWish } from '../../core/proof/round.ts'

@@ -1,4 +1,4 @@
-import type { SignoffState, VersionRef } from '../../core/host/contract.ts'
+import type { SignoffState, VersionRef } from '../../core/host/signing.ts'
 import type { NotesMark } from '../../core/proof/merge-notes.ts'
 import type { NotesFile } from '../../core/proof/notes.ts'
 import { type CheckRun, inView, type ProofsView, type State } from './state.ts'

@@ -1,4 +1,5 @@
-import { blankFileId, type ImportedArt } from '../../core/host/contract.ts'
+import type { ImportedArt } from '../../core/host/art.ts'
+import { blankFileId } from '../../core/host/file-ref.ts'
 import { relinkArt } from '../../core/job/edit.ts'
 import { type Desk, importArt, readingOf } from './open.ts'
 import { inSession, type OpenArt } from './state.ts'

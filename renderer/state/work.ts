@@ -1,4 +1,5 @@
-import { cancelledCode, type Host } from '../../core/host/contract.ts'
+import type { Host } from '../../core/host/contract.ts'
+import { cancelledCode } from '../../core/host/reply.ts'
 import { inSession, type State, type Work } from './state.ts'
 import type { Store } from './store.ts'
 

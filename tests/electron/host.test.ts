@@ -11,13 +11,10 @@ import {
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import {
-  type Answers,
-  blankFileId,
-  dispatch,
-  type Reply,
-  type RequestName,
-} from '../../core/host/contract.ts'
+import type { Answers, RequestName } from '../../core/host/contract.ts'
+import { dispatch } from '../../core/host/dispatch.ts'
+import { blankFileId } from '../../core/host/file-ref.ts'
+import type { Reply } from '../../core/host/reply.ts'
 import { setRole } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { blankJob } from '../../core/job/new.ts'

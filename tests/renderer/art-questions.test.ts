@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { ImportedArt } from '../../core/host/contract.ts'
+import type { ImportedArt } from '../../core/host/art.ts'
 import type { ArtReading } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import { isLocked, settled, unlocked } from '../../renderer/state/art-questions.ts'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { EffectSpec } from '../../core/effects/effect.ts'
-import type { FileRef } from '../../core/host/contract.ts'
+import type { FileRef } from '../../core/host/file-ref.ts'
 import { setEffect } from '../../core/job/edit.ts'
 import { newJob } from '../../core/job/new.ts'
 import { chooseAsset, createAssetPreviews } from '../../renderer/state/assets.ts'

@@ -1,6 +1,6 @@
 import { unzipSync } from 'fflate'
 import { describe, expect, it, vi } from 'vitest'
-import type { SignoffState } from '../../core/host/contract.ts'
+import type { SignoffState } from '../../core/host/signing.ts'
 import { setLamp } from '../../core/job/lamps.ts'
 import { conflicts } from '../../core/proof/merge-notes.ts'
 import type { Note } from '../../core/proof/notes.ts'

@@ -1,4 +1,4 @@
-import type { BuiltMap } from '../../core/host/contract.ts'
+import type { BuiltMap } from '../../core/host/art.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 
 /** The map of a reply that brings all of it. */

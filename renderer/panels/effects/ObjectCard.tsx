@@ -1,6 +1,6 @@
 import { useMemo } from 'react'
 import { type Turning, turningRanges } from '../../../core/effects/object/turn.ts'
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 import type { Asset } from '../../../core/job/asset.ts'
 import { NumberField } from '../NumberField.tsx'
 import { AssetFiles } from './AssetFiles.tsx'

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react'
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 import { Slide } from '../Slide.tsx'
 import { paintedPart, toCanvas } from './light.ts'
 

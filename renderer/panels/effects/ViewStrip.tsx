@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react'
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 import { toCanvas } from './light.ts'
 
 /** All views side by side, from the left eye to the right one. */

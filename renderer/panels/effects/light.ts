@@ -1,4 +1,4 @@
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 
 /** Which parts of a layer send light: the words of the effects' own choice. */
 export type Shines = 'painted' | 'light' | 'dark'

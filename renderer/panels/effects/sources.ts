@@ -1,6 +1,7 @@
 import type { EffectFrame, EffectKind } from '../../../core/effects/effect.ts'
 import type { Outline } from '../../../core/effects/outline.ts'
-import type { AssetPictures, Picture } from '../../../core/host/contract.ts'
+import type { AssetPictures } from '../../../core/host/assets.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 import type { Asset, AssetKindName } from '../../../core/job/asset.ts'
 import type { Job } from '../../../core/job/job.ts'
 import type { PresetActions } from './PresetFields.tsx'

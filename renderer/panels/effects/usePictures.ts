@@ -1,4 +1,4 @@
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 import type { EffectSources } from './sources.ts'
 import { useLoaded } from './useLoaded.ts'
 

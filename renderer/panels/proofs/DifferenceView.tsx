@@ -1,5 +1,5 @@
 import { apartColor, type DifferenceNumbers, differenceSteps } from '../../../core/export/light-difference.ts'
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 import { PictureCanvas } from './PictureCanvas.tsx'
 
 interface Props {

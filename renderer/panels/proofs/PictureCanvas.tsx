@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react'
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 
 interface Props {
   readonly picture: Picture

@@ -1,4 +1,4 @@
-import type { VersionRef } from '../../../core/host/contract.ts'
+import type { VersionRef } from '../../../core/host/signing.ts'
 import { costWords, sumOf } from '../../../core/proof/cost.ts'
 import { shortId } from '../../../core/proof/version.ts'
 import { momentWords } from './words.ts'

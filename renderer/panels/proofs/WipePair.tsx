@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import type { Picture } from '../../../core/host/contract.ts'
+import type { Picture } from '../../../core/host/picture.ts'
 import { PictureCanvas } from './PictureCanvas.tsx'
 
 interface Props {

@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import type { ComparedPictures, VersionRef } from '../../../core/host/contract.ts'
+import type { ComparedPictures, VersionRef } from '../../../core/host/signing.ts'
 import { shortId } from '../../../core/proof/version.ts'
 import { Choice, Pick } from '../../panels/Choice.tsx'
 import { ProgressBar } from '../../panels/ProgressBar.tsx'

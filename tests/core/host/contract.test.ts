@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { BadInput } from '../../../core/base/finding.ts'
 import { Cancelled } from '../../../core/base/task.ts'
-import { dispatch, type Handlers } from '../../../core/host/contract.ts'
+import type { Handlers } from '../../../core/host/contract.ts'
+import { dispatch } from '../../../core/host/dispatch.ts'
 
 /** Our own contract, no outside source: whatever comes in, one reply goes out and nothing is run unparsed. */
 

@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'react'
 import { heldWords } from '../../../../core/checks/glare/held-words.ts'
-import type { Picture } from '../../../../core/host/contract.ts'
+import type { Picture } from '../../../../core/host/picture.ts'
 import type { FrameFinding } from '../../../state/frames.ts'
 import { frameWords } from './frame-words.ts'
 
