@@ -270,7 +270,10 @@ function joinedChannels(below: Art, above: Art, here: ReadonlyMap<string, string
 
 /** The page of the image where it has several, with what is not exact in either. */
 function pageOf({ page: below }: Art, { page: above }: Art): Art['page'] {
-  if (below === undefined || above === undefined) return below ?? above
+  if (above === undefined) return below
+  // All of the art is as large as its image.
+  const { sizeMm: _, ...drawn } = above
+  if (below === undefined) return drawn
   return {
     ...below,
     fonts: [...below.fonts, ...above.fonts],

@@ -62,6 +62,8 @@ export interface DrawnShape {
   readonly penMm: number | null
   /** Drawn in dashes. */
   readonly dashed?: true
+  /** Of a line in process inks alone: its colour, to tell it from others: `#rrggbb`, or `CMYK` and its parts of each ink. */
+  readonly color?: string
   /** Index of the ink or inks that paint it, as `Channel.plane` counts; those of its amount 0 are left out. */
   readonly planes: readonly number[]
 }
@@ -195,6 +197,8 @@ export interface ArtPage {
   /** Number of the page that is read, 1 is the first, and how many there are. */
   readonly number: number
   readonly count: number
+  /** Of a drawn page, mm, as the file has it: the last pixels reach over its edge or stop short of it. */
+  readonly sizeMm?: readonly [width: number, height: number]
   /** mm from the lower left corner of the art: left, bottom, right, top. */
   readonly trim: readonly [number, number, number, number] | null
   readonly bleed: readonly [number, number, number, number] | null

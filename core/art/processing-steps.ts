@@ -46,6 +46,9 @@ export const plateMakingTypes = [
 /** Groups that are all said by their name: a type beside it is an error. */
 export const plainGroups = ['Dimensions', 'Braille', 'Legend', 'White', 'Varnish', 'Primer'] as const
 
+/** Begins every name that is ours alone. */
+const ownPrefix = 'RKLT_'
+
 /** Our own groups: where the foil carries holography, and outlines of what no other step speaks of. */
 export const holoMapGroup = 'RKLT_HoloMap'
 export const outlineGroup = 'RKLT_Outline'
@@ -144,13 +147,21 @@ const custom = /^[A-Za-z0-9]{2,}_[^_\s]\S*$/
 function customFindings(name: string, what: string, where: string): readonly Finding[] {
   return custom.test(name)
     ? [
-        {
-          severity: 'note',
-          code: 'step-custom',
-          where,
-          message: `the ${what} "${name}" is a name of its maker's own`,
-          fix: 'Ask its maker what it stands for.',
-        },
+        name.startsWith(ownPrefix)
+          ? {
+              severity: 'note',
+              code: 'step-custom',
+              where,
+              message: `the ${what} "${name}" is a name of rakelight's own, which no other program knows`,
+              fix: 'Nothing: it is read as what it is.',
+            }
+          : {
+              severity: 'note',
+              code: 'step-custom',
+              where,
+              message: `the ${what} "${name}" is a name of its maker's own`,
+              fix: 'Ask its maker what it stands for.',
+            },
       ]
     : [
         error(

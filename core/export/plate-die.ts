@@ -70,6 +70,6 @@ const dieInPixels: Finding = {
   code: 'dieline-in-pixels',
   where: 'dieline',
   message:
-    'the art draws it in pixels, where cuts and creases cannot be told apart: it is a picture of its own, and no lines',
+    'cuts and creases cannot be told apart as the art draws it: it is a picture of its own, and no lines',
   fix: 'Choose a carton, or keep the die as shape layers named "cut" and "crease".',
 }

@@ -1,4 +1,4 @@
-import type { ArtFile } from '../art/layer.ts'
+import type { Art, ArtFile } from '../art/layer.ts'
 import { stepWords } from '../art/processing-steps.ts'
 import { BadInput, type Finding } from '../base/finding.ts'
 import { partOf, type Task } from '../base/task.ts'
@@ -11,7 +11,7 @@ import { outlinesSvg } from './outlines-svg.ts'
 import { dieline } from './plate-die.ts'
 import { dielineName, plateNames } from './plate-names.ts'
 import { areaOutlines, type HoloArea } from './plate-outlines.ts'
-import { platePdf } from './plate-pdf.ts'
+import { type PlatePages, platePdf } from './plate-pdf.ts'
 import { plateTiffs } from './plate-pictures.ts'
 import { type PlateSheet, plateSheet } from './plate-sheet.ts'
 import { technicals, withDieOnce } from './plate-technical.ts'
@@ -25,6 +25,8 @@ export interface PlateWork {
   readonly options: SeparateOptions
   readonly wish: PlateWish
   readonly label: PlateLabel
+  /** Bytes of the font that the PDF's label is set in: `labelFontFile`. */
+  readonly labelFont: Uint8Array
 }
 
 /** Colorants that a colour space of several may have. Source: ISO 32000-1, annex C, table C.1. */
@@ -34,7 +36,7 @@ const mostInks = 32
  * The plates of a job as files. Throws BadInput for plates that are not there, Cancelled when told to stop.
  */
 export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlates> {
-  const { file, job, options, wish, label } = work
+  const { file, job, options, wish, label, labelFont } = work
   const separated = await separate(file, options, partOf(task, 0, 0.45))
   const sheet = plateSheet(job, file.art, wish.bleedMm)
   const findings: Finding[] = [...separated.findings, ...sheet.findings]
@@ -66,10 +68,8 @@ export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlat
         sheet,
         marks: wish.marks,
         label,
-        condition: {
-          name: options.press.condition?.name ?? options.press.name ?? 'CMYK',
-          profile: options.press.profile,
-        },
+        labelFont,
+        condition: conditionOf(file.art, job, options.press),
       },
       partOf(task, 0.7, 0.85),
     )
@@ -93,6 +93,34 @@ export async function makePlates(work: PlateWork, task?: Task): Promise<MadePlat
     empty: separated.empty,
     sheet: sizesOf(sheet, media, separated),
     findings,
+  }
+}
+
+/**
+ * The print condition that the numbers of the plates are meant for: one that the job names, else that of the art, whose
+ * numbers they are, else the press's.
+ */
+function conditionOf(
+  { profile, colorMode, name }: Art,
+  job: Pick<Job, 'print'>,
+  press: Press,
+): PlatePages['condition'] {
+  if (
+    job.print.profile === null &&
+    profile !== null &&
+    colorMode === 'CMYK' &&
+    isCmyk(profile.bytes, press, name)
+  )
+    return { name: profile.name, profile: profile.bytes }
+  return { name: press.condition?.name ?? press.name ?? 'CMYK', profile: press.profile }
+}
+
+function isCmyk(profile: Uint8Array, { engine }: Press, subject: string): boolean {
+  try {
+    return engine.inspect(profile, subject).space === 'CMYK'
+  } catch (error) {
+    if (!(error instanceof BadInput)) throw error
+    return false
   }
 }
 

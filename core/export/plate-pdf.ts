@@ -1,12 +1,12 @@
 import { Deflater, deflate } from '../base/inflate.ts'
 import {
   PDFDocument,
+  type PDFFont,
   PDFHexString,
   PDFName,
   PDFRawStream,
   type PDFRef,
   PDFString,
-  StandardFonts,
 } from '../base/pdf.ts'
 import { sha256Hex } from '../base/sha256.ts'
 import { checkCancelled, partOf, type Task } from '../base/task.ts'
@@ -14,6 +14,7 @@ import type { InkPlate } from './ink-plate.ts'
 import { PackedPlane } from './packed-plane.ts'
 import { pointsPerMm, reals } from './pdf-content.ts'
 import { allInksSpace, mixingHints, type PdfInk, separationSpace } from './plate-color.ts'
+import { embeddedFont, labelMetrics } from './plate-font.ts'
 import { type Label, labelContent, labelOf } from './plate-label.ts'
 import { LayerList } from './plate-layers.ts'
 import { marksContent, marksReach } from './plate-marks.ts'
@@ -41,6 +42,8 @@ export interface PlatePages {
   readonly sheet: PlateSheet
   readonly marks: boolean
   readonly label: PlateLabel
+  /** Bytes of the font of the label: `labelFontFile`. */
+  readonly labelFont: Uint8Array
   /** The print condition: its name, and the bytes of its CMYK profile. */
   readonly condition: { readonly name: string; readonly profile: Uint8Array }
 }
@@ -56,7 +59,7 @@ export async function platePdf(
   task?: Task,
 ): Promise<{ readonly bytes: Uint8Array<ArrayBuffer>; readonly page: PageSize }> {
   const document = await PDFDocument.create({ updateMetadata: false })
-  const writer = new Writer(document, pages)
+  const writer = new Writer(document, pages, await labelMetrics())
   const wanted = readings.filter(reading => pages.plates.some(plate => plate.reading === reading))
   const readingsOfPages = wanted.length > 0 ? wanted : (['right'] as const)
   let page: PageSize | null = null
@@ -77,17 +80,18 @@ export async function platePdf(
 class Writer {
   readonly #document: PDFDocument
   readonly #pages: PlatePages
-  readonly #font: ReturnType<PDFDocument['embedStandardFont']>
+  readonly #metrics: PDFFont
+  #font: PDFRef | null = null
   readonly #layers: LayerList
   readonly #technicalLayers = new Map<string, PDFRef>()
   #marksLayer: PDFRef | null = null
   readonly #overprint: PDFRef
 
-  constructor(document: PDFDocument, pages: PlatePages) {
+  constructor(document: PDFDocument, pages: PlatePages, metrics: PDFFont) {
     this.#document = document
     this.#pages = pages
+    this.#metrics = metrics
     this.#layers = new LayerList(document.context)
-    this.#font = document.embedStandardFont(StandardFonts.Helvetica)
     // No blending: it would be worked out in the page's own colours, and separations would no longer be the plates.
     // Overprint for fills and strokes, and a tint of 0 leaves what is there: ISO 32000-2, 8.6.7.
     this.#overprint = document.context.register(
@@ -147,7 +151,7 @@ class Writer {
     const said: Label | null =
       marks && inks.length > 0
         ? labelOf(
-            this.#font,
+            this.#metrics,
             label,
             { reading, number, count, inks: inks.map(({ name }) => name) },
             width - 2 * edge,
@@ -155,6 +159,7 @@ class Writer {
         : null
     const size = pageSize(sheet, marks, said)
     if (said) {
+      this.#font ??= embeddedFont(context, this.#pages.labelFont, this.#metrics)
       colours.All = allInksSpace(context, inks, spaces)
       properties.Marks = this.#marks()
       const solid = inks.map(() => '1').join(' ')
@@ -162,7 +167,7 @@ class Writer {
         '/OC /Marks BDC',
         `q /All CS ${solid} SCN /All cs ${solid} scn`,
         ...marksContent(sheet),
-        ...labelContent(this.#font, said, edge - size.left, -sheet.around[1] - marksReach, ink =>
+        ...labelContent(this.#metrics, said, edge - size.left, -sheet.around[1] - marksReach, ink =>
           ink === null ? `/All cs ${solid} scn` : `/Cs${ink} cs 1 scn`,
         ),
         'Q',
@@ -310,7 +315,7 @@ class Writer {
         ColorSpace: context.obj(resources.colours),
         XObject: context.obj(resources.images),
         Properties: context.obj(resources.properties),
-        Font: context.obj({ F1: this.#font.ref }),
+        ...(this.#font === null ? {} : { Font: context.obj({ F1: this.#font }) }),
       }),
     )
     const { trim, bleed } = this.#pages.sheet

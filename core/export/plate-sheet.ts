@@ -65,23 +65,39 @@ function sheetOf(job: Pick<Job, 'carton' | 'board' | 'panel'>, art: Art, bleedMm
 type Size = readonly [width: number, height: number]
 
 /** Art without a die: a page says where its trim is, all else ends there. */
-function flatSheet({ page, width, height, resolutionPpi }: Art, size: Size, bleedMm: number): Laid {
-  const box = page?.trim ?? null
-  const findings: Finding[] = [
-    {
-      severity: 'note',
-      code: 'dieline-missing',
-      where: 'carton',
-      message: `there is no dieline in vectors: ${box === null ? 'the edge of the art is taken as the trim' : 'the trim of the page is the cut'}`,
-      fix: 'Choose a carton, or keep the die as shape layers in the art.',
-    },
-  ]
+function flatSheet(art: Art, size: Size, bleedMm: number, findings: readonly Finding[] = [noDie(art)]): Laid {
+  const box = trimOf(art)
   if (box === null) return whole({ trim: size, die: null, at: [0, 0], size, bleedMm, findings })
+  const [left, bottom, right, top] = scaledBox(box, art, size)
+  return whole({
+    trim: [right - left, top - bottom],
+    die: null,
+    at: [-left, -bottom],
+    size,
+    bleedMm,
+    findings,
+  })
+}
+
+const noDie = ({ page }: Art): Finding => ({
+  severity: 'note',
+  code: 'dieline-missing',
+  where: 'carton',
+  message: `there is no dieline in vectors: ${(page?.trim ?? null) === null ? 'the edge of the art is taken as the trim' : 'the trim of the page is the cut'}`,
+  fix: 'Choose a carton, or keep the die as shape layers in the art.',
+})
+
+type Box = readonly [left: number, bottom: number, right: number, top: number]
+
+/** What a page says that it is cut to, else all of it; null for pictures, which are as large as they are printed. */
+const trimOf = ({ page }: Art): Box | null =>
+  page?.trim ?? (page?.sizeMm === undefined ? null : [0, 0, ...page.sizeMm])
+
+/** A box of the page as large as it is printed, mm. */
+function scaledBox([left, bottom, right, top]: Box, { width, height, resolutionPpi }: Art, size: Size): Box {
   const perMm = (resolutionPpi ?? 72) / 25.4
   const [x, y] = [stretch(size[0], width / perMm), stretch(size[1], height / perMm)]
-  const [left, bottom, right, top] = box
-  const trim: Size = [(right - left) * x, (top - bottom) * y]
-  return whole({ trim, die: null, at: [-left * x, -bottom * y], size, bleedMm, findings })
+  return [left * x, bottom * y, right * x, top * y]
 }
 
 /** Art that holds its own die: what lies past the cut is its bleed. */
@@ -95,19 +111,22 @@ function drawnSheet(
   if (drawing.lines.length === 0) return null
   try {
     const { die, origin, widthMm, heightMm, findings } = readDie(drawing, { caliperMm: board.caliperMm })
-    if (die.lines.length === 0 || widthMm <= 0 || heightMm <= 0) return null
+    if (die.lines.length === 0 || widthMm <= 0 || heightMm <= 0)
+      return flatSheet(art, size, bleedMm, [dieUnread])
+    const blank: Box = [...origin, origin[0] + widthMm, origin[1] + heightMm]
+    const [left, bottom, right, top] = statedAround(art, blank) ?? blank
     // The art is stretched over the panel, and its die with it.
     const x = stretch(panel.widthMm, drawing.widthMm)
     const y = stretch(panel.heightMm, drawing.heightMm)
-    const scaled = ([px, py]: Point): Point => [px * x, py * y]
+    const placed = ([px, py]: Point): Point => [(px + origin[0] - left) * x, (py + origin[1] - bottom) * y]
     return whole({
-      trim: [widthMm * x, heightMm * y],
+      trim: [(right - left) * x, (top - bottom) * y],
       die: {
-        lines: die.lines.map(({ kind, points }) => ({ kind, points: points.map(scaled) })),
-        glue: die.glue.map(outline => outline.map(scaled)),
-        bleed: die.bleed.map(outline => outline.map(scaled)),
+        lines: die.lines.map(({ kind, points }) => ({ kind, points: points.map(placed) })),
+        glue: die.glue.map(outline => outline.map(placed)),
+        bleed: die.bleed.map(outline => outline.map(placed)),
       },
-      at: scaled([-origin[0], -origin[1]]),
+      at: [-left * x, -bottom * y],
       size,
       bleedMm,
       findings: findings
@@ -119,6 +138,34 @@ function drawnSheet(
     const flat = flatSheet(art, size, bleedMm)
     return { ...flat, findings: [cartonFault(error), ...flat.findings] }
   }
+}
+
+/**
+ * The trim that a page states around the blank of its die: it holds for sheets that are cut into several. One that is
+ * all of the page is what programs write of their own, and says nothing. Null where there is none.
+ */
+function statedAround({ page }: Art, blank: Box): Box | null {
+  if (page?.trim == null || page.sizeMm === undefined) return null
+  const [left, bottom, right, top] = page.trim
+  const [width, height] = page.sizeMm
+  const isInside = left > sameMm && bottom > sameMm && right < width - sameMm && top < height - sameMm
+  const holds =
+    left < blank[0] + sameMm &&
+    bottom < blank[1] + sameMm &&
+    right > blank[2] - sameMm &&
+    top > blank[3] - sameMm
+  return isInside && holds ? page.trim : null
+}
+
+/** Sides of boxes nearer than this are one, mm: half a thick line of a die. */
+const sameMm = 0.5
+
+const dieUnread: Finding = {
+  severity: 'warning',
+  code: 'dieline-unread',
+  where: 'carton',
+  message: 'lines of the die are there, but none that closes an outline: the trim is not taken from them',
+  fix: 'Name the layers or inks of the lines "cut" and "crease", or choose a carton.',
 }
 
 /** A die alone that nothing folds is no fault: art may be for one face. */

@@ -2,6 +2,7 @@ import { PathWriter } from '../art/ink/path.ts'
 import type { Art, Layer, OutlinePath, VectorMask } from '../art/layer.ts'
 import type { FillRule, Path } from '../art/path.ts'
 import { ancestorsOf } from '../roles/members.ts'
+import type { Amount } from '../roles/role.ts'
 import type { Source } from './plates.ts'
 
 /** A shape as the art draws it, mm from its lower left corner, y up. */
@@ -26,9 +27,9 @@ export function drawnShapes(art: Art, source: Source): readonly Shape[] | null {
     if (shapes.length === 0 || shapes.includes(undefined)) return null
     return shapes.flatMap(list => list!.filter(({ planes }) => planes.includes(plane)))
   }
-  if (source.amount.from !== 'alpha') return null
   const found: Shape[] = []
   for (const layer of source.layers) {
+    if (!isAllOrNothing(layer, source.amount)) return null
     const shapes =
       layer.outlines !== undefined && isBare(art, layer)
         ? layer.outlines
@@ -39,6 +40,15 @@ export function drawnShapes(art: Art, source: Source): readonly Shape[] | null {
     found.push(...shapes)
   }
   return found
+}
+
+/** Whether all that a layer paints counts as a whole: no tone in it says how much. */
+function isAllOrNothing({ fill }: Layer, { from }: Amount): boolean {
+  if (from === 'alpha') return true
+  // One flat colour as a stand-in for an ink: black is all of it.
+  if (fill === null || from !== 'darkness') return false
+  const [r, g, b] = fill.values
+  return fill.space === 'RGB' && r === 0 && g === 0 && b === 0
 }
 
 /** Whether the edge of a layer is its vector mask and nothing else: a plain shape, as solid as it can be. */

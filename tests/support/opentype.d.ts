@@ -25,6 +25,7 @@ declare module 'opentype.js' {
       close(): void
     }
     class Glyph {
+      readonly advanceWidth: number
       constructor(made: { name: string; unicode: number; advanceWidth: number; path: Path })
       readonly index: number
       readonly path: Path

@@ -70,6 +70,7 @@ function artOfSize(page: InkPage, how: DrawnHow, size: PageSize, keep: number | 
     page: {
       number: how.number,
       count: how.count,
+      sizeMm: [page.widthMm, page.heightMm],
       trim: page.boxes.trim,
       bleed: page.boxes.bleed,
       fonts: page.fonts,

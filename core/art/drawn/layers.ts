@@ -126,7 +126,7 @@ function leafLayer(
   of: PageLayer | null,
 ): Layer {
   const plain = plainShape(leaf, process)
-  const outlines = shapesOf(leaf, ink => ink)
+  const outlines = shapesOf(leaf, process)
   const channelIds = [-1, ...Array.from({ length: process.count }, (_, i) => i)]
   return {
     ...plainLayer({

@@ -8,22 +8,41 @@ import { inksOf, type Leaf, type PaintMark, sameTints } from './leaves.ts'
 /**
  * The shapes that a leaf is drawn by, bottom first; null where they are not all of it: pictures, shadings, patterns,
  * masks, transparency, and clips that cut.
- * @param plane of the art, by number of an ink of the page
+ * @param process colour space of the process inks and how many there are, which are the first planes of the art
  */
-export function shapesOf(leaf: Leaf, plane: (ink: number) => number): readonly DrawnShape[] | null {
+export function shapesOf(leaf: Leaf, process: Process): readonly DrawnShape[] | null {
   if (!leaf.marks.every(isShape)) return null
   return leaf.marks.map((mark): DrawnShape => {
-    const planes = paintedInks(mark).map(plane)
-    return mark.kind === 'fill'
-      ? { path: mark.path, rule: mark.rule, penMm: null, planes }
-      : {
-          path: moved(mark.path, mark.matrix),
-          rule: null,
-          penMm: penMm(mark.style.width, mark.matrix),
-          planes,
-          ...(mark.style.dash.length > 0 ? { dashed: true as const } : {}),
-        }
+    const planes = paintedInks(mark)
+    if (mark.kind === 'fill') return { path: mark.path, rule: mark.rule, penMm: null, planes }
+    const color = colorOf(mark, process)
+    return {
+      path: moved(mark.path, mark.matrix),
+      rule: null,
+      penMm: penMm(mark.style.width, mark.matrix),
+      planes,
+      ...(mark.style.dash.length > 0 ? { dashed: true as const } : {}),
+      ...(color === null ? {} : { color }),
+    }
   })
+}
+
+/** Process inks of a page: their colour space and how many there are. */
+interface Process {
+  readonly space: 'CMYK' | 'RGB'
+  readonly count: number
+}
+
+function colorOf({ paint }: PaintMark, process: Process): string | null {
+  const fill = paint.kind === 'tints' ? fillOf(paint, process) : null
+  if (fill === null) return null
+  if (fill.space === 'CMYK') return `CMYK ${fill.values.map(value => Number(value.toFixed(3))).join(' ')}`
+  const parts = fill.values.map(value =>
+    Math.round(255 * value)
+      .toString(16)
+      .padStart(2, '0'),
+  )
+  return `#${parts.join('')}`
 }
 
 /** Whether a mark is its outline and nothing else. */
@@ -86,10 +105,7 @@ const mostPoints = 100_000
  * The leaf as one filled outline, for who looks at edges closer than pixels do; null where it is more than that.
  * @param process colour space of the process inks and how many there are
  */
-export function plainShape(
-  leaf: Leaf,
-  process: { readonly space: 'CMYK' | 'RGB'; readonly count: number },
-): PlainShape | null {
+export function plainShape(leaf: Leaf, process: Process): PlainShape | null {
   const [first] = leaf.marks
   if (first === undefined || first.kind !== 'fill' || first.paint.kind !== 'tints') return null
   const plain = leaf.marks.every(
@@ -120,7 +136,7 @@ const plainMask = (paths: readonly OutlinePath[]): VectorMask => ({
 
 function fillOf(
   { inks, values }: { readonly inks: readonly number[]; readonly values: readonly number[] },
-  { space, count }: { readonly space: 'CMYK' | 'RGB'; readonly count: number },
+  { space, count }: Process,
 ): InkColor | null {
   if (inks.some(ink => ink >= count)) return null
   const amounts = Array.from({ length: count }, (_, ink) => values[inks.indexOf(ink)] ?? 0)

@@ -55,16 +55,22 @@ export function drawingOfArt(art: Art, aliases: readonly Alias[] = []): Drawing 
 }
 
 /** The shapes of a layer of a drawn page. What a step or an ink is called counts like another name of the layer. */
-function drawnLines(art: Art, { outlines, step }: Layer, [own = [], ...groups]: DrawnLine['names']) {
+function drawnLines(art: Art, { outlines = [], step }: Layer, [own = [], ...groups]: DrawnLine['names']) {
   const stated = [step?.type, step?.group].flatMap(name => name ?? [])
-  return (outlines ?? []).flatMap(({ path, rule, planes, dashed }) => {
+  const lines = outlines.filter(({ rule }) => rule === null)
+  return outlines.flatMap(({ path, rule, planes, dashed, color: process }) => {
+    // A shape that is filled and drawn round is one line.
+    if (rule !== null && lines.some(line => sameNumbers(line.path.points, path.points))) return []
     const inks = planes.flatMap(plane => art.channels.find(one => one.plane === plane)?.name ?? [])
     const names = [[...own, ...stated, ...inks], ...groups]
-    const color = inks.length === 0 ? null : inks.join(' and ')
+    const color = inks.length === 0 ? (process ?? null) : inks.join(' and ')
     const paths = rule === null ? linesOf(path) : outlinesOf(path, rule)
     return paths.flatMap(one => lineOf(one, names, color).map(line => ({ ...line, dashed: dashed ?? false })))
   })
 }
+
+const sameNumbers = (a: Float64Array, b: Float64Array): boolean =>
+  a.length === b.length && a.every((value, i) => value === b[i])
 
 function namesOf(layer: Layer, byId: ReadonlyMap<string, Layer>): DrawnLine['names'] {
   const names: string[][] = []

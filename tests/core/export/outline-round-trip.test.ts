@@ -14,6 +14,7 @@ import { assignRoles } from '../../../core/roles/assign.ts'
 import type { RoleName } from '../../../core/roles/role.ts'
 import { rolesForJob } from '../../../electron/art-work.ts'
 import { openPress } from '../../../electron/press.ts'
+import { labelFont } from '../../support/label-font.ts'
 import { pageData } from '../../support/page-data.ts'
 import { circle, separation, spots } from '../../support/pdf-pages/spaces.ts'
 import { onePage } from '../../support/pdf-write.ts'
@@ -75,6 +76,7 @@ beforeAll(async () => {
     options: { ...job, assigned, press },
     // As much bleed as the art has: both pages then have one lower left corner.
     wish: { ...usualWish, marks: false, bleedMm: 5, formats: ['pdf', 'svg'] },
+    labelFont,
     label: { jobName: 'panel', program: '0.1.0', version: 'ab12cd34', madeAt: '2026-11-30T16:00:00.000Z' },
   })
   const written = (ending: string) => made.files.find(({ name }) => name.endsWith(ending))!.bytes

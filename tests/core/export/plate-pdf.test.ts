@@ -3,19 +3,31 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { inflateSync } from 'node:zlib'
+import opentype from 'opentype.js'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { ArtFile } from '../../../core/art/layer.ts'
+import { readInkPage } from '../../../core/art/pdf/read-page.ts'
 import { stepFindings } from '../../../core/art/processing-steps.ts'
 import { readArt } from '../../../core/art/read.ts'
-import { PDFArray, PDFDict, PDFName, PDFNumber, type PDFRawStream } from '../../../core/base/pdf.ts'
+import {
+  PDFArray,
+  PDFDict,
+  PDFHexString,
+  PDFName,
+  PDFNumber,
+  type PDFRawStream,
+} from '../../../core/base/pdf.ts'
 import { memorySource } from '../../../core/base/source.ts'
 import { cartonBlank } from '../../../core/carton/carton.ts'
 import { makePlates, type PlateWork } from '../../../core/export/plate-files.ts'
+import { labelMetrics } from '../../../core/export/plate-font.ts'
 import { type PlateWish, usualWish } from '../../../core/export/plate-wish.ts'
 import type { Job } from '../../../core/job/job.ts'
 import { newJob } from '../../../core/job/new.ts'
 import { rolesForJob } from '../../../electron/art-work.ts'
 import { openPress } from '../../../electron/press.ts'
+import { labelFont } from '../../support/label-font.ts'
+import { pageData } from '../../support/page-data.ts'
 import {
   dieMm,
   drawn,
@@ -68,7 +80,7 @@ beforeAll(async () => {
       toneGain: 0,
     },
   ]
-  work = { file, job: { ...job, whites }, options: { ...job, whites, assigned, press }, label }
+  work = { file, job: { ...job, whites }, options: { ...job, whites, assigned, press }, label, labelFont }
   overlay = await made({ reading: { white: 'wrong', inks: 'right', varnish: 'right' } })
 })
 
@@ -344,9 +356,64 @@ describe('the file of plates', () => {
   })
 })
 
+describe('the print condition of plates', () => {
+  const intentOf = async (own: Partial<typeof work>) => {
+    const plates = await makePlates({ ...work, ...own, wish: wish({ plates: ['Black'], formats: ['pdf'] }) })
+    const { document } = await readPlates(plates.files[0]!.bytes)
+    const intent = document.catalog.lookup(PDFName.of('OutputIntents'), PDFArray).lookup(0, PDFDict)
+    const profile = intent.lookup(PDFName.of('DestOutputProfile')) as PDFRawStream
+    const name = intent.lookup(PDFName.of('OutputConditionIdentifier'), PDFHexString).decodeText()
+    return [name, inflateSync(profile.contents).length] as const
+  }
+  const shipped = () => work.options.press.profile.length
+  const artWith = (bytes: Uint8Array): ArtFile => ({
+    art: { ...file.art, profile: { name: 'FOGRA39', bytes } },
+    layerPlane: (...of) => file.layerPlane(...of),
+    maskPlane: id => file.maskPlane(id),
+    vectorMaskPlane: id => file.vectorMaskPlane(id),
+    documentPlane: (...of) => file.documentPlane(...of),
+  })
+
+  test('is that of the art, whose numbers they have; a job’s own goes before, and what is no condition is none', async () => {
+    const own = new Uint8Array(shipped() + 4)
+    own.set(work.options.press.profile)
+    const job: Job = {
+      ...work.job,
+      print: { ...work.job.print, profile: { path: 'own.icc', sha256: 'ab'.repeat(32) } },
+    }
+    expect(await intentOf({ file: artWith(own) })).toEqual(['FOGRA39', own.length])
+    expect((await intentOf({ file: artWith(own), job }))[1]).toBe(shipped())
+    expect((await intentOf({ file: artWith(new Uint8Array(200)) }))[1]).toBe(shipped())
+  })
+})
+
 describe('other readers agree', () => {
   const pdf = join(folder, 'plates.pdf')
   beforeAll(() => writeFileSync(pdf, overlay.bytes))
+
+  test.skipIf(!hasTool('pdffonts', '-v'))('poppler: the font of the label is in the file', () => {
+    const out = execFileSync('pdffonts', [pdf], { encoding: 'utf8' })
+    const rows = out.trim().split('\n').slice(2)
+    expect(rows).toHaveLength(1)
+    expect(rows[0]).toMatch(/^LiberationSans +TrueType +WinAnsi +yes/)
+  })
+
+  test('our own reader: no font is missing, and letters are as wide as the font has them', async () => {
+    const { fonts, findings } = await readInkPage(memorySource('plates.pdf', overlay.bytes), {}, pageData)
+    expect(fonts).toEqual([{ name: 'LiberationSans', embedded: true }])
+    expect(findings.filter(({ severity }) => severity !== 'note')).toEqual([])
+    // Advance widths of the table hmtx, read by another library. Widths may be off by a thousandth of the em:
+    // ISO 19005-2, 6.2.11.5.
+    const font = opentype.parse(
+      labelFont.buffer.slice(labelFont.byteOffset, labelFont.byteOffset + labelFont.length),
+    )
+    const metrics = await labelMetrics()
+    for (const letter of 'Halden & Söhne 0123456789 right reading Virtual (not a contract proof) ÄÖÜ€') {
+      const { advanceWidth } = font.charToGlyph(letter)
+      const wide = (1000 * advanceWidth) / font.unitsPerEm
+      expect([letter, Math.abs(metrics.widthOfTextAtSize(letter, 1000) - wide) <= 1]).toEqual([letter, true])
+    }
+  })
 
   test.skipIf(!hasTool('pdfinfo', '-v'))('poppler: boxes and true size', () => {
     const out = execFileSync('pdfinfo', ['-box', '-f', '1', '-l', '2', pdf], { encoding: 'utf8' })
