@@ -46,6 +46,7 @@ export async function readingOf(
     file: 'page.pdf',
     inks: makeInkSet('page.pdf'),
     aim,
+    light: null,
     separator,
     codecs: openImageCodecs(shippedCodec),
     findings,

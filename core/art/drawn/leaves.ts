@@ -1,6 +1,7 @@
-import type { FillMark, GroupMark, Ink, Mark, Paint, SoftMask, StrokeMark } from '../ink/mark.ts'
+import type { Blending, FillMark, GroupMark, Ink, Mark, Paint, SoftMask, StrokeMark } from '../ink/mark.ts'
 import { type Bounds, join, noBounds } from '../ink/outline.ts'
 import type { InkPage } from '../ink/page.ts'
+import { turnedPaint } from '../ink/turned-paint.ts'
 import { isNowhere, markBounds, meets } from './bounds.ts'
 import { joinedText } from './words.ts'
 
@@ -41,7 +42,7 @@ const mostCompared = 20_000
  */
 export function sortMarks(page: InkPage, process: number): Sorted {
   const flat: PaintMark[] = []
-  gather(page.marks, flat)
+  gather(page.marks, page.blending === undefined ? [] : [page.blending], flat)
   const bounds = flat.map(markBounds)
   const spots = flat.map(mark => spotsOf(mark.paint, process))
   const blocks = textBlocks(flat, bounds, spots)
@@ -85,10 +86,13 @@ export function sortMarks(page: InkPage, process: number): Sorted {
   return { leaves, marks: renumber(page.marks) }
 }
 
-function gather(marks: readonly Mark[], out: PaintMark[]): void {
+/** @param blendings  of what the marks lie in, innermost first: they are told in inks */
+function gather(marks: readonly Mark[], blendings: readonly Blending[], out: PaintMark[]): void {
   for (const mark of marks)
-    if (mark.kind === 'group') gather(mark.marks, out)
-    else out.push(mark)
+    if (mark.kind === 'group')
+      gather(mark.marks, mark.blending === undefined ? blendings : [mark.blending, ...blendings], out)
+    else if (blendings.length === 0) out.push(mark)
+    else out.push({ ...mark, paint: blendings.reduce(turnedPaint, mark.paint) })
 }
 
 /** Spot inks of a paint that has no process ink; null where it has some. */
@@ -105,7 +109,7 @@ export function inksOf(paint: Paint): readonly number[] {
       return paint.field.inks
     case 'tiling': {
       const cell: PaintMark[] = []
-      gather(paint.tiling.marks, cell)
+      gather(paint.tiling.marks, [], cell)
       return [...new Set(cell.flatMap(mark => inksOf(mark.paint)))].toSorted((a, b) => a - b)
     }
   }

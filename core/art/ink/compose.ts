@@ -1,6 +1,6 @@
 import { separable } from '../blend.ts'
 import { colorBlend } from '../blend-color.ts'
-import type { InkBlend } from './mark.ts'
+import { type InkBlend, processCount } from './mark.ts'
 import { type Runs, varied } from './runs.ts'
 import type { Process, Surface } from './surface.ts'
 
@@ -228,7 +228,6 @@ const isSeparable = (blend: InkBlend): boolean => blend in separable
  * (ISO 32000-2, 11.7.4.2).
  */
 function keepsPlain(blend: InkBlend, process: Process, ink: number): boolean {
-  const inksOfProcess = { CMYK: 4, RGB: 3, Gray: 1, none: 0 }[process]
-  if (ink < inksOfProcess) return false
+  if (process !== 'none' && ink < processCount[process]) return false
   return !isSeparable(blend) || blend === 'difference' || blend === 'exclusion'
 }

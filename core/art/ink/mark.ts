@@ -82,6 +82,28 @@ export type InkBlend =
   | 'color'
   | 'luminosity'
 
+/** What process colours are made of: inks, or what they lack of light. */
+export type ProcessSpace = 'CMYK' | 'RGB' | 'Gray'
+
+/** How many of the first inks are process colours. */
+export const processCount: Readonly<Record<ProcessSpace, number>> = { CMYK: 4, RGB: 3, Gray: 1 }
+
+/** Colours that a group blends in, where they are not those of what lies around it (ISO 32000-2, 11.3.4). */
+export interface Blending {
+  readonly own: ProcessSpace
+  readonly outer: ProcessSpace
+  /**
+   * Turns process colours of columns from..to into those of what lies around: a row for each of `own`, into a row for
+   * each of `outer`. The same rows may be given twice.
+   */
+  readonly outward: (
+    own: readonly Float32Array[],
+    from: number,
+    to: number,
+    out: readonly Float32Array[],
+  ) => void
+}
+
 /** Opacity from place to place, made of marks. */
 export interface SoftMask {
   /**
@@ -155,6 +177,8 @@ export interface GroupMark extends Look {
   readonly marks: readonly Mark[]
   readonly isolated: boolean
   readonly knockout: boolean
+  /** Of an isolated group alone; left out where its marks blend in the colours of what lies around. */
+  readonly blending?: Blending
 }
 
 export type Mark = FillMark | StrokeMark | GroupMark

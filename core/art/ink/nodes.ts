@@ -1,5 +1,16 @@
 import { ClipMaker, type ClipNode, isSame, liesWithin } from './clips.ts'
-import type { Clip, GroupMark, InkBlend, InkField, Mark, Matrix, SoftMask, Tiling, Tints } from './mark.ts'
+import type {
+  Blending,
+  Clip,
+  GroupMark,
+  InkBlend,
+  InkField,
+  Mark,
+  Matrix,
+  SoftMask,
+  Tiling,
+  Tints,
+} from './mark.ts'
 import { inverse, times } from './matrix.ts'
 import {
   allBounds,
@@ -44,6 +55,7 @@ export interface GroupNode extends Look {
   readonly children: readonly Node[]
   readonly isolated: boolean
   readonly knockout: boolean
+  readonly blending: Blending | null
   /** Its marks laid one by one into what lies around it give the same, unless that is a knock-out group. */
   readonly direct: boolean
 }
@@ -141,8 +153,11 @@ export class NodeMaker {
     const { clip } = look
     const cutAlready = clip !== null && children.every(child => liesWithin(child.clip, clip))
     const { isolated, knockout } = mark
-    const direct = !knockout && isPlain(look) && (!isolated || children.every(standsAlone))
-    return { kind: 'group', ...look, clip: cutAlready ? null : clip, children, isolated, knockout, direct }
+    const blending = mark.blending ?? null
+    const plain = !knockout && blending === null && isPlain(look)
+    const direct = plain && (!isolated || children.every(standsAlone))
+    const own = { children, isolated, knockout, blending, direct }
+    return { kind: 'group', ...look, clip: cutAlready ? null : clip, ...own }
   }
 
   #tiling(tiling: Tiling, look: Look, outline: Outline): TilingNode | null {
@@ -170,7 +185,8 @@ export class NodeMaker {
     const look = { clip, alpha: 1, blend: 'normal', mask: null } as const
     const bounds = meet(around(children), cell)
     if (isEmpty(bounds)) return []
-    return [{ kind: 'group', ...look, bounds, children, isolated: false, knockout: false, direct: true }]
+    const plain = { isolated: false, knockout: false, blending: null, direct: true } as const
+    return [{ kind: 'group', ...look, bounds, children, ...plain }]
   }
 
   #look(mark: Mark, reach: Bounds): Look {

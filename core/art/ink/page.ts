@@ -1,6 +1,6 @@
 import type { Finding } from '../../base/finding.ts'
 import type { StatedStep } from '../step.ts'
-import type { Ink, Mark } from './mark.ts'
+import type { Blending, Ink, Mark } from './mark.ts'
 
 export type { StatedStep } from '../step.ts'
 
@@ -36,6 +36,8 @@ export interface InkPage {
   readonly inks: readonly Ink[]
   /** Bottom first. */
   readonly marks: readonly Mark[]
+  /** Left out where marks blend in the process inks. Else the first inks of a mark are what it lacks of that light. */
+  readonly blending?: Blending
   /** Bottom first. A mark names its layer by its number here. */
   readonly layers: readonly PageLayer[]
   /** Fonts that type is set in. */

@@ -2,6 +2,7 @@ import { type BandClip, BandClips, type PlacedClip, pixelsOf, rectangleRuns } fr
 import { Composer, layTint, type SourceRow } from './compose.ts'
 import { Coverage, type PixelBox } from './coverage.ts'
 import { FieldRows } from './field-rows.ts'
+import { type Blending, processCount } from './mark.ts'
 import type { GroupNode, LeafNode, MaskNode, Node, TilingNode } from './nodes.ts'
 import { type Bounds, meet, type Outline } from './outline.ts'
 import { Runs, varied } from './runs.ts'
@@ -195,7 +196,7 @@ export class Painter {
    */
   #asGroup(
     look: Node,
-    { isolated, knockout }: { readonly isolated: boolean; readonly knockout: boolean },
+    { isolated, knockout, blending }: Pick<GroupNode, 'isolated' | 'knockout' | 'blending'>,
     surface: Surface,
     box: PixelBox,
     clip: BandClip | null,
@@ -205,7 +206,8 @@ export class Painter {
     if (length <= 0 || box.bottom <= box.top) return
     const backdrop = isolated ? null : new Backdrop(surface, box)
     const keepsShape = surface.knockout || surface.shape !== null
-    const inner = new Surface(box, surface.process, surface.count, knockout, keepsShape, backdrop)
+    const process = blending?.own ?? surface.process
+    const inner = new Surface(box, process, surface.count, knockout, keepsShape, backdrop)
     paintInto(inner)
     const mask = look.mask === null ? null : this.#mask(look.mask)
     const inks = Array.from({ length: inner.count }, (_, ink) => ink).filter(ink => inner.isChanged(ink))
@@ -213,6 +215,7 @@ export class Painter {
     const begun = inks.map(ink => backdrop?.plane(ink) ?? null)
     const colours: (Float32Array | null)[] = new Array(inner.count).fill(null)
     for (const ink of inks) colours[ink] = this.#colours[ink]!
+    const turned = blending === null ? null : this.#turned(blending, inner, colours)
     const source: SourceRow = {
       left: box.left,
       from: 0,
@@ -237,12 +240,37 @@ export class Painter {
       inks.forEach((ink, k) => {
         unlay(sums[k]!, begun[k]!, inner.alpha, at, from, to, this.#colours[ink]!)
       })
+      turned?.(from, to)
       const cover = clip === null ? null : this.#leftOf(clip, y, box.left, length)
       scale(shapes, at, from, to, 1, cover, this.#shape)
       scale(inner.alpha, at, from, to, look.alpha, cover, this.#alpha)
       mask?.multiply(this.#alpha, y, box.left, from, to)
       const place = (y - surface.box.top) * surface.width + box.left - surface.box.left
       this.#composer.lay(surface, place, source)
+    }
+  }
+
+  /** What turns rows of process colours of a group into those of what lies around it; null where it has none. */
+  #turned(
+    { own, outer, outward }: Blending,
+    inner: Surface,
+    colours: (Float32Array | null)[],
+  ): ((from: number, to: number) => void) | null {
+    const count = processCount[own]
+    const changed = colours.slice(0, count).some(row => row !== null)
+    // What is no process colour in there is none of it out here.
+    colours.fill(null, count, Math.max(count, processCount[outer]))
+    if (!changed) return null
+    const rows = this.#colours.slice(0, count)
+    const out = this.#colours.slice(0, processCount[outer])
+    const missing = rows.filter((_, ink) => !inner.isChanged(ink))
+    colours.fill(null, 0, count)
+    out.forEach((row, ink) => {
+      colours[ink] = row
+    })
+    return (from, to) => {
+      for (const row of missing) row.fill(0, from, to)
+      outward(rows, from, to, out)
     }
   }
 
@@ -278,7 +306,7 @@ export class Painter {
     }
     const clip = this.#clips.of(cut)
     // Copies that abut begin all on the same, as the marks of a knock-out group do.
-    const made = { isolated: false, knockout: node.abuts }
+    const made = { isolated: false, knockout: node.abuts, blending: null }
     this.#asGroup(node, made, surface, leftBy(clip, box), clip, inner =>
       paintCopies(() => {
         if (node.abuts) this.#addCopy(node, inner, copy => paintAll(copy, []))

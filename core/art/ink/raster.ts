@@ -1,6 +1,6 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { PixelBox } from './coverage.ts'
-import type { Mark } from './mark.ts'
+import { type Blending, type Mark, processCount } from './mark.ts'
 import { NodeMaker } from './nodes.ts'
 import type { Bounds } from './outline.ts'
 import type { InkPage } from './page.ts'
@@ -53,7 +53,7 @@ export function paintPage(page: InkPage, wish: PaintWish, task?: Task): InkPlane
   const nodes = new NodeMaker(toPixels, all).nodes(page.marks, wanted)
   const painter = new Painter(width, Math.max(1, page.inks.length))
   const bandRows = Math.max(8, Math.round(samplesOfBand / (width * (page.inks.length + 1))))
-  const process = processOf(page)
+  const process = page.blending?.own ?? processOf(page)
   let surface: Surface | null = null
   for (let y = top; y < bottom; y += bandRows) {
     checkCancelled(task)
@@ -66,6 +66,7 @@ export function paintPage(page: InkPage, wish: PaintWish, task?: Task): InkPlane
     else surface.clear(band)
     painter.begin(band)
     for (const node of reached) painter.paint(node, surface, [])
+    if (page.blending !== undefined) turnToInks(surface, page.blending)
     const at = (y - top) * width
     for (let ink = 0; ink < inks.length; ink++)
       if (surface.holds(ink, 0, width)) toBytes(surface.plane(ink)!, inks[ink]!, at)
@@ -73,6 +74,17 @@ export function paintPage(page: InkPage, wish: PaintWish, task?: Task): InkPlane
   }
   task?.progress?.(1, 'painting the page')
   return { width, top, rows: bottom - top, inks, shape }
+}
+
+/** On white paper, α C of what light lacks is what the paper lacks of it: that is turned into ink. */
+function turnToInks(surface: Surface, { own, outer, outward }: Blending): void {
+  const { width } = surface
+  const numbers = Array.from({ length: processCount[own] }, (_, ink) => ink)
+  if (!numbers.some(ink => surface.holds(ink, 0, width))) return
+  const length = width * surface.rows
+  const lacking = numbers.map(ink => surface.plane(ink) ?? new Float32Array(length))
+  const out = Array.from({ length: processCount[outer] }, (_, ink) => surface.write(ink, 0, width))
+  outward(lacking, 0, length, out)
 }
 
 /** Amounts as bytes, from `at` on. Flat art is runs of one amount: those are found by their bits and filled. */

@@ -1,7 +1,8 @@
 import type { PixelBox } from './coverage.ts'
+import type { ProcessSpace } from './mark.ts'
 
 /** What the first inks of a surface are, which blend modes that need a whole colour must know. */
-export type Process = 'CMYK' | 'RGB' | 'Gray' | 'none'
+export type Process = ProcessSpace | 'none'
 
 /**
  * What the marks of one group have come to inside a box (ISO 32000-2, 11.4). Amounts of ink are kept times the opacity

@@ -156,8 +156,8 @@ function rangeOf(dict: PDFDict | undefined, components: number): readonly number
 
 /** Of inks: zeros may overprint where the profile is that of the print condition itself. */
 function numbersKept(reading: Reading, profile: Uint8Array, device: ColourSpace): ColourSpace {
-  if (reading.aim === 'inks' && sameBytes(profile, reading.separator.profile))
-    return { ...device, family: 'DeviceCMYK' }
+  const asInks = reading.aim === 'inks' && reading.light === null
+  if (asInks && sameBytes(profile, reading.separator.profile)) return { ...device, family: 'DeviceCMYK' }
   tellKept(
     reading,
     'pdf-cmyk-profile',
@@ -189,7 +189,7 @@ interface Profile {
 const profiles = new WeakMap<PDFRawStream, Profile | string>()
 
 /** The profile, or what is wrong with it, to stand after "a profile". */
-function profileOf(reading: Reading, stream: PDFRawStream, components: number): Profile | string {
+export function profileOf(reading: Reading, stream: PDFRawStream, components: number): Profile | string {
   const known = profiles.get(stream)
   if (known !== undefined) return known
   const found = readProfile(reading, stream, components)

@@ -18,7 +18,8 @@ export function openSeparation(reading: Reading, space: PDFArray, open: Open): C
   const name = asName(space.lookup(1))
   if (name === undefined) throw badSpace(reading, 'colour space Separation', 'it names no ink')
   const where = `ink "${name}"`
-  if (reading.aim === 'luminosity') return throughAlternate(reading, space, 1, where, open)
+  if (reading.aim === 'luminosity' || (reading.light !== null && isProcess(name)))
+    return throughAlternate(reading, space, 1, where, open)
   const { inks } = reading
   const painted =
     name === 'None'
@@ -48,9 +49,10 @@ export function openDeviceN(reading: Reading, space: PDFArray, open: Open): Colo
   const where = `inks ${names.map(name => `"${name ?? '?'}"`).join(', ')}`
   if (names.length === 0 || names.length > mostInks || names.some(name => name === undefined))
     throw badSpace(reading, `colour space DeviceN`, `it names ${names.length} inks, not 1 to ${mostInks}`)
-  if (reading.aim === 'luminosity') return throughAlternate(reading, space, names.length, where, open)
   const attributes = asDict(space.lookup(4))
   const process = processNames(attributes)
+  const lit = reading.light !== null && names.some(name => isProcess(process.get(name ?? '') ?? name))
+  if (reading.aim === 'luminosity' || lit) return throughAlternate(reading, space, names.length, where, open)
   const numbers = names.map((name, at) => {
     if (name === undefined || name === 'None') return null
     if (name === 'All') {
@@ -98,6 +100,9 @@ export function openDeviceN(reading: Reading, space: PDFArray, open: Open): Colo
   })
 }
 
+const inksOfProcess = ['Cyan', 'Magenta', 'Yellow', 'Black']
+const isProcess = (name: string | undefined): boolean => inksOfProcess.includes(name ?? '')
+
 /** Own names of a file for cyan, magenta, yellow and black (Process of NChannel), by those names. */
 function processNames(attributes: PDFDict | undefined): ReadonlyMap<string, string> {
   const process = dictOf(attributes, 'Process')
@@ -106,11 +111,10 @@ function processNames(attributes: PDFDict | undefined): ReadonlyMap<string, stri
   const isCmyk =
     asName(space) === 'DeviceCMYK' ||
     (space instanceof PDFArray && asName(space.lookup(0)) === 'ICCBased' && components.length === 4)
-  const inks = ['Cyan', 'Magenta', 'Yellow', 'Black']
   return new Map(
     isCmyk
       ? components.flatMap((name, i) =>
-          name === undefined || inks[i] === undefined ? [] : [[name, inks[i]]],
+          name === undefined || inksOfProcess[i] === undefined ? [] : [[name, inksOfProcess[i]]],
         )
       : [],
   )

@@ -1,8 +1,8 @@
 import { labToXyz } from '../../color/lab.ts'
 import { encode } from '../../color/rgb.ts'
 import { whiteD50 } from '../../color/xyz.ts'
-import { clip01, clipped } from './colour-kit.ts'
-import type { ColourSource, Reading } from './reading.ts'
+import { clip01, clipped, tellOnce } from './colour-kit.ts'
+import type { ColourSource, Light, Reading } from './reading.ts'
 
 /** How colours that name no inks of their own become amounts: of the process inks, or darkness in a mask. */
 export interface Process {
@@ -14,8 +14,10 @@ export interface Process {
   readonly source: (source: ColourSource, values: Float32Array) => Float32Array
 }
 
-export const processOf = (reading: Reading): Process =>
-  reading.aim === 'inks' ? asInks(reading) : asDarkness
+export function processOf(reading: Reading): Process {
+  if (reading.aim === 'luminosity') return asDarkness
+  return reading.light === null ? asInks(reading) : asLack(reading, reading.light)
+}
 
 function asInks(reading: Reading): Process {
   return {
@@ -29,6 +31,43 @@ function asInks(reading: Reading): Process {
     },
     source: (source, values) => reading.separator.cmyk(source, values).slice(),
   }
+}
+
+/** What colours lack of the light that they are blended in. */
+function asLack(reading: Reading, light: Light): Process {
+  const { separator } = reading
+  const lack = (values: Float32Array) => values.map(value => 1 - clip01(value))
+  const grey = light.space === 'Gray'
+  return {
+    inks: grey ? [0] : [0, 1, 2],
+    cmyk: values => {
+      const inks = clipped(values)
+      if (inks.some(amount => amount > 0)) tellAnew(reading, light)
+      return lack(separator.light({ space: 'CMYK' }, light, inks))
+    },
+    gray: values => {
+      if (grey) return lack(values)
+      if (values.some(value => value < 1)) tellAnew(reading, light)
+      const out = new Float32Array(3 * values.length)
+      for (let i = 0; i < values.length; i++) out.fill(1 - clip01(values[i]!), 3 * i, 3 * i + 3)
+      return out
+    },
+    source: (source, values) => lack(separator.light(source, light, values)),
+  }
+}
+
+function tellAnew(reading: Reading, { space }: Light): void {
+  const becomes =
+    space === 'RGB'
+      ? 'Grey or CMYK lies in a page or group that blends in RGB: it is separated anew, and black alone becomes black of four inks.'
+      : 'CMYK lies in a page or group that blends in grey: it is printed with black alone.'
+  tellOnce(reading, {
+    severity: 'warning',
+    code: 'ink-blended-in-light',
+    where: space === 'RGB' ? 'colours blended in RGB' : 'colours blended in grey',
+    message: becomes,
+    fix: 'Set the blending space of the document to CMYK where it was made, or flatten transparency.',
+  })
 }
 
 /** Luminosity as of grey: of RGB and of CMYK by ISO 32000-2, 10.4.2 and 11.3.5.3; of Lab its Y, coded as screens do. */

@@ -143,12 +143,12 @@ function device(reading: Reading, components: number): ColourSpace {
       inkColor: values => ({ space: 'RGB', values: values.slice(0, 3) }),
     })
   return makeSpace({
-    family: 'DeviceCMYK',
+    family: process.inks.length === 4 ? 'DeviceCMYK' : 'other',
     components: 4,
     initial: [0, 0, 0, 1],
     inks,
     manyTints: process.cmyk,
-    direct: reading.aim === 'inks' ? [0, 1, 2, 3] : null,
+    direct: process.inks.length === 4 ? [0, 1, 2, 3] : null,
     inkColor: values => ({ space: 'CMYK', values: values.slice(0, 4) }),
   })
 }

@@ -41,7 +41,11 @@ export async function applyExtState(run: ContentRun, dict: PDFDict): Promise<voi
   const mask = look(dict, 'SMask')
   if (asName(mask) === 'None') run.state = { ...run.state, softMask: null }
   else if (mask !== undefined) await fade(run, dict, mask)
+  if (!isOpaque(run.state)) run.sheet.transparent = true
 }
+
+const isOpaque = ({ alphaFill, alphaStroke, blend, softMask }: GraphicsState): boolean =>
+  alphaFill === 1 && alphaStroke === 1 && blend === 'normal' && softMask === null
 
 async function fade(
   run: ContentRun,

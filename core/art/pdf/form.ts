@@ -4,7 +4,7 @@ import { identity, times } from '../ink/matrix.ts'
 import { boxPath, moved } from '../ink/path.ts'
 import type { ContentRun } from './content-run.ts'
 import { contentOf } from './contents.ts'
-import { judgeGroupSpace } from './group-space.ts'
+import { blendingOf, readingIn } from './group-space.ts'
 import { booleanOf, dictOf, nameOf, numbersOf } from './objects.ts'
 import { deepestContent, type Setting, type Sheet } from './sheet.ts'
 import { type GraphicsState, plainly } from './state.ts'
@@ -26,12 +26,14 @@ export async function paintForm(
   const isolated = booleanOf(group, 'I') ?? false
   const knockout = booleanOf(group, 'K') ?? false
   const marks: Mark[] = []
-  await runForm(sheet, form, name, { ...inside, inKnockout: knockout }, plainly(state), marks)
-  if (group !== undefined) judgeGroupSpace(sheet, setting.reading, group, `form "${name}"`, marks)
+  sheet.transparent = true
+  const reading = isolated ? readingIn(setting.reading, group) : setting.reading
+  await runForm(sheet, form, name, { ...inside, reading, inKnockout: knockout }, plainly(state), marks)
   if (marks.length === 0 || state.alphaFill <= 0) return
   const through = state.alphaFill === 1 && state.blend === 'normal' && state.softMask === null
   const single = !setting.inKnockout || marks.length === 1
-  if (through && !knockout && single && (!isolated || marks.every(isPlain))) {
+  const blending = reading === setting.reading ? undefined : blendingOf(reading, setting.reading)
+  if (through && blending === undefined && !knockout && single && (!isolated || marks.every(isPlain))) {
     for (const mark of marks) run.out.push(mark)
     return
   }
@@ -40,6 +42,7 @@ export async function paintForm(
     marks,
     isolated,
     knockout,
+    ...(blending === undefined ? {} : { blending }),
     // Its marks are clipped themselves: clipped once more, edges would get thinner.
     clip: null,
     alpha: state.alphaFill,

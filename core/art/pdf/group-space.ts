@@ -1,41 +1,111 @@
-import { PDFArray, type PDFDict } from '../../base/pdf.ts'
-import type { Mark } from '../ink/mark.ts'
-import { asDict, asName, items, look, numberOf } from './objects.ts'
-import type { Reading } from './reading.ts'
-import type { Sheet } from './sheet.ts'
+import { BadInput } from '../../base/finding.ts'
+import { PDFArray, type PDFDict, PDFRawStream } from '../../base/pdf.ts'
+import type { Blending } from '../ink/mark.ts'
+import { profileOf } from './colour-cie.ts'
+import { processOf } from './colour-process.ts'
+import { asName, items, look, numberOf } from './objects.ts'
+import type { Light, Reading } from './reading.ts'
 
 /**
- * Says where a group blends in a space that is no ink (RGB, grey): here its inks blend as inks, so the picture can differ
- * from what the program that made it showed.
- * @param marks what it holds
+ * The reading of what lies in an isolated group, whose colours may be blended in a space of their own; the same reading
+ * where that is no other. A group that is not isolated has that of what lies around it, whatever it says.
+ * Source: ISO 32000-2, 11.6.6, table 145.
  */
-export function judgeGroupSpace(
-  sheet: Sheet,
-  reading: Reading,
-  group: PDFDict,
-  where: string,
-  marks: readonly Mark[],
-): void {
-  if (sheet.onlyMet || reading.aim !== 'inks' || !isLight(group) || !marks.some(blends)) return
-  reading.inexact.push({
-    severity: 'warning',
-    code: 'blended-in-light',
-    where: `page ${sheet.page}, ${where}`,
-    message: 'Its objects blend in RGB or grey, which inks cannot do: they are blended ink by ink.',
-    fix: 'Set the blending space of the document to CMYK, or flatten transparency.',
-  })
+export function readingIn(reading: Reading, group: PDFDict | undefined): Reading {
+  if (reading.aim !== 'inks') return reading
+  const light = lightOf(reading, group)
+  if (light === undefined || light === reading.light) return reading
+  const known = readings.get(reading) ?? new Map<Light | null, Reading>()
+  readings.set(reading, known)
+  const inside = known.get(light) ?? { ...reading, light }
+  known.set(light, inside)
+  return inside
 }
 
-function isLight(group: PDFDict): boolean {
+const readings = new WeakMap<Reading, Map<Light | null, Reading>>()
+
+/** How colours of one reading become those of the other, which lies around it. */
+export function blendingOf(inside: Reading, around: Reading): Blending {
+  const { light } = inside
+  const process = processOf(around)
+  const own = light?.space ?? 'CMYK'
+  const inks = processOf(inside).inks.length
+  const turn = (amounts: Float32Array): Float32Array => {
+    if (light === null) return process.cmyk(amounts)
+    const values = amounts.map(lack => 1 - lack)
+    return light.space === 'Gray' ? process.gray(values) : process.source(light, values)
+  }
+  return {
+    own,
+    outer: around.light?.space ?? 'CMYK',
+    outward: (rows, from, to, out) => turnRuns(rows.slice(0, inks), from, to, out, turn),
+  }
+}
+
+/** Turns colours, of neighbours that are alike only one. */
+function turnRuns(
+  rows: readonly Float32Array[],
+  from: number,
+  to: number,
+  out: readonly Float32Array[],
+  turn: (values: Float32Array) => Float32Array,
+): void {
+  const n = rows.length
+  const begins = new Uint8Array(to - from).fill(1, 0, 1)
+  for (const row of rows) for (let x = from + 1; x < to; x++) if (row[x] !== row[x - 1]) begins[x - from] = 1
+  const starts: number[] = []
+  for (const [i, begin] of begins.entries()) if (begin === 1) starts.push(from + i)
+  const values = new Float32Array(n * starts.length)
+  for (const [i, x] of starts.entries()) for (let k = 0; k < n; k++) values[i * n + k] = rows[k]![x]!
+  const turned = turn(values)
+  for (const [i, x] of starts.entries()) {
+    const end = starts[i + 1] ?? to
+    for (const [k, row] of out.entries()) row.fill(turned[i * out.length + k]!, x, end)
+  }
+}
+
+/** The light that a group names; null where it names inks, undefined where it names nothing that can be blended in. */
+function lightOf(reading: Reading, group: PDFDict | undefined): Light | null | undefined {
   const space = look(group, 'CS')
   const [family, profile] = space instanceof PDFArray ? items(space) : [space]
-  const name = asName(family)
-  if (name === 'ICCBased') return numberOf(asDict(profile), 'N') !== 4
-  return name === 'DeviceRGB' || name === 'CalRGB' || name === 'DeviceGray' || name === 'CalGray'
+  switch (asName(family)) {
+    case 'DeviceCMYK':
+      return null
+    case 'DeviceRGB':
+    case 'CalRGB':
+      return sRgb
+    case 'DeviceGray':
+    case 'CalGray':
+      return grey
+    case 'ICCBased':
+      return profile instanceof PDFRawStream ? ofProfile(reading, profile) : undefined
+    default:
+      return undefined
+  }
 }
 
-const blends = (mark: Mark): boolean =>
-  mark.blend !== 'normal' ||
-  mark.alpha < 1 ||
-  mark.softMask !== null ||
-  (mark.kind === 'group' && mark.marks.some(blends))
+const sRgb: Light = { space: 'RGB', profile: null }
+const grey: Light = { space: 'Gray' }
+const lights = new WeakMap<Uint8Array, Light>()
+
+function ofProfile(reading: Reading, stream: PDFRawStream): Light | null | undefined {
+  const found = profileOf(reading, stream, numberOf(stream.dict, 'N') ?? 0)
+  if (typeof found === 'string') return undefined
+  if (found.space === 'CMYK') return null
+  if (found.space === 'Gray') return grey
+  if (found.space === 'Lab') return undefined
+  const known = lights.get(found.bytes) ?? usable(reading, { space: 'RGB', profile: found.bytes })
+  lights.set(found.bytes, known)
+  return known
+}
+
+/** A profile that nothing can be turned into is taken for sRGB, as one of an object is. */
+function usable(reading: Reading, light: Light): Light {
+  try {
+    reading.separator.light({ space: 'Lab' }, light, new Float32Array(3))
+    return light
+  } catch (error) {
+    if (error instanceof BadInput) return sRgb
+    throw error
+  }
+}

@@ -7,7 +7,7 @@ import { boxPath } from '../ink/path.ts'
 import { frameOf, type PageFrame } from './boxes.ts'
 import { pageContent } from './contents.ts'
 import type { PdfFile } from './document.ts'
-import { judgeGroupSpace } from './group-space.ts'
+import { blendingOf, readingIn } from './group-space.ts'
 import type { InkHint } from './ink-set.ts'
 import { intentOf } from './intent.ts'
 import { runContent } from './interpret.ts'
@@ -34,7 +34,7 @@ export interface PageParts extends Omit<Openers, 'font'> {
 }
 export type BegunReading = Pick<
   Reading,
-  'context' | 'file' | 'inks' | 'aim' | 'findings' | 'inexact' | 'task'
+  'context' | 'file' | 'inks' | 'aim' | 'light' | 'findings' | 'inexact' | 'task'
 >
 
 /**
@@ -59,6 +59,7 @@ export async function readPage(
     file: file.name,
     inks: parts.inkSet(hintsOf(file)),
     aim: 'inks' as const,
+    light: null,
     task,
   }
   const layers = new PdfLayers(file.catalog)
@@ -74,13 +75,16 @@ export async function readPage(
       onlyMet,
       onlyMet ? partOf(task, 0, 0.3) : partOf(task, 0.3, 1),
     )
-    return marksOf(sheet, reading, page, frame)
+    return { marks: await marksOf(sheet, reading, page, frame), transparent: sheet.transparent }
   }
-  await run(parts.reading({ ...begun, findings: [], inexact: [] }, intent), dict => strings.font(dict), true)
+  const met = parts.reading({ ...begun, findings: [], inexact: [] }, intent)
+  const { transparent } = await run(met, dict => strings.font(dict), true)
   const settled = layers.settle()
   const reading = parts.reading({ ...begun, findings, inexact }, intent)
   const fonts = await parts.fonts(reading, strings.shown)
-  const marks = await run(reading, dict => fonts.get(dict) ?? strings.font(dict), false)
+  // A page that is opaque all over is laid down as it is, whatever it would blend in: so do those who print it.
+  const blended = transparent ? readingIn(reading, dictOf(page.dict, 'Group')) : reading
+  const { marks } = await run(blended, dict => fonts.get(dict) ?? strings.font(dict), false)
   sayAnnotations(page, number, findings)
   return {
     widthMm: frame.widthMm,
@@ -88,6 +92,7 @@ export async function readPage(
     boxes: frame.boxes,
     inks: begun.inks.list,
     marks,
+    ...(blended === reading ? {} : { blending: blendingOf(blended, reading) }),
     layers: settled,
     fonts: [...new Map([...fonts.values()].map(font => [font.name, font])).values()].map(
       ({ name, embedded }) => ({ name, embedded }),
@@ -136,8 +141,6 @@ async function marksOf(
     initialState(frame.matrix, null, grey),
     marks,
   )
-  const group = dictOf(page.dict, 'Group')
-  if (group !== undefined) judgeGroupSpace(sheet, reading, group, 'its group', marks)
   return marks
 }
 

@@ -6,7 +6,7 @@ import type { ContentRun } from './content-run.ts'
 import { contentOf } from './contents.ts'
 import { boxOf, matrixOf } from './form.ts'
 import { asDict, dictOf, look, numberOf } from './objects.ts'
-import type { ColourSpace } from './reading.ts'
+import type { ColourSpace, Light } from './reading.ts'
 import { deepestContent, deviceGray, faultOfObject } from './sheet.ts'
 import { type Colour, initialState, type OpenedPattern } from './state.ts'
 
@@ -23,8 +23,10 @@ export async function openPattern(
   const dict = asDict(pattern)
   if (pattern === undefined || dict === undefined) return missing(run, name, 'is not in the file')
   const key = JSON.stringify([run.setting.base, run.reading.aim, under?.space.inks, under?.values])
-  const known = run.sheet.patterns.get(pattern) ?? new Map<string, OpenedPattern | null>()
-  run.sheet.patterns.set(pattern, known)
+  const { light } = run.reading
+  const kept = run.sheet.patterns.get(pattern) ?? new Map<Light | null, Map<string, OpenedPattern | null>>()
+  const known = kept.get(light) ?? new Map<string, OpenedPattern | null>()
+  run.sheet.patterns.set(pattern, kept.set(light, known))
   const before = known.get(key)
   if (before !== undefined) return before
   const opened =

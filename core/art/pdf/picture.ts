@@ -3,7 +3,7 @@ import type { PDFDict, PDFRawStream } from '../../base/pdf.ts'
 import type { Look, Paint } from '../ink/mark.ts'
 import { boxPath, moved } from '../ink/path.ts'
 import type { ContentRun } from './content-run.ts'
-import { booleanOf, look } from './objects.ts'
+import { booleanOf, look, numberOf } from './objects.ts'
 import { painted } from './paint.ts'
 import { meetSpace } from './pattern.ts'
 import { faultOfObject } from './sheet.ts'
@@ -20,6 +20,8 @@ export async function paintImage(
   const stencil = booleanOf(image.dict, 'ImageMask') === true
   if (run.sheet.onlyMet) {
     run.meetLayer(own)
+    if (look(image.dict, 'SMask') !== undefined || (numberOf(image.dict, 'SMaskInData') ?? 0) > 0)
+      run.sheet.transparent = true
     if (!stencil) quietly(() => meetSpace(run, image))
     return
   }

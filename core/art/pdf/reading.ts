@@ -26,6 +26,8 @@ export interface Reading {
    * 1 − luminosity.
    */
   readonly aim: 'inks' | 'luminosity'
+  /** Of inks: the light that colours which name none of them are blended in; null: the process inks. */
+  readonly light: Light | null
   /** Makes ink of colours that are none yet (RGB, Lab). */
   readonly separator: Separator
   readonly codecs: ImageCodecs
@@ -34,6 +36,14 @@ export interface Reading {
   readonly inexact: Finding[]
   readonly task: Task | undefined
 }
+
+/**
+ * Light that a group blends in (ISO 32000-2, 11.3.4): its first inks are what a colour lacks of it. Equal ones are one
+ * object. RGB without a profile is sRGB; grey is coded as in sRGB.
+ */
+export type Light =
+  | { readonly space: 'RGB'; readonly profile: Uint8Array | null }
+  | { readonly space: 'Gray' }
 
 /** What numbers of colours stand for. Without a profile RGB is taken for sRGB, and a finding says so. */
 export type ColourSource =
@@ -49,6 +59,12 @@ export interface Separator {
    * @returns C, M, Y, K of each, 0..1; the next call may overwrite it
    */
   readonly cmyk: (source: ColourSource, values: Float32Array) => Float32Array
+  /** The same as light: R, G, B or grey of each, 0..1, in a new array. CMYK is that of the print condition. */
+  readonly light: (
+    source: ColourSource | { readonly space: 'CMYK' },
+    light: Light,
+    values: Float32Array,
+  ) => Float32Array
 }
 
 /** A colour space of PDF, opened. */

@@ -3,7 +3,15 @@ import { type PDFDict, PDFName, type PDFObject } from '../../base/pdf.ts'
 import { checkCancelled } from '../../base/task.ts'
 import type { Mark, Matrix, Path, SoftMask, TextRun } from '../ink/mark.ts'
 import type { PdfLayers } from './layers.ts'
-import type { ColourSpace, OpenColourSpace, OpenedFont, OpenImage, OpenShading, Reading } from './reading.ts'
+import type {
+  ColourSpace,
+  Light,
+  OpenColourSpace,
+  OpenedFont,
+  OpenImage,
+  OpenShading,
+  Reading,
+} from './reading.ts'
 import type { GraphicsState, OpenedPattern } from './state.ts'
 
 /** What colours, pictures and type are opened by. */
@@ -64,8 +72,10 @@ export class Sheet {
   /** Streams that are being run, to find those that run themselves. */
   readonly running = new Set<PDFObject>()
   readonly #said = new Set<string>()
+  /** Whether anything was met that is not opaque, or a group. */
+  transparent = false
   /** Patterns that are open, by what they are and where they lie. */
-  readonly patterns = new Map<PDFObject, Map<string, OpenedPattern | null>>()
+  readonly patterns = new Map<PDFObject, Map<Light | null, Map<string, OpenedPattern | null>>>()
   readonly masks = new Map<PDFObject, Map<string, SoftMask | null>>()
 
   constructor(

@@ -70,7 +70,7 @@ async function makeMask(run: ContentRun, object: PDFObject): Promise<SoftMask | 
 /** Marks of a luminosity mask paint one ink, whose amount is 1 − luminosity. */
 function luminosityReading(reading: Reading): Reading {
   const ink = { name: 'luminosity', alternate: null, solidity: null, order: null }
-  return { ...reading, aim: 'luminosity', inks: { list: [ink], numberOf: () => 0 } }
+  return { ...reading, aim: 'luminosity', light: null, inks: { list: [ink], numberOf: () => 0 } }
 }
 
 /** Luminosity of what the group lies on; black where the mask names none. */

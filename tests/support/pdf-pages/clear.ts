@@ -1,5 +1,5 @@
 import { onePage, type PdfText } from '../pdf-write.ts'
-import { box, circle, cmykGroup, spots } from './spaces.ts'
+import { box, circle, cmykGroup, deviceN, rgbGroup, separation, spots } from './spaces.ts'
 
 const alpha = '/Half << /ca 0.5 /CA 0.5 >> /Third << /ca 0.3 >> /Full << /ca 1 /SMask /None >>'
 
@@ -124,6 +124,69 @@ export const clearPages = {
         page: cmykGroup,
         resources: `/ColorSpace << ${spots} >> /ExtGState << ${alpha} >> /XObject << /Out ${outer} >>`,
         content: `0 0 0.4 0 k ${box(0, 0, 180, 60)}\nq /Half gs /Out Do Q`,
+      }
+    }),
+
+  'a page blended in RGB': () =>
+    onePage(pdf => ({
+      page: rgbGroup,
+      resources: `/ColorSpace << ${spots} /K ${separation('Black', [0, 0, 0, 1])} /N ${deviceN(pdf, ['Cyan', 'White'])} /Lab [/Lab << /WhitePoint [0.9642 1 0.8249] /Range [-128 127 -128 127] >>] >> /ExtGState << ${alpha} /Mul << /BM /Multiply >> /Lum << /BM /Luminosity >> >>`,
+      content: [
+        `0 0 0 1 k ${box(0, 60, 30, 60)} 1 0.3 0 rg ${box(30, 60, 30, 60)} /W cs 0.6 scn ${box(60, 60, 30, 60)}`,
+        `0.5 g ${box(90, 60, 30, 60)} /K cs 0.5 scn ${box(120, 60, 30, 60)} /N cs 0.5 0.7 scn ${box(150, 60, 30, 60)}`,
+        `/Half gs 0.1 0.4 0.9 rg ${box(5, 90, 170, 20)} 0.4 0.3 0 0.1 k ${box(5, 65, 170, 10)}`,
+        `/Full gs /Lab cs 60 40 -30 scn ${box(0, 0, 60, 50)} /Mul gs 0.9 0.8 0.3 rg ${box(10, 5, 70, 20)}`,
+        `/Lum gs 0.2 0.3 0.4 rg ${box(10, 30, 70, 15)} /Mul gs /W cs 0.5 scn ${box(90, 5, 60, 40)} /H cs 0.4 scn ${box(100, 15, 70, 20)}`,
+      ].join('\n'),
+    })),
+
+  'groups blended in RGB': () =>
+    onePage(pdf => {
+      const marks = [
+        `0.4 0.1 0 0.1 k ${box(10, 10, 60, 60)} /W cs 0.8 scn ${box(40, 30, 60, 60)}`,
+        `/Half gs 0.9 0.2 0.4 rg ${box(30, 50, 50, 50)}`,
+      ].join('\n')
+      const lit = group(pdf, '/CS /DeviceRGB /I true', marks)
+      // What is not isolated blends in the colours around it, whatever it names.
+      const open = group(pdf, '/CS /DeviceRGB', marks)
+      const inner = group(pdf, '/CS /DeviceCMYK /I true', marks)
+      const around = group(
+        pdf,
+        '/CS /DeviceRGB /I true',
+        `0.2 0.6 0.3 rg ${box(0, 0, 70, 60)} q /Half gs /In Do Q`,
+        `/XObject << /In ${inner} >>`,
+      )
+      return {
+        page: cmykGroup,
+        resources: `/ColorSpace << ${spots} >> /ExtGState << ${alpha} >> /XObject << /L ${lit} /O ${open} /A ${around} >>`,
+        content: [
+          `0 0 0.5 0.1 k ${box(0, 20, 180, 50)} /H cs 0.6 scn ${box(0, 70, 180, 20)}`,
+          'q 0.6 0 0 0.9 0 5 cm /L Do Q q 0.6 0 0 0.9 60 5 cm /O Do Q',
+          'q /Third gs 0.6 0 0 0.9 115 10 cm /A Do Q',
+        ].join('\n'),
+      }
+    }),
+
+  'pictures and patterns blended in RGB': () =>
+    onePage(pdf => {
+      const ramp = `<< /ShadingType 2 /ColorSpace /DeviceRGB /Coords [0 0 90 0] /Function << /FunctionType 2 /Domain [0 1] /C0 [1 0.2 0] /C1 [0.1 0.4 0.9] /N 1 >> /Extend [true true] >>`
+      const tile = pdf.stream(
+        `/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 20 20] /XStep 20 /YStep 20 /Resources << /ColorSpace << ${spots} >> >>`,
+        // No spot ink: the reference of the tests drops those of cells here.
+        `0 0.5 0.5 rg ${box(0, 0, 10, 20)} 0.9 0.4 0.6 rg ${box(10, 0, 10, 10)}`,
+      )
+      const image = pdf.stream(
+        '/Type /XObject /Subtype /Image /Width 2 /Height 2 /ColorSpace /DeviceRGB /BitsPerComponent 8',
+        Uint8Array.of(255, 40, 0, 20, 200, 60, 90, 90, 240, 128, 128, 128),
+      )
+      return {
+        page: rgbGroup,
+        resources: `/ColorSpace << ${spots} >> /ExtGState << ${alpha} >> /Shading << /S ${ramp} >> /Pattern << /T ${tile} >> /XObject << /I ${image} >>`,
+        content: [
+          `q 0 60 90 60 re W n /S sh Q /Pattern cs /T scn ${box(90, 60, 80, 60)}`,
+          `q 60 0 0 50 10 5 cm /I Do Q /W cs 0.3 scn ${box(90, 5, 80, 30)}`,
+          `/Half gs 0.9 0.9 0.2 rg ${box(20, 20, 130, 80)}`,
+        ].join('\n'),
       }
     }),
 

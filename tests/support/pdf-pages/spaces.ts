@@ -31,6 +31,9 @@ export function deviceN(pdf: PdfText, names: readonly string[], more = ''): stri
 /** The page's own group, which says what colours are blended in. */
 export const cmykGroup = '/Group << /S /Transparency /CS /DeviceCMYK /I true >>'
 
+/** The same of light. */
+export const rgbGroup = '/Group << /S /Transparency /CS /DeviceRGB /I true >>'
+
 /** A box filled. */
 export const box = (x: number, y: number, width: number, height: number): string =>
   `${x} ${y} ${width} ${height} re f`
