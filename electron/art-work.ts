@@ -1,4 +1,3 @@
-import { stat } from 'node:fs/promises'
 import { blankArt } from '../core/art/blank.ts'
 import { compositeDifference, differenceFinding } from '../core/art/composite-difference.ts'
 import type { Art, ArtFile } from '../core/art/layer.ts'
@@ -19,6 +18,7 @@ import type { Assigned, RoleName, Target } from '../core/roles/role.ts'
 import { type AmountSuggestion, assignLooking, suggestAmount } from '../core/roles/suggest.ts'
 import type { PlacedAsset, PlacedFile } from './asset-places.ts'
 import { readAssets } from './asset-views.ts'
+import { fileState } from './file-state.ts'
 import { hashFile } from './hash-file.ts'
 import { layerPicture } from './layer-picture.ts'
 import { type OpenArt, openArt, type PlacedArt, type ReadingOf } from './placed-art.ts'
@@ -189,7 +189,7 @@ export class ArtShelf {
 
   async open(art: PlacedArt, { page, ppi, readAs }: ReadingOf, task?: Task): Promise<ArtFile> {
     const key = JSON.stringify([art, page, ppi, readAs])
-    const state = (await Promise.all([art.path, ...art.beside].map(stateOf))).join(', ')
+    const state = (await Promise.all([art.path, ...art.beside].map(fileState))).join(', ')
     const known = this.#opened.find(one => one.key === key)
     if (known?.state === state) return known.file
     if (known !== undefined) await this.#drop(known)
@@ -213,9 +213,4 @@ export class ArtShelf {
     this.#opened.splice(this.#opened.indexOf(one), 1)
     await one.close()
   }
-}
-
-async function stateOf(path: string): Promise<string> {
-  const info = await stat(path).catch(() => null)
-  return info === null ? 'gone' : `${info.size} ${info.mtimeMs} ${info.ino}`
 }

@@ -1,3 +1,4 @@
+import { BadInput } from '../core/base/finding.ts'
 import type { Handlers } from '../core/host/contract.ts'
 import type { FileRef } from '../core/host/file-ref.ts'
 import type { AssetKindName } from '../core/job/asset.ts'
@@ -25,6 +26,18 @@ export interface Dialogs {
   saveJob(suggested: string): Promise<string | null>
   /** The same for something that goes out, of the kind that its ending says. */
   saveFile(suggested: string): Promise<string | null>
+}
+
+/** Throws BadInput where the shell has no dialogs of its own. */
+export function dialogsOf(shell: Shell): Dialogs {
+  if (shell.dialogs !== null) return shell.dialogs
+  throw new BadInput(
+    'no-dialogs',
+    'this window',
+    'the request',
+    'has no file dialogs of its own',
+    'Drop the file on the page, or download the job',
+  )
 }
 
 /** What the handlers give back to the shell: `createHost(shell): HostSide` in host.ts. */
