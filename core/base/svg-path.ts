@@ -8,6 +8,8 @@ export type PathStep =
       readonly out: readonly [x: number, y: number]
       readonly into: readonly [x: number, y: number]
       readonly to: readonly [x: number, y: number]
+      /** It ends on the way of an arc, where the drawing has no vertex. */
+      readonly inner?: true
     }
   | { readonly kind: 'close' }
 
@@ -38,8 +40,14 @@ export function pathSteps(d: string): {
       .transform(SVGPathDataTransformer.NORMALIZE_HVZ(false))
       .transform(SVGPathDataTransformer.NORMALIZE_ST())
       .transform(SVGPathDataTransformer.QT_TO_C())
-      .transform(SVGPathDataTransformer.A_TO_C())
-    for (const command of plain.commands) steps.push(stepOf(command))
+    const curves = SVGPathDataTransformer.A_TO_C()
+    for (const command of plain.commands) {
+      const made = [curves(command)].flat()
+      for (const [i, one] of made.entries()) {
+        const step = stepOf(one)
+        steps.push(step.kind === 'curve' && i < made.length - 1 ? { ...step, inner: true } : step)
+      }
+    }
   } catch (error) {
     mistake ??= error instanceof Error ? error.message.replace(/\.$/, '') : String(error)
   }

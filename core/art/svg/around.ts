@@ -18,6 +18,8 @@ export interface Around {
   /** Ids of what is being used, to stop those that use themselves. */
   readonly uses: readonly string[]
   readonly depth: number
+  /** In a marker: the style of the line that it stands on. */
+  readonly context?: Style
 }
 
 /** What colours become. */

@@ -29,10 +29,10 @@ export interface Painted {
   readonly alpha: number
 }
 
-/** What `fill` or `stroke` says; null where nothing is painted. Source: SVG 1.1, section 11.2. */
+/** What `fill` or `stroke` says; null where nothing is painted. Source: SVG 1.1, section 11.2; SVG 2, 13.2 (context). */
 export function paintOf(text: string, how: PaintHow): Painted | null {
   const { file, aim, around, line } = how
-  const plain = text.trim()
+  const plain = inContext(text.trim(), around)
   if (plain === 'none' || plain === '') return null
   const current = colourOf(around.style.color, [0, 0, 0, 1]) ?? [0, 0, 0, 1]
   const plainColour = (colour: Rgba): Painted => ({
@@ -62,6 +62,12 @@ export function paintOf(text: string, how: PaintHow): Painted | null {
     ...aim,
   })
   return field === null ? fallback() : { paint: { kind: 'field', field }, alpha: 1 }
+}
+
+/** What a marker takes from the line that it stands on. */
+function inContext(word: string, { context }: Around): string {
+  if (word === 'context-fill') return context?.fill.trim() ?? 'none'
+  return word === 'context-stroke' ? (context?.stroke.trim() ?? 'none') : word
 }
 
 const mostLinks = 16

@@ -23,11 +23,6 @@ const kinds = {
     message: 'has a filter, which is not drawn',
     fix: 'Turn what the filter makes into a picture or shapes.',
   },
-  marker: {
-    severity: 'error',
-    message: 'has markers on its line, which are not drawn',
-    fix: 'Turn them into shapes.',
-  },
   foreign: {
     severity: 'error',
     message: 'is of another language than SVG and is not drawn',

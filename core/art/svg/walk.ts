@@ -9,6 +9,7 @@ import { clipBy, maskBy } from './cuts.ts'
 import { hrefOf, type SvgFile } from './file.ts'
 import { layerName } from './layers.ts'
 import { unitsOf } from './length.ts'
+import { markersOf } from './marker.ts'
 import { type Painted, paintOf } from './paint.ts'
 import { isOnSheet, rectangle } from './path.ts'
 import { imageMarks, textMarks } from './placed.ts'
@@ -211,12 +212,13 @@ export class Walk {
         paint: stroke.paint,
         text: null,
       })
-      if ([style['marker-start'], style['marker-mid'], style['marker-end']].some(one => one !== 'none'))
-        file.said.say('marker', element.line, named(element))
     }
     file.count('marks', marks.length, element.line)
     const seen = marks.filter(mark => mark.alpha > 0)
-    return /^stroke/.test(style['paint-order']) ? seen.reverse() : seen
+    if (/^stroke/.test(style['paint-order'])) seen.reverse()
+    if (aim.outlines) return seen
+    const how = { file, aim, draw: this.draw, here, pen: pen.width, line: element.line }
+    return [...seen, ...markersOf(tag, element.attributes, how)]
   }
 
   private use(element: XmlElement, around: Around): readonly Mark[] {

@@ -332,6 +332,22 @@ describe('a drawing that cannot be read', () => {
     expect(page.findings.map(f => f.code)).toContain('svg-broken')
   })
 
+  it('a marker takes the colour of its line, stands the other way at its start, and never on itself', async () => {
+    const { page, at } = await painted(
+      svg(
+        '<marker id="m" markerUnits="userSpaceOnUse" markerWidth="4" markerHeight="4" refY="2" orient="auto-start-reverse"><path d="M0 0H4V4H0z" fill="context-stroke" stroke="red" stroke-width="0" marker-end="url(#m)"/></marker><path d="M10 15H30" stroke="#0f0" marker-start="url(#m)" marker-end="url(#m)"/><rect x="1" y="1" width="3" height="3" marker-end="url(#m)"/>',
+      ),
+    )
+    expect([at(8, 15), at(8, 13.5), at(32, 16), at(12, 13.5)]).toEqual([
+      [0, 255, 0],
+      [0, 255, 0],
+      [0, 255, 0],
+      [255, 255, 255],
+    ])
+    expect(page.findings.map(f => f.code)).toEqual(['svg-broken'])
+    expect(page.inexact).toEqual([])
+  })
+
   it('entities are text and never files', async () => {
     const text = `<!DOCTYPE svg [<!ENTITY secret SYSTEM "file:///etc/passwd"><!ENTITY red "#f00">]>${svg('<rect width="4" height="4" fill="&red;"/><text>&secret;</text>')}`
     const { page, at } = await painted(text)
@@ -360,6 +376,8 @@ const drawings: Readonly<Record<string, string>> = {
     '<symbol id="s" viewBox="0 0 10 10"><rect width="10" height="10" fill="#ccc"/><circle cx="5" cy="5" r="4" fill="#963"/></symbol><use xlink:href="#s" x="2" y="2" width="14" height="10"/><g id="t"><rect x="20" y="3" width="6" height="4" fill="#36c"/></g><use xlink:href="#t" y="8"/><svg x="28" y="10" width="10" height="16" viewBox="0 0 20 20" preserveAspectRatio="xMinYMax slice"><rect width="20" height="20" fill="#393"/><path d="M0 20L20 0" stroke="#fff" stroke-width="3"/></svg>',
   'groups, opacity and blending':
     '<rect width="40" height="30" fill="#fc9"/><g opacity="0.6"><rect x="4" y="4" width="20" height="14" fill="#03c"/><rect x="14" y="10" width="20" height="14" fill="#c00"/></g><rect x="8" y="18" width="24" height="9" fill="#0a0" fill-opacity="0.4"/><circle cx="20" cy="15" r="8" fill="#888" style="mix-blend-mode:multiply"/>',
+  markers:
+    '<marker id="a" viewBox="0 0 10 10" refX="9" refY="5" markerWidth="5" markerHeight="5" orient="auto"><path d="M0 0L10 5L0 10z" fill="#c33"/></marker><marker id="d" markerWidth="3" markerHeight="3" refX="1.5" refY="1.5" markerUnits="userSpaceOnUse" orient="30"><rect width="3" height="3" fill="#36c"/></marker><path d="M4 24L12 8L20 24H30" fill="none" stroke="#333" marker-start="url(#d)" marker-mid="url(#d)" marker-end="url(#a)"/><polyline points="6,4 18,4" fill="none" stroke="#393" stroke-width="0.8" marker-end="url(#a)"/><path d="M24 6A5 5 0 0 1 34 6A5 5 0 0 1 24 6z" fill="none" stroke="#963" stroke-width="0.6" marker-mid="url(#d)" marker-end="url(#a)"/>',
   'clip and mask':
     '<clipPath id="c"><path d="M20 3L36 27H4Z"/></clipPath><mask id="m" maskContentUnits="objectBoundingBox"><rect width="1" height="1" fill="#fff"/><rect x="0.25" y="0.25" width="0.5" height="0.5" fill="#444"/></mask><g clip-path="url(#c)"><rect width="40" height="30" fill="#369" mask="url(#m)"/></g>',
 }
