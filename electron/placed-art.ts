@@ -2,6 +2,7 @@ import type { ArtFile } from '../core/art/layer.ts'
 import { type ReadOptions, readArt } from '../core/art/read.ts'
 import type { Task } from '../core/base/task.ts'
 import type { ArtReading } from '../core/job/job.ts'
+import { withPathAreas } from '../core/roles/path-areas.ts'
 import { type FileSource, openFile } from './file-source.ts'
 import { shippedData } from './shipped-data.ts'
 
@@ -28,7 +29,7 @@ export type ReadingOf = {
   readonly [K in Exclude<keyof ArtReading, 'beside'>]?: ArtReading[K] | undefined
 }
 
-/** Opens art. Rejects with BadInput when a file of it cannot be used, and then leaves none open. */
+/** Opens art, saved paths that are areas among its layers. Rejects with BadInput when a file of it cannot be used, and then leaves none open. */
 export async function openArt(
   { path, beside, password }: PlacedArt,
   { page, ppi, readAs }: ReadingOf,
@@ -49,7 +50,7 @@ export async function openArt(
       ...(rest.length === 0 ? {} : { beside: rest }),
       shipped: shippedData,
     }
-    return { file: await readArt(first, options, task), close }
+    return { file: withPathAreas(await readArt(first, options, task)), close }
   } catch (error) {
     await close()
     throw error

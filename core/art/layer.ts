@@ -139,6 +139,8 @@ export interface Layer {
   readonly step?: StatedStep
   /** The shapes that it is drawn by, bottom first, where the file is drawn rather than painted. */
   readonly outlines?: readonly DrawnShape[]
+  /** It is a path that the file keeps beside its layers: hidden in the file's own picture, as paths are. */
+  readonly savedPath?: true
   /** Ids of the spot channels that it prints, where it prints no process ink. */
   readonly inks?: readonly string[]
 }

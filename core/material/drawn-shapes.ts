@@ -43,12 +43,16 @@ export function drawnShapes(art: Art, source: Source): readonly Shape[] | null {
 }
 
 /** Whether all that a layer paints counts as a whole: no tone in it says how much. */
-function isAllOrNothing({ fill }: Layer, { from }: Amount): boolean {
-  if (from === 'alpha') return true
-  // One flat colour as a stand-in for an ink: black is all of it.
-  if (fill === null || from !== 'darkness') return false
-  const [r, g, b] = fill.values
-  return fill.space === 'RGB' && r === 0 && g === 0 && b === 0
+function isAllOrNothing({ fill }: Layer, amount: Amount): boolean {
+  if (amount.from === 'alpha') return true
+  if (fill === null) return false
+  // One flat colour as a stand-in for an ink: black, or the ink in full, is all of it.
+  if (amount.from === 'ink') return fill.space === 'CMYK' && fill.values['CMYK'.indexOf(amount.ink)] === 1
+  return (
+    amount.from === 'darkness' &&
+    (fill.space === 'RGB' || fill.space === 'Gray') &&
+    fill.values.every(value => value === 0)
+  )
 }
 
 /** Whether the edge of a layer is its vector mask and nothing else: a plain shape, as solid as it can be. */
@@ -82,6 +86,8 @@ function maskShapes({ paths, startsFull }: VectorMask): readonly Shape[] | null 
   for (const path of paths) {
     if (path.continues && shapes.length > 0) shapes.at(-1)!.push(path)
     else if (path.combine === 'unite' || shapes.length === 0) shapes.push([path])
+    // What is in one of two shapes and not in both is filled by the even-odd rule.
+    else if (path.combine === 'exclude' && shapes.length === 1) shapes[0]!.push(path)
     else return null
   }
   return shapes.map(outlines => ({ path: pathOf(outlines), rule: 'evenodd', penMm: null }))

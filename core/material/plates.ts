@@ -70,7 +70,7 @@ export function platesOf(art: Art, role: RoleName, roles: RoleTable, findings: F
     if (shown.length === 0) continue
     const off = ancestorsOf(art, root).find(group => !group.visible)
     if (off) findings.push(switchedOff(root, role, off))
-    else if (!root.visible) findings.push(usedAllTheSame(root, role))
+    else if (!root.visible && !root.savedPath) findings.push(usedAllTheSame(root, role))
     if (off) continue
     const sources = shown.map((layer): Source => {
       const { amount } = roles.get(`layer ${layer.id}`)!

@@ -126,7 +126,7 @@ function ofLayer(
   if (step) return step
   // A text layer is called after its own words, which say nothing about plates.
   const name = namedAfterText(layer) ? '' : layer.name
-  const own = fromName(name, rules)
+  const own = fromPath(layer, fromName(name, rules))
   if (own && !own.motif) return own
   if (parent?.found.told) {
     const { role } = parent.found
@@ -147,6 +147,9 @@ function ofLayer(
           : 'ordinary artwork: no trade word in its name or its groups'
   return { role: 'overprint', reason, by: 'rule', told: false }
 }
+
+const fromPath = <F extends Found | null>({ savedPath }: Layer, found: F): F =>
+  savedPath && found !== null ? { ...found, reason: `saved path, ${found.reason}` } : found
 
 /** The role of a step that a file states; null where it states none, or one that is not in order. */
 function fromStep(stated: StatedStep | undefined): Found | null {

@@ -24,6 +24,8 @@ export function drawingOfArt(art: Art, aliases: readonly Alias[] = []): Drawing 
   const shapes = art.layers.filter(
     layer =>
       layer.outlines === undefined &&
+      // Saved paths are read below.
+      !layer.savedPath &&
       layer.vectorMask !== null &&
       !layer.vectorMask.disabled &&
       layer.vectorMask.paths.length > 0 &&
