@@ -32,6 +32,8 @@ export interface Tints {
 /** Amounts that change from place to place: a shading, an image. */
 export interface InkField {
   readonly inks: readonly number[]
+  /** True: what `shape` takes away is opacity, so that in a knock-out group it is knocked out all the same. */
+  readonly soft?: boolean
   /**
    * Reads one row of squares `step` mm wide: the first is centred on (x, y), the next `step` further right. Writes the
    * amount of the k-th of `inks` to `out[k]` and how much of the square is painted to `shape` (0 outside), both 0..1.
@@ -125,6 +127,8 @@ export interface Look {
   readonly alpha: number
   readonly blend: InkBlend
   readonly softMask: SoftMask | null
+  /** True: alpha and mask say how much of it there is at all (ISO 32000-2, 11.6.4.3), which knock-out groups can tell. */
+  readonly alphaIsShape?: boolean
   /** True: inks that it does not paint stay as they are; false: they are knocked out. A group paints all inks. */
   readonly overprint: boolean
   /** Number of the layer of the page that it belongs to; null where it lies in none. */

@@ -35,6 +35,7 @@ interface Look {
   readonly alpha: number
   readonly blend: InkBlend
   readonly mask: MaskNode | null
+  readonly alphaIsShape: boolean
 }
 
 export interface LeafNode extends Look {
@@ -182,7 +183,7 @@ export class NodeMaker {
     const points = Float64Array.of(left, bottom, right, bottom, right, top, left, top)
     const path = { steps: Uint8Array.of(0, 1, 1, 1, 3), points }
     const clip = this.clip({ path, rule: 'nonzero', within: null })
-    const look = { clip, alpha: 1, blend: 'normal', mask: null } as const
+    const look = { clip, alpha: 1, blend: 'normal', mask: null, alphaIsShape: false } as const
     const bounds = meet(around(children), cell)
     if (isEmpty(bounds)) return []
     const plain = { isolated: false, knockout: false, blending: null, direct: true } as const
@@ -193,7 +194,8 @@ export class NodeMaker {
     const clip = this.#clips.node(mark.clip)
     const bounds = meet(clip?.bounds ?? this.#all, reach)
     const mask = mark.softMask === null ? null : this.#mask(mark.softMask)
-    return { bounds, clip, alpha: Math.min(1, Math.max(0, mark.alpha)), blend: mark.blend, mask }
+    const alpha = Math.min(1, Math.max(0, mark.alpha))
+    return { bounds, clip, alpha, blend: mark.blend, mask, alphaIsShape: mark.alphaIsShape === true }
   }
 
   #mask(mask: SoftMask): MaskNode {

@@ -18,6 +18,7 @@ export class Painter {
   readonly #fields: FieldRows
   readonly #shape: Float32Array
   readonly #alpha: Float32Array
+  readonly #cover: Float32Array
   readonly #colours: readonly Float32Array[]
   readonly #whole: Runs
   readonly #masks = new Map<MaskNode, MaskValues>()
@@ -39,6 +40,7 @@ export class Painter {
     this.#fields = new FieldRows(width)
     this.#shape = new Float32Array(width)
     this.#alpha = new Float32Array(width)
+    this.#cover = new Float32Array(width)
     this.#colours = Array.from({ length: inks }, () => new Float32Array(width))
     this.#whole = new Runs(width)
   }
@@ -145,6 +147,7 @@ export class Painter {
       colours[ink] = row
     })
     const into = own.inks.map(ink => colours[ink] ?? null)
+    const soft = !('inks' in paint) && paint.field.soft === true && !node.alphaIsShape
     const source: SourceRow = {
       left: box.left,
       from: 0,
@@ -162,23 +165,19 @@ export class Painter {
       source.to = to
       this.#shape.fill(0, from, to)
       spread(runs, this.#shape)
+      if (soft) this.#cover.set(this.#shape.subarray(from, to), from)
       if (!('inks' in paint))
         this.#fields.read(paint, box.left - this.#dx, y - this.#dy, from, to, into, this.#shape)
-      this.#compose(surface, source, box, y, node.alpha, mask)
+      scale(this.#shape, 0, from, to, node.alpha, null, this.#alpha)
+      mask?.multiply(this.#alpha, y, box.left, from, to)
+      if (soft) this.#shape.set(this.#cover.subarray(from, to), from)
+      this.#compose(surface, source, box, y, node)
     })
   }
 
-  /** Opacity from shape, then one row onto the surface. */
-  #compose(
-    surface: Surface,
-    source: SourceRow,
-    box: PixelBox,
-    y: number,
-    alpha: number,
-    mask: MaskValues | null,
-  ): void {
-    scale(this.#shape, 0, source.from, source.to, alpha, null, this.#alpha)
-    mask?.multiply(this.#alpha, y, box.left, source.from, source.to)
+  /** One row onto the surface. */
+  #compose(surface: Surface, source: SourceRow, box: PixelBox, y: number, look: Node): void {
+    if (look.alphaIsShape) this.#shape.set(this.#alpha.subarray(source.from, source.to), source.from)
     this.#composer.lay(surface, (y - surface.box.top) * surface.width + box.left - surface.box.left, source)
   }
 
@@ -245,8 +244,7 @@ export class Painter {
       scale(shapes, at, from, to, 1, cover, this.#shape)
       scale(inner.alpha, at, from, to, look.alpha, cover, this.#alpha)
       mask?.multiply(this.#alpha, y, box.left, from, to)
-      const place = (y - surface.box.top) * surface.width + box.left - surface.box.left
-      this.#composer.lay(surface, place, source)
+      this.#compose(surface, source, box, y, look)
     }
   }
 

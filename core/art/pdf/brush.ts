@@ -6,7 +6,7 @@ import { emMatrix, type TextObject, type TextStage } from './text-state.ts'
 
 /**
  * Draws the glyphs of one showing operator. Glyphs that are filled or stroked alone become one mark: within a text object
- * they do not lie over one another (text knockout, ISO 32000-2, 9.3.8). Filled and stroked ones become marks by turns.
+ * they do not lie over one another (text knockout, ISO 32000-2, 9.3.8). Filled and stroked ones are laid down one by one.
  */
 export class Brush {
   #path = new PathWriter()
@@ -33,34 +33,25 @@ export class Brush {
     const user: Matrix = origin === null ? em : times([1, 0, 0, 1, -origin[0], -origin[1]], em)
     const page = times(user, ctm)
     if (text.mode >= 4) this.object.clip?.add(outline, page)
-    if (this.#fills) {
-      this.#path.add(outline, page)
-      if (this.#strokes || this.#path.length > mostNumbers) this.#finishFill()
+    if (this.#fills && this.#strokes) {
+      const onPage = new PathWriter()
+      const own = new PathWriter()
+      onPage.add(outline, page)
+      own.add(outline, user)
+      this.stage.fillAndStroke(onPage.path(), own.path(), this.run)
+      return
     }
-    if (this.#strokes) {
-      this.#path.add(outline, user)
-      if (this.#fills || this.#path.length > mostNumbers) this.#finishStroke()
-    }
+    if (this.#fills) this.#path.add(outline, page)
+    else if (this.#strokes) this.#path.add(outline, user)
+    if (this.#path.length > mostNumbers) this.finish()
   }
 
   finish(): void {
     if (this.#path.isEmpty) return
-    if (this.#fills) this.#finishFill()
-    else this.#finishStroke()
-  }
-
-  #finishFill(): void {
-    this.stage.fill(this.#take(), this.run)
-  }
-
-  #finishStroke(): void {
-    this.stage.stroke(this.#take(), this.run)
-  }
-
-  #take(): ReturnType<PathWriter['path']> {
     const path = this.#path.path()
     this.#path = new PathWriter()
-    return path
+    if (this.#fills) this.stage.fill(path, this.run)
+    else this.stage.stroke(path, this.run)
   }
 }
 

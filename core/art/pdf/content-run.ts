@@ -19,6 +19,8 @@ export class ContentRun {
   /** Set by W and W*: the path becomes a part of the clip once it is painted. */
   nextClip: FillRule | null = null
   colourLocked: boolean
+  /** How many marks there were when the text object began that it is in; null outside, and once it drew contents. */
+  textFrom: number | null = null
   /** For each marked content: the optional content that it is; null for all others. */
   readonly marked: (PDFDict | null)[] = []
   readonly #stack: GraphicsState[] = []
@@ -88,6 +90,7 @@ export class ContentRun {
       alpha: stroked ? state.alphaStroke : state.alphaFill,
       blend: state.blend,
       softMask: state.softMask,
+      ...(state.alphaIsShape ? { alphaIsShape: true } : {}),
       overprint,
       layer: this.sheet.layers.numberOf(this.contents(own)),
     }

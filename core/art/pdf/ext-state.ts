@@ -1,4 +1,4 @@
-import { PDFArray, type PDFDict } from '../../base/pdf.ts'
+import { PDFArray, type PDFDict, type PDFObject } from '../../base/pdf.ts'
 import type { ContentRun } from './content-run.ts'
 import { arrayOf, asDict, asName, asNumber, asNumbers, booleanOf, items, look, numberOf } from './objects.ts'
 import { faultOfObject } from './sheet.ts'
@@ -32,6 +32,8 @@ export async function applyExtState(run: ContentRun, dict: PDFDict): Promise<voi
     overprintStroke: stroke ?? state.overprintStroke,
     overprintFill: fill ?? state.overprintFill,
     overprintMode: numberOf(dict, 'OPM') ?? state.overprintMode,
+    textKnockout: booleanOf(dict, 'TK') ?? state.textKnockout,
+    alphaIsShape: booleanOf(dict, 'AIS') ?? state.alphaIsShape,
     alphaStroke: share(numberOf(dict, 'CA')) ?? state.alphaStroke,
     alphaFill: share(numberOf(dict, 'ca')) ?? state.alphaFill,
   }
@@ -40,18 +42,14 @@ export async function applyExtState(run: ContentRun, dict: PDFDict): Promise<voi
   font(run, dict)
   const mask = look(dict, 'SMask')
   if (asName(mask) === 'None') run.state = { ...run.state, softMask: null }
-  else if (mask !== undefined) await fade(run, dict, mask)
+  else if (mask !== undefined) await fade(run, mask)
   if (!isOpaque(run.state)) run.sheet.transparent = true
 }
 
 const isOpaque = ({ alphaFill, alphaStroke, blend, softMask }: GraphicsState): boolean =>
   alphaFill === 1 && alphaStroke === 1 && blend === 'normal' && softMask === null
 
-async function fade(
-  run: ContentRun,
-  dict: PDFDict,
-  mask: NonNullable<ReturnType<typeof look>>,
-): Promise<void> {
+async function fade(run: ContentRun, mask: PDFObject): Promise<void> {
   if (asDict(mask) === undefined) return
   try {
     run.state = { ...run.state, softMask: await softMaskOf(run, mask) }
@@ -66,14 +64,6 @@ async function fade(
       'error',
     )
   }
-  if (booleanOf(dict, 'AIS') === true)
-    run.reading.inexact.push({
-      severity: 'warning',
-      code: 'alpha-as-shape',
-      where: `page ${run.sheet.page}, soft mask`,
-      message: 'A mask counts as shape, which matters in knockout groups alone; it is read as opacity.',
-      fix: 'Look at places where objects of such a group lie over one another.',
-    })
 }
 
 function blend(run: ContentRun, dict: PDFDict): void {

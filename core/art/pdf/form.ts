@@ -48,6 +48,7 @@ export async function paintForm(
     alpha: state.alphaFill,
     blend: state.blend,
     softMask: state.softMask,
+    alphaIsShape: state.alphaIsShape,
     overprint: false,
     layer: sheet.layers.numberOf(inside.contents),
   })

@@ -1,5 +1,5 @@
 import { PDFArray, type PDFDict, PDFRawStream } from '../../base/pdf.ts'
-import { clip01 } from './colour-kit.ts'
+import { clip01, tellOnce } from './colour-kit.ts'
 import type { Laid } from './image-sampler.ts'
 import { ImageFault, readSamples, type Samples } from './image-samples.ts'
 import { maskDecodeOf, numberIn, sizeOf } from './image-words.ts'
@@ -33,20 +33,28 @@ export interface MaskedWords {
   readonly where: string
 }
 
+export interface Masked {
+  readonly samples: Samples
+  readonly alpha: Laid | null
+  /** True: it is opacity; false: it is shape, an image cut out. */
+  readonly soft: boolean
+}
+
 /** The opacity that an image brings, and its samples as they are without a backdrop that was mixed in (Matte). */
 export async function alphaOf(
   reading: Reading,
   dict: PDFDict,
   samples: Samples,
   words: MaskedWords,
-): Promise<{ readonly samples: Samples; readonly alpha: Laid | null }> {
+): Promise<Masked> {
   const soft = streamOf(dict, 'SMask')
   if (soft !== undefined) {
     const alpha = await softMask(reading, soft, words.where)
     const matte = numbersOf(soft.dict, 'Matte')
+    if (matte === undefined || matte.length < words.components) return { samples, alpha, soft: true }
     const same = alpha.painted.samples.width === samples.width && alpha.height === words.height
-    if (matte === undefined || matte.length < words.components || !same) return { samples, alpha }
-    return { samples: withoutMatte(samples, alpha, matte, words), alpha }
+    if (!same) tellMatte(reading, words.where)
+    return { samples: same ? withoutMatte(samples, alpha, matte, words) : samples, alpha, soft: true }
   }
   if (words.spare) {
     const inside = numberOf(dict, 'SMaskInData') ?? 0
@@ -54,15 +62,31 @@ export async function alphaOf(
     const part = { channel: samples.channels - 1, table }
     return {
       samples,
+      soft: true,
       alpha:
         inside === 0 ? null : { painted: { samples, parts: [part] }, height: words.height, smooth: false },
     }
   }
   const mask = look(dict, 'Mask')
-  if (mask instanceof PDFRawStream) return { samples, alpha: await stencil(reading, mask, words.where) }
+  if (mask instanceof PDFRawStream)
+    return { samples, alpha: await stencil(reading, mask, words.where), soft: false }
   const key = mask instanceof PDFArray ? asNumbers(mask) : undefined
-  if (key === undefined || key.length < 2 * words.components) return { samples, alpha: null }
-  return { samples, alpha: keyed(samples, key, words) }
+  if (key === undefined || key.length < 2 * words.components) return { samples, alpha: null, soft: false }
+  return { samples, alpha: keyed(samples, key, words), soft: false }
+}
+
+/** Source: ISO 32000-2, 11.6.5.2: with Matte, both are of one size. */
+function tellMatte(reading: Reading, where: string): void {
+  const finding = {
+    severity: 'warning',
+    code: 'pdf-matte-size',
+    where,
+    message:
+      'Its colours were mixed with one colour (Matte) where its mask fades, and the mask is of another size: that cannot be undone, and edges keep some of it.',
+    fix: 'Place the image anew, with its mask at the same resolution',
+  } as const
+  tellOnce(reading, finding)
+  tellOnce(reading, finding, reading.inexact)
 }
 
 async function softMask(reading: Reading, stream: PDFRawStream, where: string): Promise<Laid> {

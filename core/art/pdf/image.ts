@@ -20,9 +20,15 @@ export const openImage: OpenImage = async (reading, image, matrix, resources, pa
   const stream = reading.context.lookup(image)
   try {
     if (!(stream instanceof PDFRawStream)) throw new ImageFault('has no data')
-    const { colour, alpha, inks } = await loaded(reading, stream, resources, placeOf(stream.dict, matrix))
+    const { colour, alpha, soft, inks } = await loaded(
+      reading,
+      stream,
+      resources,
+      placeOf(stream.dict, matrix),
+    )
     if (inks === null) return imageField(paint.inks, null, paint.values, alpha, matrix)
-    return imageField(inks, colour, [], alpha, matrix)
+    const field = imageField(inks, colour, [], alpha, matrix)
+    return soft ? { ...field, soft } : field
   } catch (error) {
     const problem = problemOf(error)
     if (problem === null) throw error
@@ -65,6 +71,8 @@ interface Loaded {
   readonly inks: readonly number[] | null
   readonly colour: Laid | null
   readonly alpha: Laid | null
+  /** `alpha` is opacity, no shape. */
+  readonly soft: boolean
 }
 
 /** Bytes of all images of a page together. */
@@ -101,7 +109,7 @@ async function load(
   const smooth = (booleanOf(dict, 'Interpolate') ?? booleanOf(dict, 'I')) === true
   if ((booleanOf(dict, 'ImageMask') ?? booleanOf(dict, 'IM')) === true) {
     const alpha = await stencil(reading, stream, where)
-    return { inks: null, colour: null, alpha: { ...alpha, smooth } }
+    return { inks: null, colour: null, alpha: { ...alpha, smooth }, soft: false }
   }
   const named = look(dict, 'ColorSpace') ?? look(dict, 'CS')
   const space = named === undefined ? null : openColourSpace(reading, named, resources)
@@ -135,6 +143,7 @@ async function load(
     inks: known.inks,
     colour: { painted: paintSamples(reading, masked.samples, known, decode), height, smooth },
     alpha: masked.alpha,
+    soft: masked.soft,
   }
 }
 

@@ -13,6 +13,7 @@ import { ownContent, paintImage, paintShading } from './picture.ts'
 import type { RunContent } from './sheet.ts'
 import { capOf, dashOf, type GraphicsState, joinOf } from './state.ts'
 import { textOperator } from './text.ts'
+import { beginText, endText } from './text-knockout.ts'
 import { textStage } from './text-stage.ts'
 import type { TextStage } from './text-state.ts'
 
@@ -39,7 +40,10 @@ function operate(run: ContentRun, stage: TextStage, operator: string, operands: 
   if (colour !== false) return colour
   // Before fonts are open no glyph makes a mark.
   if (run.sheet.onlyMet && showing.has(operator)) run.meetLayer()
-  return textOperator(stage, run.object, operator, operands)
+  if (operator === 'BT') beginText(run)
+  const done = textOperator(stage, run.object, operator, operands)
+  if (operator === 'ET') endText(run)
+  return done
 }
 
 const showing = new Set(['Tj', 'TJ', "'", '"'])

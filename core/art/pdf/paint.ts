@@ -22,8 +22,8 @@ export function painted(run: ContentRun, stroked: boolean, own?: PDFDict): Paint
       if (run.sheet.onlyMet) run.meetLayer(own)
       return null
     }
-    const look = run.look(stroked, overprint, own)
-    const { paint, box } = colour.pattern
+    const { paint, box, lies } = colour.pattern
+    const look = { ...run.look(stroked, overprint, own), ...lies }
     return box === null
       ? { paint, look }
       : { paint, look: { ...look, clip: { path: box, rule: 'nonzero', within: look.clip } } }
@@ -59,19 +59,25 @@ export function strokePath(run: ContentRun, path: Path, text: TextRun | null): v
  * Opaque ones in the normal mode are laid one after the other, as the opaque model has it, also where the stroke alone
  * overprints: it then leaves the ink of the fill.
  */
-export function fillAndStroke(run: ContentRun, onPage: Path, rule: FillRule, path: Path): void {
+export function fillAndStroke(
+  run: ContentRun,
+  onPage: Path,
+  rule: FillRule,
+  path: Path,
+  text: TextRun | null,
+): void {
   const { state, setting } = run
   const opaque = state.alphaFill === 1 && state.alphaStroke === 1 && state.softMask === null
   if (opaque && state.blend === 'normal' && !setting.inKnockout) {
-    fillPath(run, onPage, rule, null)
-    strokePath(run, path, null)
+    fillPath(run, onPage, rule, text)
+    strokePath(run, path, text)
     return
   }
   const together = state.overprintFill && state.overprintStroke && state.alphaFill === state.alphaStroke
   const marks: Mark[] = []
   const inside = run.within(marks, together ? plainly(state) : state)
-  fillPath(inside, onPage, rule, null)
-  strokePath(inside, path, null)
+  fillPath(inside, onPage, rule, text)
+  strokePath(inside, path, text)
   const [only] = marks
   if (only === undefined) return
   if (marks.length === 1 && !together) {

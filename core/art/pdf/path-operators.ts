@@ -97,7 +97,7 @@ function paint(run: ContentRun, fill: FillRule | null, stroke: boolean): void {
   const { nextClip } = run
   run.nextClip = null
   const onPage = fill === null && nextClip === null ? null : run.onPage(path)
-  if (fill !== null && onPage !== null && stroke) fillAndStroke(run, onPage, fill, path)
+  if (fill !== null && onPage !== null && stroke) fillAndStroke(run, onPage, fill, path, null)
   else if (fill !== null && onPage !== null) fillPath(run, onPage, fill, null)
   else if (stroke) strokePath(run, path, null)
   if (nextClip !== null && onPage !== null) run.clipBy(onPage, nextClip)

@@ -1,9 +1,10 @@
-import { type PDFObject, PDFRawStream } from '../../base/pdf.ts'
-import type { Mark, Matrix } from '../ink/mark.ts'
+import { type PDFDict, type PDFObject, PDFRawStream } from '../../base/pdf.ts'
+import type { Look, Mark, Matrix } from '../ink/mark.ts'
 import { identity, times } from '../ink/matrix.ts'
 import { boxPath } from '../ink/path.ts'
 import type { ContentRun } from './content-run.ts'
 import { contentOf } from './contents.ts'
+import { applyExtState } from './ext-state.ts'
 import { boxOf, matrixOf } from './form.ts'
 import { asDict, dictOf, look, numberOf } from './objects.ts'
 import type { ColourSpace, Light } from './reading.ts'
@@ -31,7 +32,7 @@ export async function openPattern(
   if (before !== undefined) return before
   const opened =
     numberOf(dict, 'PatternType') === 2
-      ? shadingPattern(run, dict, name)
+      ? await shadingPattern(run, dict, name)
       : pattern instanceof PDFRawStream
         ? await tilingPattern(run, pattern, name, under)
         : missing(run, name, 'has no content')
@@ -39,12 +40,9 @@ export async function openPattern(
   return opened
 }
 
-function shadingPattern(
-  run: ContentRun,
-  dict: ReturnType<typeof asDict> & object,
-  name: string,
-): OpenedPattern | null {
+async function shadingPattern(run: ContentRun, dict: PDFDict, name: string): Promise<OpenedPattern | null> {
   const { sheet, reading, setting } = run
+  const lies = await ownLook(run, dict)
   const shading = look(dict, 'Shading')
   if (shading === undefined) return missing(run, name, 'has no shading')
   try {
@@ -59,10 +57,28 @@ function shadingPattern(
       true,
       setting.resources,
     )
-    return { paint: { kind: 'field', field: opened.field }, box: opened.box }
+    return { paint: { kind: 'field', field: opened.field }, box: opened.box, lies }
   } catch (error) {
     const fault = faultOfObject(error)
     return missing(run, name, fault.problem)
+  }
+}
+
+/** What a shading pattern's own graphics state says of how it is laid down (ISO 32000-2, table 75). */
+async function ownLook(run: ContentRun, dict: PDFDict): Promise<Partial<Look>> {
+  const own = dictOf(dict, 'ExtGState')
+  if (own === undefined) return {}
+  const matrix = times(matrixOf(dict), run.setting.base)
+  const inside = run.within([], { ...run.state, matrix })
+  await applyExtState(inside, own)
+  const { alphaFill, blend, softMask, alphaIsShape, overprintFill } = inside.state
+  const says = (...names: readonly string[]) => names.some(name => look(own, name) !== undefined)
+  return {
+    ...(says('ca') ? { alpha: alphaFill } : {}),
+    ...(says('BM') ? { blend } : {}),
+    ...(says('SMask') ? { softMask } : {}),
+    ...(says('AIS') ? { alphaIsShape } : {}),
+    ...(says('OP', 'op') ? { overprint: run.reading.aim === 'inks' && overprintFill } : {}),
   }
 }
 
@@ -112,7 +128,7 @@ async function tilingPattern(
   )
   sheet.running.delete(pattern)
   const matrix: Matrix = times(matrixOf(dict), setting.base)
-  return { paint: { kind: 'tiling', tiling: { marks, box, stepX, stepY, matrix } }, box: null }
+  return { paint: { kind: 'tiling', tiling: { marks, box, stepX, stepY, matrix } }, box: null, lies: {} }
 }
 
 function missing(run: ContentRun, name: string, problem: string): null {

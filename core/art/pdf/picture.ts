@@ -20,8 +20,7 @@ export async function paintImage(
   const stencil = booleanOf(image.dict, 'ImageMask') === true
   if (run.sheet.onlyMet) {
     run.meetLayer(own)
-    if (look(image.dict, 'SMask') !== undefined || (numberOf(image.dict, 'SMaskInData') ?? 0) > 0)
-      run.sheet.transparent = true
+    if (hasSoftMask(image)) run.sheet.transparent = true
     if (!stencil) quietly(() => meetSpace(run, image))
     return
   }
@@ -39,10 +38,15 @@ export async function paintImage(
   }
 }
 
+const hasSoftMask = ({ dict }: PDFRawStream): boolean =>
+  look(dict, 'SMask') !== undefined || (numberOf(dict, 'SMaskInData') ?? 0) > 0
+
 async function paintSamples(run: ContentRun, image: PDFRawStream, own: PDFDict | undefined): Promise<void> {
   // Overprint mode 1 is of colours of the graphics state alone (8.6.7): all inks of an image count.
   const overprint = run.reading.aim === 'inks' && run.state.overprintFill
-  place(run, await field(run, image, []), run.look(false, overprint, own))
+  // A mask of its own takes the place of the one that there is (11.6.5.2).
+  const masked = hasSoftMask(image) ? { softMask: null } : {}
+  place(run, await field(run, image, []), { ...run.look(false, overprint, own), ...masked })
 }
 
 /** A stencil lets the colour of fills through; one in a pattern is the pattern, faded by the stencil. */

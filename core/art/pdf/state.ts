@@ -1,4 +1,4 @@
-import type { Clip, InkBlend, Matrix, Paint, Path, SoftMask, StrokeStyle } from '../ink/mark.ts'
+import type { Clip, InkBlend, Look, Matrix, Paint, Path, SoftMask, StrokeStyle } from '../ink/mark.ts'
 import type { ColourSpace } from './reading.ts'
 import { initialText, type TextState } from './text-state.ts'
 
@@ -14,6 +14,8 @@ export interface OpenedPattern {
   readonly paint: Paint
   /** Outside of this path, page mm, it paints nothing; null: it paints everywhere. */
   readonly box: Path | null
+  /** What it says of how it is laid down, in place of what the graphics state says. */
+  readonly lies: Partial<Look>
 }
 
 /** The graphics state (ISO 32000-2, 8.4): replaced, never changed, so that q keeps it by holding on to it. */
@@ -28,11 +30,15 @@ export interface GraphicsState {
   readonly alphaStroke: number
   readonly blend: InkBlend
   readonly softMask: SoftMask | null
+  /** Alpha and mask are shape. */
+  readonly alphaIsShape: boolean
   readonly overprintFill: boolean
   readonly overprintStroke: boolean
   /** 1: components of DeviceCMYK that are 0 do not paint where it overprints. */
   readonly overprintMode: number
   readonly text: TextState
+  /** Glyphs of a text object knock one another out. */
+  readonly textKnockout: boolean
 }
 
 export const initialStyle: StrokeStyle = {
@@ -57,10 +63,12 @@ export function initialState(matrix: Matrix, clip: Clip | null, grey: ColourSpac
     alphaStroke: 1,
     blend: 'normal',
     softMask: null,
+    alphaIsShape: false,
     overprintFill: false,
     overprintStroke: false,
     overprintMode: 0,
     text: initialText,
+    textKnockout: true,
   }
 }
 

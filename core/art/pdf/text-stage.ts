@@ -4,7 +4,7 @@ import type { Matrix, TextRun } from '../ink/mark.ts'
 import type { ContentRun } from './content-run.ts'
 import { contentOf } from './contents.ts'
 import { dictOf } from './objects.ts'
-import { fillPath, strokePath } from './paint.ts'
+import { fillAndStroke, fillPath, strokePath } from './paint.ts'
 import { deepestContent } from './sheet.ts'
 import type { TextStage } from './text-state.ts'
 
@@ -23,6 +23,7 @@ export function textStage(run: ContentRun): TextStage {
     font: name => fontOf(run, dictOf(dictOf(run.setting.resources ?? undefined, 'Font'), name), name),
     fill: (path, text) => fillPath(run, path, 'nonzero', text),
     stroke: (path, text) => strokePath(run, path, text),
+    fillAndStroke: (onPage, path, text) => fillAndStroke(run, onPage, 'nonzero', path, text),
     clip: path => run.clipBy(path, 'nonzero'),
     type3: async (content, matrix, resources, text) => {
       if (content instanceof PDFRawStream) await runGlyph(run, content, matrix, resources, text)
@@ -52,6 +53,7 @@ async function runGlyph(
   text: TextRun,
 ): Promise<void> {
   const { sheet, setting } = run
+  run.textFrom = null
   if (sheet.running.has(content) || setting.depth >= deepestContent) return
   sheet.running.add(content)
   await sheet.run(

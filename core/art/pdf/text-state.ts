@@ -42,6 +42,8 @@ export interface TextStage {
   fill(path: Path, run: TextRun): void
   /** User space, with its pen and colour. */
   stroke(path: Path, run: TextRun): void
+  /** One glyph: page mm, and the same in user space. */
+  fillAndStroke(onPage: Path, path: Path, run: TextRun): void
   /** At the end of a text object: page mm, nonzero; a path without steps lets nothing through. */
   clip(path: Path): void
   /** Runs the content of a Type 3 glyph. `matrix`: glyph space to page mm. */

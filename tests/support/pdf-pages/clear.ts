@@ -101,6 +101,34 @@ export const clearPages = {
       }
     }),
 
+  'soft images that knock out': () =>
+    onePage(pdf => {
+      const soft = pdf.stream(
+        '/Type /XObject /Subtype /Image /Width 2 /Height 1 /ColorSpace /DeviceGray /BitsPerComponent 8',
+        Uint8Array.of(64, 192),
+      )
+      const image = pdf.stream(
+        `/Type /XObject /Subtype /Image /Width 1 /Height 1 /ColorSpace /DeviceCMYK /BitsPerComponent 8 /SMask ${soft}`,
+        Uint8Array.of(0, 200, 40, 0),
+      )
+      const mask = group(pdf, '/CS /DeviceGray /I true', `0.5 g ${box(0, 0, 180, 120)}`)
+      const knocking = group(
+        pdf,
+        '/I true /K true',
+        `0.6 0.1 0 0 k ${box(10, 10, 70, 50)} /W cs 0.8 scn ${box(10, 60, 70, 50)} q 60 0 0 80 20 20 cm /Im Do Q`,
+        `/XObject << /Im ${image} >>`,
+      )
+      return {
+        page: cmykGroup,
+        resources: `/ColorSpace << ${spots} >> /XObject << /K ${knocking} /Im ${image} >> /ExtGState << /M << /SMask << /S /Luminosity /G ${mask} >> >> >>`,
+        content: [
+          `0 0 0.5 0.1 k ${box(0, 20, 180, 50)} /H cs 0.6 scn ${box(0, 70, 180, 20)} /K Do`,
+          // A mask of its own takes the place of the one that there is.
+          'q /M gs 70 0 0 90 100 15 cm /Im Do Q',
+        ].join('\n'),
+      }
+    }),
+
   'groups in groups': () =>
     onePage(pdf => {
       const inner = group(

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { onePage, type PdfText } from '../pdf-write.ts'
-import { box, circle, spots } from './spaces.ts'
+import { box, circle, cmykGroup, spots } from './spaces.ts'
 
 /** A font with TrueType outlines that comes with the packages of the project (SIL Open Font License). */
 const face = () =>
@@ -48,6 +48,19 @@ export const typePages = {
         '/H CS 1 SCN /W cs 0.6 scn 3 w 1 j',
         'BT /F 60 Tf 5 70 Td 0 Tr (A) Tj 1 Tr (B) Tj 2 Tr (C) Tj 3 Tr (D) Tj ET',
         `q BT /F 62 Tf 5 10 Td 7 Tr (MNO) Tj ET 0.8 0.1 0 0 k ${box(0, 0, 180, 40)} Q`,
+      ].join('\n'),
+    })),
+
+  'type that is not opaque': () =>
+    onePage(pdf => ({
+      page: cmykGroup,
+      resources: `/ColorSpace << ${spots} >> /ExtGState << /Half << /ca 0.5 /CA 0.5 >> >> /Font << /F ${simple(pdf)} >>`,
+      content: [
+        `0 0 0.3 0 k ${box(0, 0, 180, 90)} /Half gs`,
+        '0.8 0 0 0 k /H CS 0.9 SCN 6 w BT /F 90 Tf 2 Tr 6 45 Td (IF) Tj ET',
+        // Later type of the same text object takes the place of what it lies on.
+        'BT /F 90 Tf 0 Tr -30 Tc 95 45 Td (TT) Tj 18 -6 Td 0 0.8 0 0 k (L) Tj ET',
+        'BT /F 40 Tf 0 Tc 10 5 Td 0 0.5 0.5 0 k (HE) Tj 0.6 0 0 0 k (LT) Tj ET',
       ].join('\n'),
     })),
 

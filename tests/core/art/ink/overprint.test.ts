@@ -130,6 +130,18 @@ describe('groups, worked by hand (ISO 32000-2, 11.4)', () => {
     expectNear([m!, y!, shape!], [0.5, 0.25, 0.75])
   })
 
+  test('alpha that counts as shape leaves in a knock-out group what it does not cover', () => {
+    // 11.4.8 with fs = αs = 0.5: half of what lies there so far, and half of the mark.
+    const over = lay({ 1: 0.6 }, { alpha: 0.5, alphaIsShape: true })
+    const knocking = group([lay({ 0: 0.8 }), over], { knockout: true, isolated: true })
+    expectNear(result(knocking), [0.4, 0.3, 0, 0, 0, 0, 1])
+    const plain = group([lay({ 0: 0.8 }), over], { isolated: true })
+    expectNear(result(plain), [0.4, 0.3, 0, 0, 0, 0, 1])
+    const grouped = group([lay({ 1: 0.6 })], { alpha: 0.5, alphaIsShape: true })
+    expectNear(result(group([lay({ 0: 0.8 }), grouped], { knockout: true, isolated: true })), [
+      ...[0.4, 0.3, 0, 0, 0, 0, 1],
+    ])
+  })
   test('a group inside a knock-out group begins on what that began on', () => {
     const marks = [lay({ 1: 1 }), group([lay({ 1: 0.3 }, { blend: 'multiply' })])]
     expectNear(result(lay({ 1: 0.4 }), group(marks, { knockout: true })).slice(1, 2), [0.58])

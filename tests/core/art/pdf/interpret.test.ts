@@ -177,6 +177,19 @@ test('an uncoloured pattern has the colour that it is chosen with, and none of i
   expect(tints(only(mark.paint.tiling.marks, 'fill')).values).toEqual([0.1, 0.2, 0.3, 0.4])
 })
 
+test('a shading pattern is laid down as its own graphics state says, and else as the one that there is', async () => {
+  const shading =
+    '/Shading << /ShadingType 2 /ColorSpace /DeviceCMYK /Coords [0 0 1 0] /Function << /FunctionType 2 /Domain [0 1] /N 1 /C0 [0 0 0 0] /C1 [1 0 0 0] >> >>'
+  const page = await readSmall({
+    content: '/G gs /Pattern cs /P scn 0 0 3 3 re f /Q scn 0 0 3 3 re f',
+    resources: `/ExtGState << /G << /ca 0.25 /BM /Screen >> >> /Pattern << /P << /PatternType 2 ${shading} /ExtGState << /ca 0.5 /OP true /AIS true >> >> /Q << /PatternType 2 ${shading} >> >>`,
+  })
+  expect(page.marks).toMatchObject([
+    { alpha: 0.5, blend: 'screen', overprint: true, alphaIsShape: true },
+    { alpha: 0.25, blend: 'screen', overprint: false },
+  ])
+})
+
 const group = (more: string, content: string) =>
   [`/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Group << /S /Transparency ${more} >>`, content] as const
 

@@ -34,6 +34,22 @@ test('a page has its inks, marks, type, layers and print condition', async () =>
   expect(page.inexact).toEqual([])
 })
 
+// ISO 32000-2, 9.3.8.
+test('type of one text object that is not opaque is one object where glyphs may touch, unless it says otherwise', async () => {
+  const kinds = async (before: string, apart: string) => {
+    const source = smallSource({
+      content: `${before} BT /F 12 Tf 10 20 Td (a) Tj ${apart} Td (b) Tj ET`,
+      resources:
+        '/Font << /F << /Type /Font /Subtype /Type1 /BaseFont /Helvetica >> >> /ExtGState << /H << /ca 0.5 >> /T << /TK false /ca 0.5 >> >>',
+    })
+    return (await readInkPage(source, {}, pageData)).marks.map(({ kind }) => kind)
+  }
+  expect(await kinds('', '1 0')).toEqual(['fill', 'fill'])
+  expect(await kinds('/H gs', '1 0')).toEqual(['group'])
+  expect(await kinds('/H gs', '0 30')).toEqual(['fill', 'fill'])
+  expect(await kinds('/T gs', '1 0')).toEqual(['fill', 'fill'])
+})
+
 test('pages are counted and measured before one is chosen; one that is not there is refused', async () => {
   const document = await PDFDocument.create()
   document.addPage([72, 144])

@@ -36,6 +36,10 @@ class Stage implements TextStage {
   fill(path: Path, run: TextRun): void {
     this.done.push({ what: 'fill', points: [...path.points], run })
   }
+  fillAndStroke(onPage: Path, path: Path, run: TextRun): void {
+    this.fill(onPage, run)
+    this.stroke(path, run)
+  }
   stroke(path: Path, run: TextRun): void {
     this.done.push({ what: 'stroke', points: [...path.points], run })
   }
