@@ -34,6 +34,7 @@ export type { OpenedJob } from './host/files.ts'
 export type { Picture } from './host/picture.ts'
 export { cancelledCode, type Reply } from './host/reply.ts'
 export { decodeWire, encodeWire } from './host/wire.ts'
+export { type ArtChange, artChange, artChangeFinding, changeLines } from './job/art-change.ts'
 export { jobFindings } from './job/compare.ts'
 export {
   clearEffect,
@@ -41,7 +42,6 @@ export {
   clearWhite,
   forgetWord,
   putPath,
-  relinkArt,
   removePath,
   sameTarget,
   setBoard,
@@ -60,6 +60,8 @@ export { checkJob, jobText, parseJob } from './job/parse.ts'
 export { frameTimes, isClosed, pathLength, type Standpoint, samplePath } from './job/path.ts'
 export { type Looking, lookingFrom, type PlaceDeg, type Probe, probe, surroundOf } from './job/probe.ts'
 export { type ProbeSum, probeSum } from './job/probe-sum.ts'
+export { type MetArt, metAgain, relinkArt } from './job/relink.ts'
+export { type SeenArt, type SeenPart, seenArt } from './job/seen.ts'
 export { checkStanding } from './job/standing.ts'
 export { buildMap } from './material/build.ts'
 export type { Press } from './material/inks.ts'

@@ -57,7 +57,9 @@ export function artHandlers({
         if (before === null && art.password === null) store.put('art', inputs, read)
         files.noteRead(fileId, read, state)
         if (origin === 'path') await recent.add(path)
-        return { fileId, ...read, job: newJob(read.art, read.sha256, ref.name, read.assigned, reading) }
+        const { seen, ...found } = read
+        const job = newJob(read.art, read.sha256, ref.name, read.assigned, reading, seen)
+        return { fileId, ...found, job }
       }),
 
     artPages: ({ fileId, taskId, beside, size }) =>

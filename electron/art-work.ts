@@ -10,6 +10,7 @@ import { sameTarget } from '../core/job/edit.ts'
 import type { Job } from '../core/job/job.ts'
 import { makeWhite, recipeKey } from '../core/job/made-white.ts'
 import { assumptions } from '../core/job/new.ts'
+import { type SeenArt, seenArt } from '../core/job/seen.ts'
 import { buildMap, type MapOptions } from '../core/material/build.ts'
 import type { MadeWhite } from '../core/material/made-white.ts'
 import type { MaterialMap } from '../core/material/map.ts'
@@ -37,16 +38,18 @@ export interface ReadArt {
   readonly assigned: readonly Assigned[]
   /** About the file as a whole, beyond what `art` carries itself. */
   readonly findings: readonly Finding[]
+  readonly seen: SeenArt
 }
 
 /** Reads art whole: structure, hash, roles, and how far our picture of it is from the file's own. */
 export async function importArt(file: ArtFile, path: string, task?: Task): Promise<ReadArt> {
   const sha256 = await hashFile(path, partOf(task, 0, 0.1))
   const assigned = await rolesForJob(file, noDecisions, partOf(task, 0.1, 0.5))
-  const difference = await compositeDifference(file, partOf(task, 0.5, 1))
+  const difference = await compositeDifference(file, partOf(task, 0.5, 0.9))
+  const seen = await seenArt(file, partOf(task, 0.9, 1))
   const differs = 'reason' in difference ? null : differenceFinding(difference)
   const findings = differs === null ? assumptions(file.art) : [...assumptions(file.art), differs]
-  return { art: forPage(file.art), sha256, assigned, findings }
+  return { art: forPage(file.art), sha256, assigned, findings, seen }
 }
 
 /** A job with the files that it stands on. */
@@ -54,6 +57,8 @@ export interface JobWork {
   readonly job: Job
   readonly assets: readonly PlacedAsset[]
   readonly profile: PlacedFile | null
+  /** How the art differs from the one that the job was saved with; missing where it does not, or nobody asked. */
+  readonly artChange?: Finding
 }
 
 /** What a job's map is built from, and what was said on the way. */
@@ -65,7 +70,7 @@ export interface MapWork {
 
 export async function mapWork(
   file: ArtFile,
-  { job, assets, profile }: JobWork,
+  { job, assets, profile, artChange }: JobWork,
   task?: Task,
 ): Promise<MapWork> {
   const { press, findings: pressed } = await openPress(job.print, profile)
@@ -75,7 +80,12 @@ export async function mapWork(
   return {
     options: { ...job, assigned, press, views: read.views, made },
     assigned,
-    findings: [...jobFindings(job, file.art), ...pressed, ...read.findings],
+    findings: [
+      ...(artChange ? [artChange] : []),
+      ...jobFindings(job, file.art),
+      ...pressed,
+      ...read.findings,
+    ],
   }
 }
 

@@ -5,6 +5,7 @@ const besides = [
   'art',
   'brief',
   'carton',
+  'seen',
   'measured',
   'board',
   'whiteInk',

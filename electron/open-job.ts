@@ -24,6 +24,8 @@ export interface JobAtWork {
   readonly profile: PlacedFile | null
   /** The art is not the one that the job was saved with. */
   readonly changed: boolean
+  /** How it differs, where somebody looked. */
+  readonly artChange?: Finding
 }
 
 /**
@@ -135,11 +137,12 @@ const groupWords: Readonly<Record<Group, string>> = {
   die: 'cut',
 }
 
-async function asDesigned({ job, art, assets, profile }: JobAtWork, task?: Task): Promise<MapOfJob> {
-  if (art === null) return buildForJob(blankFor(job), { job, assets, profile }, task)
+async function asDesigned({ art, ...work }: JobAtWork, task?: Task): Promise<MapOfJob> {
+  const { job } = work
+  if (art === null) return buildForJob(blankFor(job), work, task)
   const { file, close } = await openArt(art, job.art ?? {}, task)
   try {
-    return await buildForJob(file, { job, assets, profile }, task)
+    return await buildForJob(file, work, task)
   } finally {
     await close()
   }

@@ -1,4 +1,3 @@
-import { blankHolography, blankWhite } from '../art/blank.ts'
 import type { EffectSpec } from '../effects/effect.ts'
 import type { EffectTarget, Outline } from '../effects/outline.ts'
 import { asPrinted, type Film, type Overlay } from '../reference/overlay.ts'
@@ -6,7 +5,7 @@ import { withHandLamp } from '../reference/scene.ts'
 import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset } from './asset.ts'
 import type { JobCarton, SizedForm } from './carton.ts'
-import type { ArtReading, Changes, FoundRole, Job, LampPath, LampPose, PanelPose } from './job.ts'
+import type { ArtReading, Changes, Job, LampPath, LampPose, PanelPose } from './job.ts'
 
 /** Edits from job to job; what an edit does not name stays the same object. */
 type Edit = (job: Job) => Job
@@ -225,50 +224,11 @@ export const dropUnusedAssets: Edit = job => {
   return assets.length === job.assets.length ? job : { ...job, assets }
 }
 
-/**
- * Other art, the first art, or the same art at another place; `found` is what the rules say about it. What was chosen
- * on the blank panel goes to the art's own holography and white, in every design of the job.
- */
-export const relinkArt =
-  (art: Job['art'], found: readonly FoundRole[]): Edit =>
-  job => {
-    const moved = { ...job, art, found }
-    if (job.art !== null) return moved
-    const onto = <D extends Changes>(design: D): D => ({
-      ...design,
-      ...(design.effects === undefined
-        ? {}
-        : { effects: ontoArt(design.effects, blankHolography, 'holography', found) }),
-      ...(design.whites === undefined ? {} : { whites: ontoArt(design.whites, blankWhite, 'white', found) }),
-    })
-    return {
-      ...onto(moved),
-      aside: onto(job.aside),
-      variants: job.variants.map(one => ({ ...one, changes: onto(one.changes) })),
-    }
-  }
-
 /** How the art is read, as a whole: what is left out is read in the usual way. */
 export const setReading =
   (reading: ArtReading): Edit =>
   job =>
     job.art === null ? job : { ...job, art: { path: job.art.path, sha256: job.art.sha256, ...reading } }
-
-/** Entries of a blank layer become entries of every layer and channel of that role that has none of its own. */
-function ontoArt<T extends ForTarget>(
-  list: readonly T[],
-  blank: string,
-  role: RoleName,
-  found: readonly FoundRole[],
-): readonly T[] {
-  const from = list.find(one => one.target.id === blank)
-  const others = list.filter(one => one !== from)
-  if (from === undefined) return list
-  const bare = found.filter(
-    one => one.role === role && !others.some(other => sameTarget(other.target, one.target)),
-  )
-  return [...others, ...bare.map(({ target }) => ({ ...from, target }))]
-}
 
 interface ForTarget {
   readonly target: EffectTarget

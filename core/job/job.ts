@@ -14,6 +14,7 @@ import type { Amount, RoleName, Target } from '../roles/role.ts'
 import type { Asset, AssetFile } from './asset.ts'
 import type { JobCarton } from './carton.ts'
 import type { Register } from './register.ts'
+import type { SeenArt } from './seen.ts'
 
 export type { LampPose, PanelPose, Scene } from '../reference/scene.ts'
 
@@ -45,6 +46,8 @@ export interface Job {
   readonly roles: readonly RoleChoice[]
   /** What the rules found when art and job met: tells later when a newer rule or an edited file says otherwise. */
   readonly found: readonly FoundRole[]
+  /** Where the parts of the art lay then: tells later what an edited file moved. Jobs of before do not say. */
+  readonly seen?: SeenArt
   /** Words the user taught: a layer whose name has the word gets the role. */
   readonly aliases: readonly { readonly word: string; readonly role: RoleName }[]
   readonly effects: readonly { readonly target: EffectTarget; readonly effect: EffectSpec }[]

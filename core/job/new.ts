@@ -12,10 +12,9 @@ import {
   type PanelPose,
 } from './job.ts'
 import { defaultPaths } from './paths.ts'
-import { newBoard, newPrint, newWhiteInk, usualLux } from './usual.ts'
+import type { SeenArt } from './seen.ts'
+import { assumedPpi, newBoard, newPrint, newWhiteInk, usualLux } from './usual.ts'
 
-/** Taken when a file does not state its resolution. */
-export const assumedPpi = 300
 const defaultMapPpi = 300
 /** Pixels of the default map: above it the resolution is lowered. A user may ask for more. */
 const mapPixels = 24e6
@@ -30,6 +29,7 @@ export const defaultPose: PanelPose = { tiltForwardDeg: 0, tiltSideDeg: 0, turnD
  * @param sha256   of the art, lower-case hexadecimal
  * @param assigned what the rules found
  * @param reading  how the art was read, where not in the usual way
+ * @param seen     where its parts lie, which a later state of it is held against
  */
 export function newJob(
   art: Art,
@@ -37,6 +37,7 @@ export function newJob(
   path: string,
   assigned: readonly Assigned[],
   reading: ArtReading = {},
+  seen?: SeenArt,
 ): Job {
   return {
     format: jobFormat,
@@ -48,6 +49,7 @@ export function newJob(
     panel: panelOf(art),
     roles: [],
     found: foundRoles(art, assigned),
+    ...(seen === undefined ? {} : { seen }),
     aliases: [],
     effects: [],
     outlines: [],

@@ -10,6 +10,7 @@ import { effectList, outlines, presets } from './schema/effect.ts'
 import { printFields, readPart, spotList, whiteInkFields, whiteList } from './schema/ink.ts'
 import { light } from './schema/light.ts'
 import { paths } from './schema/path.ts'
+import { seen } from './schema/seen.ts'
 import { amount, role, target } from './schema/target.ts'
 import { fields, list, maxLengthMm, range, text, wants } from './schema/value.ts'
 import { view } from './schema/view.ts'
@@ -42,6 +43,7 @@ export const jobSchema = fields({
   panel: fields({ widthMm: length, heightMm: length, resolutionPpi: range(0.01, 10_000, 'ppi') }),
   roles: list(fields({ target, role, amount: v.nullable(amount) })),
   found: list(fields({ target, name: v.string(wants('a name')), role })),
+  seen: v.exactOptional(seen),
   aliases: list(fields({ word: text('a word'), role })),
   effects: effectList,
   outlines: v.optional(outlines, []),

@@ -29,3 +29,6 @@ export const newPrint: Scene['print'] = {
 
 /** Practical viewing, ISO 3664: 500 lx. */
 export const usualLux = 500
+
+/** Pixels an inch of art whose file does not state its resolution. */
+export const assumedPpi = 300

@@ -50,6 +50,7 @@ export const fieldCosts = {
   carton: { cost: both, why: 'the layout of the carton says where holography and print lie' },
   roles: { cost: both, why: 'what a layer is says whether it is embossed or printed' },
   found: { cost: nothing, why: 'what the rules found is a note; a part that was set by hand stands' },
+  seen: { cost: nothing, why: 'where the art lay is a note; the art itself is another field' },
   aliases: { cost: both, why: 'a taught word may give a layer another part' },
   effects: { cost: master, why: 'the gratings are in the master' },
   outlines: { cost: master, why: 'a drawn area bounds gratings, which are in the master' },

@@ -1,9 +1,12 @@
 import { basename, resolve } from 'node:path'
+import type { Art } from '../../core/art/layer.ts'
 import { BadInput } from '../../core/base/finding.ts'
 import { intents } from '../../core/color/profile.ts'
+import { jobFindings } from '../../core/job/compare.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import { jobText } from '../../core/job/parse.ts'
+import { seenArt } from '../../core/job/seen.ts'
 import { noDecisions, rolesForJob } from '../art-work.ts'
 import { hashFile } from '../hash-file.ts'
 import { artPathFor } from '../job-art.ts'
@@ -13,6 +16,7 @@ import { writeFileSafely } from '../write-file.ts'
 import { type Args, UsageError } from './args.ts'
 import { artAsked, artFlags } from './art-flags.ts'
 import type { Command } from './command.ts'
+import { keptJob, overArt, readAsBefore, sayKept } from './kept-job.ts'
 import { progressTask } from './progress.ts'
 import { counted } from './table.ts'
 
@@ -25,13 +29,20 @@ export const job: Command = {
       output: { value: 'FILE', short: 'o', needed: true, says: 'where to write the job' },
       profile: { value: 'FILE', says: 'ICC profile of the printing; without it the one that ships' },
       intent: { value: 'NAME', says: `how colours on white follow it: ${intents.join(', ')}` },
+      keep: {
+        value: 'JOB',
+        says: 'keep all that this job decides, for art that was saved again or other art; says what moved, came and is gone',
+      },
       ...artFlags,
     },
   },
   async run(args, output) {
     const target = args.need('output')
     const print = await printOf(args, resolve(target))
-    const { art: placed, reading } = await artAsked(args.operands[0]!, args)
+    const keep = args.value('keep')
+    const kept = keep === undefined ? null : await keptJob(keep)
+    const asked = await artAsked(args.operands[0]!, args)
+    const { art: placed, reading } = kept === null ? asked : await readAsBefore(asked, kept)
     const place = resolve(target)
     const paths = [placed.path, ...placed.beside]
     if (paths.some(path => place === resolve(path)))
@@ -40,17 +51,21 @@ export const job: Command = {
     const { file: art, close } = await openArt(placed, reading, task)
     try {
       const assigned = await rolesForJob(art, noDecisions, task)
+      const seen = await seenArt(art, task)
       const [first, ...beside] = await Promise.all(
         paths.map(async path => ({ path: artPathFor(place, path), sha256: await hashFile(path, task) })),
       )
       output.progress(null)
       const how = beside.length === 0 ? reading : { ...reading, beside }
-      const fresh = newJob(art.art, first!.sha256, first!.path, assigned, how)
-      const made = { ...fresh, print: { ...fresh.print, ...print } }
+      const fresh = newJob(art.art, first!.sha256, first!.path, assigned, how, seen)
+      const { job: base, change } =
+        kept === null ? { job: fresh, change: null } : overArt(kept, fresh, target)
+      const made = { ...base, print: { ...base.print, ...print } }
       await writeFileSafely(place, jobText(made))
       const asked = assigned.filter(one => one.askAmount).length
       const open = asked === 0 ? '' : `; ${counted(asked, 'amount')} to look at in the app`
       output.say(`Wrote ${target} with ${counted(made.found.length, 'part')}${open}.`)
+      if (kept !== null) sayKept(change, lostIn(made, art.art), output)
       const inexact = art.art.page?.inexact.length ?? 0
       if (inexact > 0 && reading.readAs !== 'layers')
         output.say(
@@ -61,6 +76,10 @@ export const job: Command = {
     }
   },
 }
+
+/** What the job decides of parts that are gone, and parts that are now read otherwise. */
+const lostIn = (job: Job, art: Art): readonly string[] =>
+  jobFindings(job, art).map(({ where, message, fix }) => `${where}: ${message}. ${fix}`)
 
 /** What the flags say of the print condition. Rejects with BadInput when the profile is none. */
 async function printOf(args: Args, jobPath: string): Promise<Partial<Job['print']>> {

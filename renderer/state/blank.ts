@@ -1,12 +1,11 @@
 import { BadInput } from '../../core/base/finding.ts'
 import type { SizedForm } from '../../core/job/carton.ts'
 import { cartonJob, layOnCarton } from '../../core/job/carton-job.ts'
-import { relinkArt } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
 import { blankJob } from '../../core/job/new.ts'
 import { blankOpen } from './blank-art.ts'
 import type { Desk } from './open.ts'
-import { artOf, chooseArt, importArt, lay, unlessUnsaved } from './open.ts'
+import { artOf, chooseArt, importArt, lay, openArt, unlessUnsaved } from './open.ts'
 import { inSession } from './state.ts'
 import { report, say } from './work.ts'
 
@@ -38,16 +37,16 @@ export async function takeArt(desk: Desk): Promise<void> {
     const [file, beside] = chosen
     const imported = await importArt(desk, file, { beside, asks: true })
     if (imported === null) return
+    const { relinkArt } = await import('../../core/job/relink.ts')
     desk.store.set(state => {
       const { job } = state
       if (job === null || job.art !== null) return state
-      const { art, sha256, assigned, findings } = imported
       return {
         ...inSession(state, {
-          art: { file: { ...file, id: imported.fileId }, art, sha256, assigned, findings },
+          art: openArt(file, imported),
           history: { ...state.session.history, gesture: null },
         }),
-        job: layOnCarton(imported.job.panel)(relinkArt(imported.job.art, imported.job.found)(job)),
+        job: layOnCarton(imported.job.panel)(relinkArt(imported.job)(job)),
       }
     })
     say(desk.store, `${file.name} lies on the table. Effects and white went to its layers.`)

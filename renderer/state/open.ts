@@ -3,14 +3,13 @@ import type { Host } from '../../core/host/contract.ts'
 import type { FileRef } from '../../core/host/file-ref.ts'
 import type { OpenedJob } from '../../core/host/files.ts'
 import type { AssetKindName } from '../../core/job/asset.ts'
-import { relinkArt } from '../../core/job/edit.ts'
 import type { ArtReading, Job } from '../../core/job/job.ts'
 import { wholeView } from '../../core/reference/camera.ts'
 import { blankOpen } from './blank-art.ts'
 import { inSession, inView, type OpenArt, type Question, runStart, type State } from './state.ts'
 import { begin, unsaved } from './steps.ts'
 import type { Store } from './store.ts'
-import { report, withProgress } from './work.ts'
+import { report, say, withProgress } from './work.ts'
 
 /** What a file dialog is for. */
 export type Openable = 'art' | 'job' | 'any' | 'profile' | 'notes'
@@ -193,8 +192,14 @@ export async function relink(
     if (sameArt(imported.job, opened.job))
       return lay(desk, openArt(file, imported), opened.job, opened.job, opened.file)
     if (!evenIfOther) return ask(desk, { kind: 'otherArt', opened, picked: file, beside })
-    const job = relinkArt(imported.job.art, imported.job.found)(opened.job)
-    lay(desk, openArt(file, imported), job, opened.job, opened.file)
+    const { metAgain } = await import('../../core/job/relink.ts')
+    const { job, change } = metAgain(opened.job, imported.job)
+    const art = openArt(file, imported)
+    if (change === null) return lay(desk, art, job, opened.job, opened.file)
+    const { artChangeFinding } = await import('../../core/job/art-change.ts')
+    const told = artChangeFinding(change)
+    lay(desk, { ...art, findings: [told, ...art.findings] }, job, opened.job, opened.file)
+    say(desk.store, `${file.name} is not as it was: ${told.message}.`)
   } catch (error) {
     ask(desk, { kind: 'art', opened })
     report(desk.store, error)
@@ -276,12 +281,16 @@ export function lay(desk: Desk, art: OpenArt, job: Job, kept: Job, jobFile: File
   })
 }
 
-const openArt = (file: FileRef, { fileId, art, sha256, assigned, findings }: ImportedArt): OpenArt => ({
+export const openArt = (
+  file: FileRef,
+  { fileId, art, sha256, assigned, findings, job: { seen } }: ImportedArt,
+): OpenArt => ({
   file: { ...file, id: fileId },
   art,
   sha256,
   assigned,
   findings,
+  ...(seen === undefined ? {} : { seen }),
 })
 
 export async function choose(desk: Desk, what: Openable): Promise<FileRef | null> {

@@ -9,6 +9,7 @@ import type { FileRef } from '../../core/host/file-ref.ts'
 import type { DraftRef, OpenedJob, RecentRef } from '../../core/host/files.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { Standpoint } from '../../core/job/path.ts'
+import type { SeenArt } from '../../core/job/seen.ts'
 import type { FirstLook } from '../../core/material/first-look.ts'
 import type { MaterialMap } from '../../core/material/map.ts'
 import { wholeView, type Zoom } from '../../core/reference/camera.ts'
@@ -145,6 +146,8 @@ export interface OpenArt {
   readonly sha256: string
   readonly assigned: readonly Assigned[]
   readonly findings: readonly Finding[]
+  /** Where its parts lie; missing on a blank panel. */
+  readonly seen?: SeenArt
 }
 
 export interface BuiltFrom {

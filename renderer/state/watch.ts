@@ -1,7 +1,7 @@
 import type { ImportedArt } from '../../core/host/art.ts'
 import { blankFileId } from '../../core/host/file-ref.ts'
-import { relinkArt } from '../../core/job/edit.ts'
-import { type Desk, importArt, readingOf } from './open.ts'
+import type { Job } from '../../core/job/job.ts'
+import { type Desk, importArt, openArt, readingOf } from './open.ts'
 import { inSession, type OpenArt } from './state.ts'
 import { report, say } from './work.ts'
 
@@ -59,16 +59,23 @@ export function watchArt(desk: Desk, everyMs = lookMs): () => void {
   }
 
   async function put(old: OpenArt, fresh: ImportedArt): Promise<void> {
-    const { artChange } = await import('../../core/art/art-change.ts')
-    const change = artChange(old.art, fresh.art)
+    const { metAgain } = await import('../../core/job/relink.ts')
+    const { artChangeFinding } = await import('../../core/job/art-change.ts')
+    const { job: before } = store.get()
+    if (before === null) return
+    // A job of an earlier version does not say how its art lay; this sitting knows.
+    const known = (job: Job): Job => (job.seen === undefined && old.seen ? { ...job, seen: old.seen } : job)
+    const { change } = metAgain(known(before), fresh.job)
+    const told = change === null ? null : artChangeFinding(change)
     store.set(state => {
       if (state.job === null || state.session.art?.file.id !== old.file.id) return state
       const path = state.job.art?.path ?? fresh.job.art?.path ?? old.file.name
-      const job = relinkArt({ ...fresh.job.art, path, sha256: fresh.sha256 }, fresh.job.found)(state.job)
-      const { art, sha256, assigned } = fresh
-      const findings = [change, ...fresh.findings]
-      return { ...inSession(state, { art: { ...old, art, sha256, assigned, findings } }), job }
+      const art = { ...fresh.job.art, path, sha256: fresh.sha256 }
+      const { job } = metAgain(known(state.job), { ...fresh.job, art })
+      const read = openArt(old.file, fresh)
+      const findings = told === null ? read.findings : [told, ...read.findings]
+      return { ...inSession(state, { art: { ...read, file: old.file, findings } }), job }
     })
-    say(store, `${old.file.name} was saved again and read anew: ${change.message}.`)
+    say(store, `${old.file.name} was saved again and read anew${told === null ? '' : `: ${told.message}`}.`)
   }
 }

@@ -1,5 +1,4 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
-import { artChange } from '../../core/art/art-change.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import { keepDrafts, windowId } from '../../renderer/state/draft.ts'
@@ -102,21 +101,5 @@ describe('unsaved work', () => {
     const id = windowId(storage)
     expect(id).toMatch(/^[A-Za-z0-9_-]{1,64}$/)
     expect(windowId(storage)).toBe(id)
-  })
-})
-
-describe('art that was saved again', () => {
-  it('is said layer by layer', () => {
-    const [first, second, ...rest] = chartArt.layers
-    if (first === undefined || second === undefined) throw new Error('no layers')
-    const later = {
-      ...chartArt,
-      width: 800,
-      layers: [{ ...first, name: 'Rings of the lens' }, ...rest, { ...second, id: '99', name: 'Halo' }],
-    }
-    expect(artChange(chartArt, later).message).toBe(
-      '744 × 1063 px became 800 × 1063 px; new: "Halo"; gone: "Comet tail rainbow"; renamed: "Rings of the lens"',
-    )
-    expect(artChange(chartArt, chartArt).message).toBe('same layers in the same places, other pixels')
   })
 })

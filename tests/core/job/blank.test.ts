@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { blankArt, blankHolography, blankWhite } from '../../../core/art/blank.ts'
-import { relinkArt, setEffect, setWhite } from '../../../core/job/edit.ts'
+import { setEffect, setWhite } from '../../../core/job/edit.ts'
 import { blankJob } from '../../../core/job/new.ts'
 import { jobText, parseJob } from '../../../core/job/parse.ts'
+import { relinkArt } from '../../../core/job/relink.ts'
 import { addVariant, chooseVariant, keptInVariant } from '../../../core/job/variants.ts'
 import { assignRoles } from '../../../core/roles/assign.ts'
 
@@ -51,7 +52,7 @@ describe('a job without art', () => {
       { target: layer('5'), name: 'White', role: 'white' },
       { target: layer('7'), name: 'Chart', role: 'overprint' },
     ] as const
-    const taken = relinkArt({ path: 'front.psd', sha256: 'a1'.repeat(32) }, found)(two)
+    const taken = relinkArt({ art: { path: 'front.psd', sha256: 'a1'.repeat(32) }, found })(two)
     expect(taken.effects).toEqual([{ target: layer('3'), effect: { kind: 'plain', parameters: {} } }])
     expect(taken.whites).toEqual([{ ...white, target: layer('5') }])
     expect(chooseVariant(null)(taken).effects).toEqual([

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import * as edit from '../../../core/job/edit.ts'
 import { checkJob } from '../../../core/job/parse.ts'
+import { relinkArt } from '../../../core/job/relink.ts'
 import { plainJob } from '../../support/job.ts'
 
 const comet = { kind: 'layer', id: '1' } as const
@@ -73,10 +74,9 @@ describe('edits', () => {
 
   test('edited jobs are read again', () => {
     const pose = { tiltForwardDeg: 5, tiltSideDeg: -3, turnDeg: 12 }
-    const job = edit.relinkArt(
-      { path: 'b.psd', sha256: 'f'.repeat(64) },
-      [],
-    )(edit.setStanding({ ...plainJob.light.lamps[0].pose, azimuthDeg: -10 }, pose)(plainJob))
+    const job = relinkArt({ art: { path: 'b.psd', sha256: 'f'.repeat(64) }, found: [] })(
+      edit.setStanding({ ...plainJob.light.lamps[0].pose, azimuthDeg: -10 }, pose)(plainJob),
+    )
     expect(checkJob(job, 'x.json')).toEqual(job)
     expect(job.view.pose).toEqual(pose)
   })
