@@ -3,6 +3,7 @@ import type { ReadGlyph, ReadGlyphs, ReadStrings } from '../../base/glyph-reader
 import { type PDFDict, PDFName, type PDFObject } from '../../base/pdf.ts'
 import { checkCancelled } from '../../base/task.ts'
 import { codeEntries, type FontSaid, fontSaid } from './font-dict.ts'
+import { drawnByLetters, letterEntries, lettersOf, tellsLetters } from './font-letters.ts'
 import { type AskedFont, fontPage } from './font-page.ts'
 import { outlineOf } from './glyph-outline.ts'
 import { look } from './objects.ts'
@@ -26,19 +27,48 @@ export const openFonts: OpenFonts = async (reading, shown, readGlyphs) => {
     ({ said }) => said.kind !== 'type3' && (said.embedded || said.kind === 'composite'),
   )
   const read = await readFonts(reading, own, readGlyphs, ({ dict }) => entriesOf(dict))
-  // What stands in reads codes of one byte only: for others nothing does.
   const foreign = asked.filter(
     ({ dict, said }) => said.kind !== 'composite' && (read.get(dict)?.missing ?? true),
   )
   const replaced = await readFonts(reading, foreign, readGlyphs, standInEntries)
+  const byLetters = await standInByLetters(reading, asked, read, readGlyphs)
   return new Map(
     asked.map(one => {
       const strings = read.get(one.dict)
-      const other = replaced.get(one.dict)
-      tell(reading, one, strings, other)
-      const best = strings?.missing === false ? strings : (other ?? strings)
-      return [one.dict, opened(one, best)]
+      const drawn = byLetters.get(one.dict)
+      const other = replaced.get(one.dict) ?? drawn?.strings
+      tell(reading, one, strings, other, drawn?.lacking ?? [])
+      const isOwn = one.said.embedded && strings?.missing === false
+      const best = isOwn || other === undefined || other.missing ? strings : other
+      return [one.dict, opened(one, best ?? other)]
     }),
+  )
+}
+
+/** Composite fonts that are missing, and say what letters they show. */
+async function standInByLetters(
+  reading: FontReading,
+  asked: readonly Asked[],
+  read: ReadonlyMap<PDFDict, ReadStrings>,
+  readGlyphs: ReadGlyphs,
+): Promise<ReadonlyMap<PDFDict, ReturnType<typeof drawnByLetters>>> {
+  const missing = asked.flatMap(one => {
+    const own = read.get(one.dict)
+    const foreign = one.said.kind === 'composite' && (!one.said.embedded || own?.missing === true)
+    return foreign && own !== undefined && tellsLetters(one.dict)
+      ? [{ ...one, own, letters: lettersOf(own) }]
+      : []
+  })
+  const byCode = missing.map(({ letters, ...one }) => ({
+    ...one,
+    letters,
+    strings: [Uint8Array.from(letters, (_, at) => at + 1)],
+  }))
+  const drawn = await readFonts(reading, byCode, readGlyphs, ({ said, letters }) =>
+    letterEntries(reading.context, standIn(said), letters),
+  )
+  return new Map(
+    missing.map(({ dict, own, letters }) => [dict, drawnByLetters(own, letters, drawn.get(dict))]),
   )
 }
 
@@ -109,14 +139,14 @@ function standInEntries({ dict, said }: Asked): Entries {
  * All of them at once; where that fails, one by one, so that one bad font does not cost the others. Those that are left
  * when several were bad are not tried: each may have taken as long as fonts may take.
  */
-async function readFonts(
+async function readFonts<T extends Asked>(
   reading: FontReading,
-  asked: readonly Asked[],
+  asked: readonly T[],
   readGlyphs: ReadGlyphs,
-  entries: (one: Asked) => Entries,
+  entries: (one: T) => Entries,
 ): Promise<ReadonlyMap<PDFDict, ReadStrings>> {
   const found = new Map<PDFDict, ReadStrings>()
-  const read = async (some: readonly Asked[]): Promise<boolean> => {
+  const read = async (some: readonly T[]): Promise<boolean> => {
     checkCancelled(reading.task)
     const fonts = some.map(one => ({ entries: entries(one), strings: one.strings }))
     const pdf = await fontPage(reading.file, reading.context, fonts)
@@ -182,15 +212,22 @@ function tell(
   { said }: Asked,
   own: ReadStrings | undefined,
   other: ReadStrings | undefined,
+  lacking: readonly string[],
 ): void {
-  if (said.kind === 'type3' || own?.missing === false) return
+  if (said.kind === 'type3' || (said.embedded && own?.missing === false)) return
   const where = `font "${said.name}"`
-  const instead =
-    other?.missing === false
-      ? `${standIn(said)} stands in for it: letters may be shaped and spaced otherwise`
+  const standsIn = other?.missing === false
+  const lacks =
+    standsIn && lacking.length > 0
+      ? `; it lacks ${lacking.slice(0, 8).join(' ')}${lacking.length > 8 ? ` and ${lacking.length - 8} more` : ''}, which are not shown`
+      : ''
+  const instead = standsIn
+    ? `${standIn(said)} stands in for it: letters may be shaped and spaced otherwise${lacks}`
+    : own?.missing === false
+      ? 'letters of another font are shown by their numbers: they may be wrong ones'
       : 'nothing can stand in for it: what is set in it is not shown'
   findings.push({
-    severity: other?.missing === false ? 'warning' : 'error',
+    severity: standsIn && lacks === '' ? 'warning' : 'error',
     code: said.embedded ? 'font-unreadable' : 'font-not-embedded',
     where,
     message: said.embedded

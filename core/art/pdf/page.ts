@@ -4,6 +4,7 @@ import { partOf, type Task } from '../../base/task.ts'
 import type { Mark } from '../ink/mark.ts'
 import type { InkPage } from '../ink/page.ts'
 import { boxPath } from '../ink/path.ts'
+import { annotationFindings } from './annotations.ts'
 import { frameOf, type PageFrame } from './boxes.ts'
 import { pageContent } from './contents.ts'
 import type { PdfFile } from './document.ts'
@@ -13,7 +14,7 @@ import { intentOf } from './intent.ts'
 import { runContent } from './interpret.ts'
 import { PdfLayers } from './layers.ts'
 import { hintsOf } from './mixing-hints.ts'
-import { arrayOf, asDict, dictOf, items, look, nameOf } from './objects.ts'
+import { dictOf, look } from './objects.ts'
 import type { PdfPage } from './pages.ts'
 import type { InkSet, OpenedFont, Reading } from './reading.ts'
 import { deviceGray, type Openers, Sheet } from './sheet.ts'
@@ -85,7 +86,7 @@ export async function readPage(
   // A page that is opaque all over is laid down as it is, whatever it would blend in: so do those who print it.
   const blended = transparent ? readingIn(reading, dictOf(page.dict, 'Group')) : reading
   const { marks } = await run(blended, dict => fonts.get(dict) ?? strings.font(dict), false)
-  sayAnnotations(page, number, findings)
+  findings.push(...annotationFindings(page.dict, number))
   return {
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
@@ -143,20 +144,3 @@ async function marksOf(
   )
   return marks
 }
-
-/** Notes, fields and stamps lie over a page and are no part of its art. */
-function sayAnnotations(page: PdfPage, number: number, findings: Finding[]): void {
-  const drawn = items(arrayOf(page.dict, 'Annots'))
-    .map(asDict)
-    .filter(dict => dictOf(dict, 'AP') !== undefined && !silent.has(nameOf(dict, 'Subtype') ?? ''))
-  if (drawn.length > 0)
-    findings.push({
-      severity: 'note',
-      code: 'annotations-not-read',
-      where: `page ${number}`,
-      message: `${drawn.length} notes, fields or stamps lie over the page; they are left out.`,
-      fix: 'Nothing, unless they are to be printed: then make them objects of the page.',
-    })
-}
-
-const silent = new Set(['Link', 'Popup', 'TrapNet', 'PrinterMark'])

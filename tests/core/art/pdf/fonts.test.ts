@@ -258,7 +258,28 @@ describe('fonts that are not in the file, or cannot be read, are said to be miss
     expect(glyphs.map(({ advance }) => thousandths(advance))).toEqual([722, 556])
   })
 
-  test('a font of noise is read by its stand-in; a composite one has none', async () => {
+  test('a composite font that is missing is told by its letters, where it says what they are', async () => {
+    const toUnicode = `begincmap 1 begincodespacerange <0000> <FFFF> endcodespacerange
+      3 beginbfchar <0024> <0052> <0025> <03A9> <0026> <661F> endbfchar endcmap`
+    const composite = (name: string, letters: boolean) => (pdf: PdfText) =>
+      `<< /Type /Font /Subtype /Type0 /BaseFont /${name} /Encoding /Identity-H ${letters ? `/ToUnicode ${pdf.stream('', toUnicode)}` : ''} /DescendantFonts [<< /Type /Font /Subtype /CIDFontType2 /BaseFont /${name} /CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> /FontDescriptor << /Type /FontDescriptor /FontName /${name} /Flags 4 >> /DW 700 /W [36 [432]] >>] >>`
+    const shown = Uint8Array.of(0, 36, 0, 37, 0, 38)
+    const { font: other } = await liberation()
+    const { font, findings } = await openOne(composite('Orion', true), [shown])
+    const glyphs = font.glyphs(shown)
+    expectSame(glyphs[0]!.outline, otherPath(other, 'R'))
+    expectSame(glyphs[1]!.outline, otherPath(other, 'Ω'))
+    expect(glyphs[2]!.outline).toBeNull()
+    expect(glyphs.map(({ advance }) => thousandths(advance))).toEqual([432, 700, 700])
+    expect(findings).toMatchObject([{ code: 'font-not-embedded', severity: 'error' }])
+    expect(findings[0]!.message).toContain('Helvetica stands in for it')
+    expect(findings[0]!.message).toContain('lacks 星')
+    // Numbers of glyphs are those of the font that is missing: another's may be other letters, and that is said.
+    const numbers = await openOne(composite('ArialMT', false), [shown])
+    expect(numbers.findings[0]!.message).toContain('may be wrong ones')
+  })
+
+  test('a font of noise is read by its stand-in; a composite one without letters has none', async () => {
     const noise = Uint8Array.from({ length: 3000 }, (_, i) => (i * 7919) % 251)
     const simple = await openOne(trueType(noise, [500]), [coded('A')])
     expect(simple.findings).toMatchObject([{ code: 'font-unreadable', severity: 'warning' }])

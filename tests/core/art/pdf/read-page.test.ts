@@ -50,6 +50,33 @@ test('type of one text object that is not opaque is one object where glyphs may 
   expect(await kinds('/T gs', '1 0')).toEqual(['fill', 'fill'])
 })
 
+// Flags: ISO 32000-2, table 167: 2 hidden, 4 to be printed, 32 not on a screen.
+test('notes and stamps over a page are left out and named, those that are set to be printed apart', async () => {
+  const over = (kind: string, flags: number, more = '/AP << /N 20 0 R >>') =>
+    `<< /Type /Annot /Subtype /${kind} /Rect [10 10 90 90] /F ${flags} ${more} >>`
+  const source = smallSource({
+    content: '1 0 0 0 k 0 0 720 360 re f',
+    page: `/Annots [${[
+      ...[over('Stamp', 4), over('Square', 4), over('Circle', 36), over('Text', 0), over('Watermark', 4)],
+      // None of these is seen: hidden, on no screen nor in print, without a picture, a link.
+      ...[over('Stamp', 6), over('Text', 32), over('Text', 4, ''), over('Link', 4)],
+    ].join(' ')}]`,
+    objects: {
+      20: ['/Type /XObject /Subtype /Form /BBox [0 0 80 80]', '0 1 0 0 k 0 0 80 80 re f'],
+    },
+  })
+  const page = await readInkPage(source, {}, pageData)
+  expect(page.marks).toHaveLength(1)
+  expect(page.findings).toMatchObject([
+    { code: 'annotations-set-to-print', severity: 'warning', where: 'page 1' },
+    { code: 'annotations-not-read', severity: 'note', where: 'page 1' },
+  ])
+  expect(page.findings[0]!.message).toMatch(
+    /^1 stamp, 2 drawn comments and 1 watermark over the page are set/,
+  )
+  expect(page.findings[1]!.message).toMatch(/^1 note over the page is left out; it is not set/)
+})
+
 test('pages are counted and measured before one is chosen; one that is not there is refused', async () => {
   const document = await PDFDocument.create()
   document.addPage([72, 144])
