@@ -40,6 +40,8 @@ import {
   wedgeRows,
 } from '../../support/plate-art.ts'
 import { type ReadPlates, readPlates } from '../../support/read-plates-pdf.ts'
+import { allowedDifference, compareSeparations } from '../../support/separations.ts'
+import { hasTiffsep } from '../../support/tiffsep.ts'
 import { hasTool } from '../../support/tools.ts'
 
 const mm = 72 / 25.4
@@ -466,6 +468,20 @@ describe('other readers agree', () => {
         expect(b! - r!).toBeGreaterThan(40)
         expect(besideR! - r!).toBeGreaterThan(20)
       }
+    },
+  )
+
+  test.skipIf(!hasTiffsep)(
+    'ghostscript: the same separations as our own reader, none more and none less',
+    async () => {
+      const { bytes } = await made()
+      const { inks, alone, inexact } = await compareSeparations(bytes, 300)
+      const plates = ['Cyan', 'Magenta', 'Yellow', 'Black', 'White', 'Comet orange', 'Varnish']
+      const lines = ['Cutting', 'Creasing', 'Hologram', 'Holo comet', 'White outline']
+      expect(inks.map(({ ink }) => ink).toSorted()).toEqual([...plates, ...lines].toSorted())
+      expect(alone).toEqual([])
+      expect(inexact).toEqual([])
+      expect(inks.filter(({ largest }) => largest > allowedDifference)).toEqual([])
     },
   )
 
