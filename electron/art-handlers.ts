@@ -59,7 +59,7 @@ export function artHandlers({
         if (origin === 'path') await recent.add(path)
         const { seen, ...found } = read
         const job = newJob(read.art, read.sha256, ref.name, read.assigned, reading, seen)
-        return { fileId, ...found, job }
+        return { fileId, ...found, state, job }
       }),
 
     artPages: ({ fileId, taskId, beside, size }) =>

@@ -17,6 +17,8 @@ export interface ImportedArt {
   readonly sha256: string
   readonly assigned: readonly Assigned[]
   readonly findings: readonly Finding[]
+  /** How its files stood on the disk before they were read, as `artState` says it; null when one was gone. */
+  readonly state: string | null
   /** A fresh job for this art, as `rakelight job` would write it. */
   readonly job: Job
 }

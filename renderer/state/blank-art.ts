@@ -13,5 +13,6 @@ export function blankOpen(job: Job): OpenArt {
     sha256: '',
     assigned: assignRoles(art, { aliases: job.aliases, choices: job.roles }),
     findings: [],
+    state: null,
   }
 }

@@ -281,9 +281,10 @@ export function lay(desk: Desk, art: OpenArt, job: Job, kept: Job, jobFile: File
   })
 }
 
+/** Art that was read, as it lies on the table. */
 export const openArt = (
   file: FileRef,
-  { fileId, art, sha256, assigned, findings, job: { seen } }: ImportedArt,
+  { fileId, art, sha256, assigned, findings, state, job: { seen } }: ImportedArt,
 ): OpenArt => ({
   file: { ...file, id: fileId },
   art,
@@ -291,6 +292,7 @@ export const openArt = (
   assigned,
   findings,
   ...(seen === undefined ? {} : { seen }),
+  state,
 })
 
 export async function choose(desk: Desk, what: Openable): Promise<FileRef | null> {

@@ -148,6 +148,8 @@ export interface OpenArt {
   readonly findings: readonly Finding[]
   /** Where its parts lie; missing on a blank panel. */
   readonly seen?: SeenArt
+  /** How its files stood on the disk before they were read; null where none lies there. */
+  readonly state: string | null
 }
 
 export interface BuiltFrom {

@@ -14,29 +14,24 @@ const lookMs = 1200
  */
 export function watchArt(desk: Desk, everyMs = lookMs): () => void {
   const { store, host } = desk
-  /** How the file stood when it was read, and at the last look. */
-  let read: { readonly fileId: string; readonly state: string } | null = null
+  /** How the file stood at the last look, and when it was last read anew. */
   let last: string | null = null
+  let tried: string | null = null
   let busy = false
   const timer = setInterval(() => void look(), everyMs)
   return () => clearInterval(timer)
 
   async function look(): Promise<void> {
     const { art, work } = store.get().session
-    if (art === null || art.file.id === blankFileId) {
-      read = null
-      return
-    }
-    if (busy || work?.blocks) return
+    if (art === null || art.file.id === blankFileId || busy || work?.blocks) return
     busy = true
     try {
       // The host that stopped answering says so at the next thing the user asks.
       const beside = store.get().job?.art?.beside ?? []
       const state = await host('artState', { fileId: art.file.id, beside: [...beside] }).catch(() => null)
       if (state === null) return
-      if (read?.fileId !== art.file.id) read = { fileId: art.file.id, state }
-      else if (state !== read.state && state === last) {
-        read = { fileId: art.file.id, state }
+      if (state !== art.state && state === last && state !== tried) {
+        tried = state
         await again(art)
       }
       last = state

@@ -35,6 +35,7 @@ function imported(
     sha256: 'ab'.repeat(32),
     assigned: [],
     findings: [],
+    state: null,
     job: newJob(art, 'ab'.repeat(32), 'front.pdf', [], reading),
   }
 }

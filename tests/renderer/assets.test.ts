@@ -4,11 +4,10 @@ import type { FileRef } from '../../core/host/file-ref.ts'
 import { setEffect } from '../../core/job/edit.ts'
 import { newJob } from '../../core/job/new.ts'
 import { chooseAsset, createAssetPreviews } from '../../renderer/state/assets.ts'
-import type { Desk } from '../../renderer/state/open.ts'
 import { firstState } from '../../renderer/state/state.ts'
 import { begin, undo } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
-import { chartArt, type FakePlan, fakeHost } from '../support/fake-host.ts'
+import { fakeDesk } from '../support/fake-desk.ts'
+import { chartArt, type FakePlan } from '../support/fake-host.ts'
 
 /** How chosen files get into the job. No outside source: our own rules. */
 
@@ -16,25 +15,14 @@ const rings = { kind: 'layer', id: '3' } as const
 const object: EffectSpec = { kind: 'object-views', parameters: { scalePercent: 80 } }
 
 function desk(plan: FakePlan = {}) {
-  const host = fakeHost(plan)
   const job = newJob(chartArt, 'a1'.repeat(32), 'front.psd', [])
-  const made: Desk = {
-    store: createStore(begin(firstState, job, job)),
-    host,
-    page: {
-      pick: async () => null,
-      pickArt: async () => [],
-      pickAsset: async () => [],
-      download: () => undefined,
-    },
-    windowId: 'window',
-  }
+  const made = fakeDesk(plan, begin(firstState, job, job))
   const now = () => {
     const { job } = made.store.get()
     if (job === null) throw new Error('no job')
     return job
   }
-  return { ...made, host, now }
+  return { ...made, now }
 }
 
 describe('files chosen for an effect', () => {

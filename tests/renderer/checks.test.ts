@@ -14,24 +14,14 @@ import { type Desk, openDemo } from '../../renderer/state/open.ts'
 import { goBack, showPlace } from '../../renderer/state/shown.ts'
 import { firstState, noChecks } from '../../renderer/state/state.ts'
 import { begin, decide, look, undo } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
 import { waiverOf } from '../support/check-finding.ts'
+import { fakeDesk } from '../support/fake-desk.ts'
 import { type FakePlan, fakeHost } from '../support/fake-host.ts'
 
 /** Our own rules, no outside source. */
 
 async function desk(plan: FakePlan = {}): Promise<Desk> {
-  const made: Desk = {
-    store: createStore(firstState),
-    host: fakeHost(plan),
-    page: {
-      pick: async () => null,
-      pickArt: async () => [],
-      pickAsset: async () => [],
-      download: () => undefined,
-    },
-    windowId: 'window',
-  }
+  const made = fakeDesk(plan)
   openDemo(made)
   await vi.waitFor(() => expect(made.store.get().job).not.toBeNull())
   return made

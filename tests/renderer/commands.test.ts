@@ -4,12 +4,11 @@ import { assignRoles } from '../../core/roles/assign.ts'
 import type { KeyAction } from '../../renderer/keys.ts'
 import { commandsOf, freshName } from '../../renderer/state/commands.ts'
 import { find } from '../../renderer/state/find.ts'
-import type { Desk } from '../../renderer/state/open.ts'
 import { firstState, inSession } from '../../renderer/state/state.ts'
 import { begin, undo } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
 import { keepTheme, keptTheme, shownTheme, type Theme } from '../../renderer/state/theme.ts'
-import { chartArt, fakeHost } from '../support/fake-host.ts'
+import { fakeDesk } from '../support/fake-desk.ts'
+import { chartArt } from '../support/fake-host.ts'
 
 /** Our own rules, no outside source. */
 
@@ -17,18 +16,8 @@ function work() {
   const job = newJob(chartArt, 'a1'.repeat(32), 'front.psd', [])
   const assigned = assignRoles(chartArt, { aliases: [], choices: [] })
   const file = { id: 'art', name: chartArt.name, kind: 'art' } as const
-  const art = { file, art: chartArt, sha256: job.art?.sha256 ?? '', assigned, findings: [] }
-  const desk: Desk = {
-    store: createStore(inSession(begin(firstState, job, job), { art })),
-    host: fakeHost(),
-    page: {
-      pick: async () => null,
-      pickArt: async () => [],
-      pickAsset: async () => [],
-      download: () => undefined,
-    },
-    windowId: 'window',
-  }
+  const art = { file, art: chartArt, sha256: job.art?.sha256 ?? '', assigned, findings: [], state: null }
+  const desk = fakeDesk({}, inSession(begin(firstState, job, job), { art }))
   const acted: KeyAction['do'][] = []
   const chosen: Theme[] = []
   const commands = () =>

@@ -2,13 +2,12 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
 import { keepDrafts, windowId } from '../../renderer/state/draft.ts'
-import { type Desk, dropDraft, openDraft, start } from '../../renderer/state/open.ts'
+import { dropDraft, openDraft, start } from '../../renderer/state/open.ts'
 import { save } from '../../renderer/state/save.ts'
-import { firstState } from '../../renderer/state/state.ts'
 import { decide, undo, unsaved } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
 
-import { chartArt, fakeHost } from '../support/fake-host.ts'
+import { fakeDesk } from '../support/fake-desk.ts'
+import { chartArt } from '../support/fake-host.ts'
 
 /** Our own rules, no outside source. */
 
@@ -22,17 +21,7 @@ afterEach(() => {
 const brief = (text: string) => (job: Job) => ({ ...job, brief: text })
 
 function desk(drafts = new Map<string, Job>()) {
-  const made: Desk = {
-    store: createStore(firstState),
-    host: fakeHost({ drafts }),
-    page: {
-      pick: async () => null,
-      pickArt: async () => [],
-      pickAsset: async () => [],
-      download: () => undefined,
-    },
-    windowId: 'window',
-  }
+  const made = fakeDesk({ drafts })
   keepDrafts(made, made.windowId)
   return { ...made, drafts, session: () => made.store.get().session }
 }

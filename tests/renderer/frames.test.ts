@@ -12,31 +12,17 @@ import {
   framesOf,
   isFrame,
 } from '../../renderer/state/frames.ts'
-import { type Desk, openByDialog } from '../../renderer/state/open.ts'
-import { firstState } from '../../renderer/state/state.ts'
+import type { Desk } from '../../renderer/state/open.ts'
 import { decide, look } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
 import { checkFinding } from '../support/check-finding.ts'
-import { type FakePlan, fakeHost } from '../support/fake-host.ts'
+import { openedDesk } from '../support/fake-desk.ts'
+import type { FakePlan } from '../support/fake-host.ts'
 
 /** Our own rules, no outside source. */
 
 async function opened(plan: FakePlan = {}) {
-  const host = fakeHost(plan)
-  const desk: Desk = {
-    store: createStore(firstState),
-    host,
-    page: {
-      pick: async () => null,
-      pickArt: async () => [],
-      pickAsset: async () => [],
-      download: () => undefined,
-    },
-    windowId: 'window',
-  }
-  openByDialog(desk)
-  for (let i = 0; i < 500 && desk.store.get().session.art === null; i++)
-    await new Promise(next => setTimeout(next, 10))
+  const desk = await openedDesk(plan)
+  const { host } = desk
   const asked = () => host.asked.filter(name => name === 'framePicture').length
   return { desk, host, asked, job: () => desk.store.get().job!, frames: framesOf(desk.store) }
 }

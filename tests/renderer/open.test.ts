@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import { BadInput } from '../../core/base/finding.ts'
 import { setRole } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
@@ -16,9 +16,8 @@ import {
   start,
 } from '../../renderer/state/open.ts'
 import { answerUnsaved, jobName, save } from '../../renderer/state/save.ts'
-import { firstState } from '../../renderer/state/state.ts'
 import { decide, undo, unsaved } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
+import { fakeDesk } from '../support/fake-desk.ts'
 import { chartArt, type FakePlan, fakeHost } from '../support/fake-host.ts'
 
 const artRef = { id: 'art', name: chartArt.name, kind: 'art' } as const
@@ -26,31 +25,28 @@ const jobRef = { id: 'job', name: 'front.job.json', kind: 'job' } as const
 const white = setRole({ kind: 'layer', id: '8' }, 'white', null)
 const jobOf = (sha256: string): Job => newJob(chartArt, sha256, 'art/front.psd', [])
 
+/** A page where the user picks the art, or the job. */
 function desk(plan: FakePlan = {}) {
-  const downloads: { name: string; text: string }[] = []
-  const host = fakeHost(plan)
-  const made: Desk = {
-    store: createStore(firstState),
-    host,
-    page: {
-      pick: async what => new File([], what === 'art' ? chartArt.name : 'front.job.json'),
-      pickArt: async what => [new File([], what === 'art' ? chartArt.name : 'front.job.json')],
-      pickAsset: async () => [],
-      download: (name, content) => downloads.push({ name, text: String(content) }),
-    },
-    windowId: 'window',
+  const fake = fakeDesk(plan)
+  const picked = (what: string) => new File([], what === 'art' ? chartArt.name : 'front.job.json')
+  const page = {
+    ...fake.page,
+    pick: async (what: string) => picked(what),
+    pickArt: async (what: string) => [picked(what)],
   }
-  const session = () => made.store.get().session
-  return { ...made, host, downloads, session, until: (done: () => boolean) => until(made, done) }
+  const made = { ...fake, page, session: () => fake.store.get().session }
+  return { ...made, until: (done: () => boolean) => until(made, done) }
 }
 
-/** Waits for a state, at most 5 s. */
+/** Waits for a state. */
 async function until({ store }: Desk, done: () => boolean): Promise<void> {
-  for (let i = 0; i < 500; i++) {
-    if (done()) return
-    await new Promise(next => setTimeout(next, 10))
-  }
-  throw new Error(`expected state did not come; message: ${store.get().session.message?.text}`)
+  await vi.waitFor(
+    () => {
+      if (!done())
+        throw new Error(`expected state did not come; message: ${store.get().session.message?.text}`)
+    },
+    { timeout: 30_000, interval: 10 },
+  )
 }
 
 describe('opening', () => {
@@ -246,7 +242,7 @@ describe('saving', () => {
     d.store.set(state => decide(state, white))
     await save(d)
     expect(d.downloads[0]?.name).toBe(d.session().jobFile?.name ?? jobName(chartArt.name))
-    expect(JSON.parse(d.downloads[0]?.text ?? '')).toEqual(d.store.get().job)
+    expect(JSON.parse(String(d.downloads[0]?.content))).toEqual(d.store.get().job)
     expect(d.session().message?.text).toContain('downloads')
     expect(unsaved(d.store.get())).toBe(false)
   })

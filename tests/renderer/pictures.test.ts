@@ -3,28 +3,13 @@ import { setStanding, setView } from '../../core/job/edit.ts'
 import { putMark, setLimit, setMisfit } from '../../core/job/edit-checks.ts'
 import type { Job } from '../../core/job/job.ts'
 import type { LampPose } from '../../core/reference/scene.ts'
-import { type Desk, openByDialog } from '../../renderer/state/open.ts'
 import { isOld, makePicture, picturesOf, stopPicture } from '../../renderer/state/pictures.ts'
-import { firstState } from '../../renderer/state/state.ts'
 import { decide } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
-import { type FakePlan, fakeHost } from '../support/fake-host.ts'
+import { openedDesk } from '../support/fake-desk.ts'
+import type { FakePlan } from '../support/fake-host.ts'
 
 async function opened(plan: FakePlan = {}) {
-  const desk: Desk = {
-    store: createStore(firstState),
-    host: fakeHost(plan),
-    page: {
-      pick: async () => null,
-      pickArt: async () => [],
-      pickAsset: async () => [],
-      download: () => undefined,
-    },
-    windowId: 'window',
-  }
-  openByDialog(desk)
-  for (let i = 0; i < 500 && desk.store.get().session.art === null; i++)
-    await new Promise(next => setTimeout(next, 10))
+  const desk = await openedDesk(plan)
   const job = () => desk.store.get().job!
   return { desk, job, pictures: picturesOf(desk.store) }
 }

@@ -12,15 +12,15 @@ import { sizeWords, standsWords, takenInWords } from '../../renderer/panels/proo
 import { holdPanel } from '../../renderer/state/actions.ts'
 import { sceneOf } from '../../renderer/state/look.ts'
 import { leaveNote, noteHere, noteKey, noteSums, showNote, stayAtNote } from '../../renderer/state/notes.ts'
-import { type Desk, openDemo, openRecent } from '../../renderer/state/open.ts'
+import { openDemo, openRecent } from '../../renderer/state/open.ts'
 import { keepNote, loadSignoff, markOf, signedJob, watchSignoff } from '../../renderer/state/proof-files.ts'
 import { proofsOf } from '../../renderer/state/proofs.ts'
 import { saveOut } from '../../renderer/state/save-out.ts'
 import { send, stopSending } from '../../renderer/state/sending.ts'
 import { firstState, notePlaced, type State, showsNotes } from '../../renderer/state/state.ts'
 import { begin, decide, look, undo, unsaved } from '../../renderer/state/steps.ts'
-import { createStore } from '../../renderer/state/store.ts'
-import { type FakePlan, fakeHost } from '../support/fake-host.ts'
+import { fakeDesk } from '../support/fake-desk.ts'
+import type { FakePlan } from '../support/fake-host.ts'
 import { plainJob } from '../support/job.ts'
 
 /** Our own rules, no outside source; decisions and roles by their XJDF names. */
@@ -208,18 +208,7 @@ describe('words', () => {
 })
 
 async function desk(plan: FakePlan = {}, saved = true) {
-  const downloads: { name: string; content: string | Blob }[] = []
-  const made: Desk = {
-    store: createStore(firstState),
-    host: fakeHost(plan),
-    page: {
-      pick: async () => null,
-      pickArt: async () => [],
-      pickAsset: async () => [],
-      download: (name, content) => downloads.push({ name, content }),
-    },
-    windowId: 'window',
-  }
+  const made = fakeDesk(plan)
   made.store.set(state => ({
     ...state,
     session: {
@@ -230,7 +219,7 @@ async function desk(plan: FakePlan = {}, saved = true) {
   if (saved) openRecent(made, { id: 'job', name: 'front.job.json', kind: 'job' })
   else openDemo(made)
   await vi.waitFor(() => expect(made.store.get().job).not.toBeNull())
-  return { ...made, downloads }
+  return made
 }
 
 describe('something that is sent out', () => {

@@ -81,6 +81,7 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
           sha256,
           assigned,
           findings: art.findings,
+          state: 'as it was',
           job: newJob(art, sha256, art.name, assigned),
         }
       }),

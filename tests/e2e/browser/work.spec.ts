@@ -185,7 +185,6 @@ test('art that another program saves is read anew; roles stay, and a line says w
   await page.locator('.card-head', { hasText: 'Disc' }).click()
   await page.getByLabel('Role', { exact: true }).selectOption('varnish')
   await ready(page)
-  await page.waitForTimeout(2600)
   const later = readFileSync(smallArt().path)
   // The name of a layer, one letter changed: the same length everywhere.
   const name = later.indexOf('Disc')
