@@ -103,7 +103,7 @@ test('plates are held against their plates', async () => {
   expect((await runCli('job', 'plates', '-o', 'plates.job.json', '--keep', 'plates.job.json')).err).toContain(
     'the same layers and inks in the same places',
   )
-}, 60_000)
+})
 
 test('pictures and profile of a job that goes elsewhere are named from there; what is missing is said', async () => {
   const file = (path: string) => ({ path, sha256: 'ab'.repeat(32) })

@@ -36,7 +36,7 @@ describe('channels', () => {
     // The separation renderer of the system: 28.4 % of white at 100 ppi (gs 10.0 -sDEVICE=tiffsep -r100 -dUseBleedBox).
     expect(channels[5].coverage).toBeCloseTo(0.284, 2)
     expect(channels[5].alternate).toEqual({ space: 'CMYK', values: [0, 0.1, 0, 0] })
-  }, 60_000)
+  })
 
   test('has the same process inks in whichever format the demo comes', async () => {
     const inks = async (...argv: readonly string[]): Promise<readonly number[]> => {
@@ -59,5 +59,5 @@ describe('channels', () => {
     expect((await rakelight('channels', pdf, '--ppi', '9')).code).toBe(2)
     const away = await rakelight('channels', pdf, '--page', '2')
     expect([away.code, away.err]).toEqual([1, expect.stringContaining('page')])
-  }, 60_000)
+  })
 })

@@ -281,7 +281,7 @@ describe('frames', () => {
     const { out, err } = await frames('calm.job.json', '--out', 'same', ...quick, '--damp')
     expect(JSON.parse(out)).toMatchObject({ flashes: [], dampedFromS: null, lengthS: 2 })
     expect(err).not.toContain('flashes')
-  }, 60_000)
+  })
 
   test('--design shows one design by its name; a wrong name is answered with those there are', async () => {
     const bare = { kind: 'plain', parameters: { sharePercent: 0 } } as const

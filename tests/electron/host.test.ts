@@ -202,7 +202,7 @@ describe('framePicture', () => {
     expect(picture).toEqual(wanted)
     const straight = await ask('framePicture', { fileId, taskId: 'f', job, held: job.view.pose, ...size })
     expect(straight.rgba).not.toEqual(picture.rgba)
-  }, 60_000)
+  })
 
   test('of a size or pose that no window asks for is refused', async () => {
     const { fileId, job } = await importLens()

@@ -76,7 +76,7 @@ describe('a PDF', () => {
     const saved = await ask('saveJob', { fileId: null, artFileId: fileId, job: coarse })
     expect(saved?.job.art).toEqual({ ...job.art, path: 'front.pdf', ppi: 72 })
     expect(JSON.parse(readFileSync(place('front.job.json'), 'utf8')).art.ppi).toBe(72)
-  }, 60_000)
+  })
 
   test('of several pages shows each small, and reads the one that is asked for', async () => {
     const [file] = await open('two.pdf')
@@ -93,7 +93,7 @@ describe('a PDF', () => {
     })
     expect(art.page).toMatchObject({ number: 2, count: 2 })
     expect(job.panel.widthMm).toBeCloseTo(200, 0)
-  }, 60_000)
+  })
 
   test('that is locked wants its password, keeps it for this sitting, and nothing of it comes to the disk', async () => {
     const [file] = await open('locked.pdf')
@@ -110,5 +110,5 @@ describe('a PDF', () => {
     )
     for (const one of kept)
       expect(readFileSync(join(one.parentPath, one.name)).includes('comet'), one.name).toBe(false)
-  }, 60_000)
+  })
 })

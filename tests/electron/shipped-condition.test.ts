@@ -9,7 +9,7 @@ import { build } from '../../scripts/build.mjs'
 
 beforeAll(async () => {
   await build('press')
-}, 60_000)
+})
 
 test('the condition that the build kept is the one that the engine reads, number by number', async () => {
   const { profile, condition } = await readShipped(newPrint)

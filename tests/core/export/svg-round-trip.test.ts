@@ -41,7 +41,7 @@ beforeAll(async () => {
   })
   const svg = made.files.find(({ name }) => name.endsWith('.svg'))!
   outlines = await readSvgPage(memorySource('outlines.svg', svg.bytes))
-}, 60_000)
+})
 
 const path = (name: string) => {
   const layer = outlines.layers.findIndex(one => one.name === name)

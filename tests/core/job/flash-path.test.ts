@@ -88,6 +88,5 @@ describe('flashes of a path', () => {
     (_, path) => {
       expect(judged(path)).toEqual([])
     },
-    60_000,
   )
 })

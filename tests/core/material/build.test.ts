@@ -412,9 +412,7 @@ describe('the size of a map', () => {
     await expect(build(art([]), { panel })).rejects.toThrow('Choose a lower resolution')
   })
 
-  it('does not depend on where strips end, also when pixels lie across them', {
-    timeout: 60_000,
-  }, async () => {
+  it('does not depend on where strips end, also when pixels lie across them', async () => {
     // Wide enough for three strips of 250 rows; 7 rows of art make 5 of the map.
     const [width, height] = [3000, 700]
     const file = paintedFile({

@@ -208,7 +208,7 @@ describe('the first look of an edit', () => {
       const unedited = differences(picture(before[1]!), picture(live.levels[1]!))
       expect(unedited.at(-1)).toBeGreaterThan(4)
       expect(await live.edit(optionsOf(start))).toBe(true)
-    }, 60_000)
+    })
 
   it('over an edition before reaches what was edited since', async () => {
     live ??= await LiveMap.build(file, optionsOf(start))

@@ -167,7 +167,7 @@ describe('a dense raster of poses', () => {
     expect(found.glare).toBeGreaterThan(0.95 * light)
     expect(found.darkest).toBeLessThan(1.05 * dark)
     expect(found.best).toBeGreaterThan(0.95 * colour)
-  }, 60_000)
+  })
 
   test('an edit is found the same whether something is known from before or not', () => {
     const paint = (shift: number) =>
@@ -188,7 +188,7 @@ describe('a dense raster of poses', () => {
     reportOf(paint(0), book)
     const moved = paint(0.1)
     expect(reportOf(moved, book)).toEqual(reportOf(moved, new NoteBook()))
-  }, 60_000)
+  })
 })
 
 describe('a folded carton', () => {

@@ -85,7 +85,6 @@ test.each(
       expect(own!.widestMm).toBeGreaterThan(0.15)
     }
   },
-  60_000,
 )
 
 test('so it is for slips by chance: any way by up to 0.8 mm, turned by up to 0.03, stretched by up to 2 %', () => {
@@ -111,7 +110,7 @@ test('so it is for slips by chance: any way by up to 0.8 mm, turned by up to 0.0
       expect(Math.abs(own!.areaMm2 / counts[halo] - 1)).toBeLessThan(0.01)
     }
   }
-}, 60_000)
+})
 
 /** Mm² in a box where the two lie as the rule says, by rows of shifted pictures 0.01 mm apart. */
 function countedIn(
@@ -214,7 +213,6 @@ test.each(Object.entries(large))(
     }
     expect(shown).toBeGreaterThan(8)
   },
-  60_000,
 )
 
 test('a straight edge through pixels is found where it runs', () => {
