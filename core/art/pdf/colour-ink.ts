@@ -53,6 +53,9 @@ export function openDeviceN(reading: Reading, space: PDFArray, open: Open): Colo
   const process = processNames(attributes)
   const lit = reading.light !== null && names.some(name => isProcess(process.get(name ?? '') ?? name))
   if (reading.aim === 'luminosity' || lit) return throughAlternate(reading, space, names.length, where, open)
+  const lights = lightNames(attributes)
+  if (names.some(name => lights.has(name ?? '')))
+    return openWithLight(reading, space, names, lights, where, open)
   const numbers = names.map((name, at) => {
     if (name === undefined || name === 'None') return null
     if (name === 'All') {
@@ -96,6 +99,67 @@ export function openDeviceN(reading: Reading, space: PDFArray, open: Open): Colo
       return out
     },
     direct: once ? painted.map(number => numbers.indexOf(number)) : null,
+    inkColor: () => ({ space: 'other', values: [] }),
+  })
+}
+
+/** Names of components of a process space that is none of inks, such as RGB (Process of NChannel). */
+function lightNames(attributes: PDFDict | undefined): ReadonlySet<string> {
+  const components = items(arrayOf(dictOf(attributes, 'Process'), 'Components')).map(asName)
+  const isLight = processNames(attributes).size === 0
+  return new Set(isLight ? components.filter(name => name !== undefined) : [])
+}
+
+/**
+ * Spot inks beside a process colour that names no inks: what that looks like is what the tint transform makes of it
+ * without the spot inks; those are planes of their own.
+ */
+function openWithLight(
+  reading: Reading,
+  space: PDFArray,
+  names: readonly (string | undefined)[],
+  lights: ReadonlySet<string>,
+  where: string,
+  open: Open,
+): ColourSpace {
+  const { tint, alternate } = transformOf(reading, space, names.length, where, open)
+  const attributes = asDict(space.lookup(4))
+  const spots = names.flatMap((name, at) => {
+    if (name === undefined || name === 'None' || name === 'All' || lights.has(name)) return []
+    const look = () =>
+      colorantOf(attributes, name, open, reading) ??
+      alternateOf(reading, space, names.length, at, `ink "${name}"`, open)
+    return [{ at, ink: reading.inks.numberOf(name, look) }]
+  })
+  const isSpot = names.map(name => !lights.has(name ?? ''))
+  const n = alternate.components
+  const own = alternate.inks.length
+  const inks = [...alternate.inks, ...spots.map(({ ink }) => ink)]
+  const made = new Float64Array(tint.outputs)
+  return makeSpace({
+    components: names.length,
+    initial: names.map(() => 1),
+    inks,
+    manyTints: values => {
+      const count = values.length / names.length
+      const colours = new Float32Array(count * n)
+      for (let i = 0; i < count; i++) {
+        const one = values.subarray(i * names.length, (i + 1) * names.length)
+        tint.run(
+          one.map((value, at) => (isSpot[at] ? 0 : value)),
+          made,
+        )
+        for (let k = 0; k < n; k++) colours[i * n + k] = made[k]!
+      }
+      const process = alternate.manyTints(colours)
+      const out = new Float32Array(count * inks.length)
+      for (let i = 0; i < count; i++) {
+        out.set(process.subarray(i * own, (i + 1) * own), i * inks.length)
+        for (const [k, { at }] of spots.entries())
+          out[i * inks.length + own + k] = clip01(values[i * names.length + at]!)
+      }
+      return out
+    },
     inkColor: () => ({ space: 'other', values: [] }),
   })
 }

@@ -191,6 +191,24 @@ describe('colours that name inks', () => {
     expect(amounts(space, 0.1, 0.2, 0.3)).toEqual({ Cyan: 0.1, Black: 0.2, Foil: 0.3 })
   })
 
+  it('separates a process colour of light beside spot inks by what the tint transform makes of it alone', async () => {
+    // Inks that take red, green and blue away; the transform mixes the foil into what it shows on a screen.
+    const minus = '1 exch sub 3 1 roll '
+    const space = await opened(
+      pdf =>
+        `[/DeviceN [/R /G /B /Foil] /DeviceRGB ${pdf.stream(
+          '/FunctionType 4 /Domain [0 1 0 1 0 1 0 1] /Range [0 1 0 1 0 1]',
+          `{ 0.5 mul 4 1 roll ${minus.repeat(3)} 3 -1 roll 4 -1 roll sub 3 1 roll }`,
+        )} << /Subtype /NChannel /Process << /ColorSpace /DeviceRGB /Components [/R /G /B] >> >>]`,
+    )
+    const light = [0.2, 0.6, 0.9] as const
+    expect(amounts(space, ...light.map(value => 1 - value), 0.4)).toEqual({
+      ...separated('sRGB', light),
+      Foil: 0.4,
+    })
+    expect(space.reading.inks.list.map(({ name }) => name).slice(4)).toEqual(['Foil'])
+  })
+
   it('keeps the plane of an ink whose colour cannot be read, and says so', async () => {
     const space = await opened(() => '[/Separation /Foil /DeviceCMYK << /FunctionType 9 /Domain [0 1] >>]')
     expect(amounts(space, 0.5)).toEqual({ Foil: 0.5 })
