@@ -160,7 +160,7 @@ export const picturePages = {
 }
 
 /** 48 × 32 px, four inks, the polarity of most such files: 255 is no ink. Made from numbers, nobody's picture. */
-const photo: readonly string[] = [
+export const photo: readonly string[] = [
   '/9j/7gAOQWRvYmUAZAAAAAAC/9sAQwADAgICAgIDAgICAwMDAwQGBAQEBAQIBgYFBgkICgoJCAkJCgwPDAoLDgsJCQ0RDQ4PEBAR',
   'EAoMEhMSEBMPEBAQ/9sAQwEDAwMEAwQIBAQIEAsJCxAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQEBAQ',
   'EBAQEBAQ/8AAFAgAIAAwBAERAAIRAQMRAQQRAP/EABoAAQEAAwEBAAAAAAAAAAAAAAAGBAUIAwf/xAApEAAABAQFBAMBAQAAAAAA',
