@@ -53,7 +53,7 @@ export interface SourceRow {
   /** αs = fs · opacity. */
   readonly alpha: Float32Array
   /** Cs of each ink of the surface; null where it does not paint the ink. */
-  readonly colours: readonly (Float32Array | null)[]
+  readonly colors: readonly (Float32Array | null)[]
   readonly overprint: boolean
   readonly blend: InkBlend
 }
@@ -89,17 +89,17 @@ export class Composer {
     if (!normal) this.#seeBelow(surface, at, source)
     const whole = normal ? null : this.#mixWhole(surface, at, source)
     for (let k = 0; k < surface.count; k++) {
-      const colour = source.colours[k] ?? null
+      const color = source.colors[k] ?? null
       const mixed = whole !== null && k < whole.length ? whole[k]! : null
       if (mixed === null && (normal || keepsPlain(source.blend, surface.process, k))) {
         // Overprint of an unpainted ink with a mode that acts as normal on it: αb Cb laid over Cb, or Cb itself.
-        if (colour === null && source.overprint) {
+        if (color === null && source.overprint) {
           if (surface.knockout) this.#restore(surface, k, at, source)
           continue
         }
         // Nothing to be put down, and nothing that it could knock out.
-        if (colour === null && surface.plane(k) === null) continue
-        this.#update(surface, k, at, source, colour ?? this.#nothing)
+        if (color === null && surface.plane(k) === null) continue
+        this.#update(surface, k, at, source, color ?? this.#nothing)
       } else this.#update(surface, k, at, source, mixed ?? this.#mix(surface, k, at, source))
     }
     layOpacity(surface, at, source)
@@ -122,9 +122,9 @@ export class Composer {
   }
 
   /** Cs of an ink: painted, or nothing, or what the implicit group of overprint gives. */
-  #colour(surface: Surface, ink: number, at: number, source: SourceRow): Float32Array {
-    const colour = source.colours[ink] ?? null
-    if (colour !== null) return colour
+  #color(surface: Surface, ink: number, at: number, source: SourceRow): Float32Array {
+    const color = source.colors[ink] ?? null
+    if (color !== null) return color
     const below = source.overprint ? this.#below(surface, ink) : null
     if (below === null) return this.#nothing
     this.#unpainted.set(below.subarray(at + source.from, at + source.to), source.from)
@@ -135,12 +135,12 @@ export class Composer {
   #mix(surface: Surface, ink: number, at: number, source: SourceRow): Float32Array {
     const blend = separable[source.blend as keyof typeof separable]
     const below = this.#below(surface, ink)
-    const colour = this.#colour(surface, ink, at, source)
+    const color = this.#color(surface, ink, at, source)
     const alphaBelow = this.#alphaBelow
     const out = this.#mixed[0]!
     for (let x = source.from; x < source.to; x++) {
       const a = alphaBelow[x]!
-      const cs = colour[x]!
+      const cs = color[x]!
       if (a === 0 || source.alpha[x] === 0) {
         out[x] = cs
         continue
@@ -158,7 +158,7 @@ export class Composer {
     const three = surface.process === 'Gray' ? 1 : 3
     const count = Math.min(surface.count, surface.process === 'CMYK' ? 4 : three)
     const below = Array.from({ length: count }, (_, k) => this.#below(surface, k))
-    const colours = Array.from({ length: count }, (_, k) => this.#colour(surface, k, at, source).slice())
+    const colors = Array.from({ length: count }, (_, k) => this.#color(surface, k, at, source).slice())
     const b: [number, number, number] = [0, 0, 0]
     const s: [number, number, number] = [0, 0, 0]
     const mixed: [number, number, number] = [0, 0, 0]
@@ -167,11 +167,11 @@ export class Composer {
       const of = (k: number) => (a === 0 ? 0 : Math.min(1, (below[k]?.[at + x] ?? 0) / a))
       for (let k = 0; k < 3; k++) {
         b[k] = 1 - of(Math.min(k, three - 1))
-        s[k] = 1 - colours[Math.min(k, three - 1)]![x]!
+        s[k] = 1 - colors[Math.min(k, three - 1)]![x]!
       }
       blend(b, s, mixed)
       for (let k = 0; k < count; k++) {
-        const cs = colours[k]![x]!
+        const cs = colors[k]![x]!
         // Black comes from the source for luminosity, from the backdrop for the others.
         const result = k < three ? 1 - mixed[k]! : source.blend === 'luminosity' ? cs : of(k)
         this.#mixed[k]![x] = (1 - a) * cs + a * result

@@ -19,7 +19,7 @@ export class Painter {
   readonly #shape: Float32Array
   readonly #alpha: Float32Array
   readonly #cover: Float32Array
-  readonly #colours: readonly Float32Array[]
+  readonly #colors: readonly Float32Array[]
   readonly #whole: Runs
   readonly #masks = new Map<MaskNode, MaskValues>()
   /** Outlines whose edges are held, and the last row of each. */
@@ -41,7 +41,7 @@ export class Painter {
     this.#shape = new Float32Array(width)
     this.#alpha = new Float32Array(width)
     this.#cover = new Float32Array(width)
-    this.#colours = Array.from({ length: inks }, () => new Float32Array(width))
+    this.#colors = Array.from({ length: inks }, () => new Float32Array(width))
     this.#whole = new Runs(width)
   }
 
@@ -138,15 +138,15 @@ export class Painter {
     const length = box.right - box.left
     const mask = node.mask === null ? null : this.#mask(node.mask)
     const { paint } = node
-    const colours: (Float32Array | null)[] = new Array(surface.count).fill(null)
+    const colors: (Float32Array | null)[] = new Array(surface.count).fill(null)
     const own = 'inks' in paint ? paint : paint.field
     own.inks.forEach((ink, k) => {
       if (ink >= surface.count) return
-      const row = this.#colours[ink]!
+      const row = this.#colors[ink]!
       if ('inks' in paint) row.fill(paint.values[k]!, 0, length)
-      colours[ink] = row
+      colors[ink] = row
     })
-    const into = own.inks.map(ink => colours[ink] ?? null)
+    const into = own.inks.map(ink => colors[ink] ?? null)
     const soft = !('inks' in paint) && paint.field.soft === true && !node.alphaIsShape
     const source: SourceRow = {
       left: box.left,
@@ -154,7 +154,7 @@ export class Painter {
       to: 0,
       shape: this.#shape,
       alpha: this.#alpha,
-      colours,
+      colors,
       overprint: node.overprint,
       blend: node.blend,
     }
@@ -212,16 +212,16 @@ export class Painter {
     const inks = Array.from({ length: inner.count }, (_, ink) => ink).filter(ink => inner.isChanged(ink))
     const sums = inks.map(ink => inner.plane(ink)!)
     const begun = inks.map(ink => backdrop?.plane(ink) ?? null)
-    const colours: (Float32Array | null)[] = new Array(inner.count).fill(null)
-    for (const ink of inks) colours[ink] = this.#colours[ink]!
-    const turned = blending === null ? null : this.#turned(blending, inner, colours)
+    const colors: (Float32Array | null)[] = new Array(inner.count).fill(null)
+    for (const ink of inks) colors[ink] = this.#colors[ink]!
+    const turned = blending === null ? null : this.#turned(blending, inner, colors)
     const source: SourceRow = {
       left: box.left,
       from: 0,
       to: 0,
       shape: this.#shape,
       alpha: this.#alpha,
-      colours,
+      colors,
       // An ink that the group did not change has the colour of what it began on, as under overprint.
       overprint: !isolated,
       blend: look.blend,
@@ -237,7 +237,7 @@ export class Painter {
       source.from = from
       source.to = to
       inks.forEach((ink, k) => {
-        unlay(sums[k]!, begun[k]!, inner.alpha, at, from, to, this.#colours[ink]!)
+        unlay(sums[k]!, begun[k]!, inner.alpha, at, from, to, this.#colors[ink]!)
       })
       turned?.(from, to)
       const cover = clip === null ? null : this.#leftOf(clip, y, box.left, length)
@@ -252,19 +252,19 @@ export class Painter {
   #turned(
     { own, outer, outward }: Blending,
     inner: Surface,
-    colours: (Float32Array | null)[],
+    colors: (Float32Array | null)[],
   ): ((from: number, to: number) => void) | null {
     const count = processCount[own]
-    const changed = colours.slice(0, count).some(row => row !== null)
+    const changed = colors.slice(0, count).some(row => row !== null)
     // What is no process colour in there is none of it out here.
-    colours.fill(null, count, Math.max(count, processCount[outer]))
+    colors.fill(null, count, Math.max(count, processCount[outer]))
     if (!changed) return null
-    const rows = this.#colours.slice(0, count)
-    const out = this.#colours.slice(0, processCount[outer])
+    const rows = this.#colors.slice(0, count)
+    const out = this.#colors.slice(0, processCount[outer])
     const missing = rows.filter((_, ink) => !inner.isChanged(ink))
-    colours.fill(null, 0, count)
+    colors.fill(null, 0, count)
     out.forEach((row, ink) => {
-      colours[ink] = row
+      colors[ink] = row
     })
     return (from, to) => {
       for (const row of missing) row.fill(0, from, to)

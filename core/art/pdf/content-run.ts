@@ -18,7 +18,7 @@ export class ContentRun {
   start: readonly [number, number] = [0, 0]
   /** Set by W and W*: the path becomes a part of the clip once it is painted. */
   nextClip: FillRule | null = null
-  colourLocked: boolean
+  colorLocked: boolean
   /** How many marks there were when the text object began that it is in; null outside, and once it drew contents. */
   textFrom: number | null = null
   /** For each marked content: the optional content that it is; null for all others. */
@@ -31,7 +31,7 @@ export class ContentRun {
     readonly out: Mark[],
     readonly reader: ContentReader,
   ) {
-    this.colourLocked = setting.colourLocked
+    this.colorLocked = setting.colorLocked
   }
 
   get sheet(): Sheet {
@@ -45,7 +45,7 @@ export class ContentRun {
   /** A run at the same place whose marks go elsewhere. */
   within(out: Mark[], state: GraphicsState): ContentRun {
     const inside = new ContentRun({ ...this.setting, contents: this.contents() }, state, out, this.reader)
-    inside.colourLocked = this.colourLocked
+    inside.colorLocked = this.colorLocked
     return inside
   }
 

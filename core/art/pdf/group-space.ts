@@ -1,8 +1,8 @@
 import { BadInput } from '../../base/finding.ts'
 import { PDFArray, type PDFDict, PDFRawStream } from '../../base/pdf.ts'
 import type { Blending } from '../ink/mark.ts'
-import { profileOf } from './colour-cie.ts'
-import { processOf } from './colour-process.ts'
+import { profileOf } from './color-cie.ts'
+import { processOf } from './color-process.ts'
 import { asName, items, look, numberOf } from './objects.ts'
 import type { Light, Reading } from './reading.ts'
 

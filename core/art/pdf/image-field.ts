@@ -11,28 +11,28 @@ import { type Laid, sampler } from './image-sampler.ts'
  */
 export function imageField(
   inks: readonly number[],
-  colour: Laid | null,
+  color: Laid | null,
   constant: readonly number[],
   alpha: Laid | null,
   matrix: Matrix,
 ): InkField {
-  const whole = colour ?? alpha
+  const whole = color ?? alpha
   if (whole === null) throw new Error('an image has colours or a shape')
-  const weights = colour === null || alpha === null ? null : keptWeights(colour, alpha)
-  const paintColour = colour === null ? null : sampler(colour, matrix, weights)
+  const weights = color === null || alpha === null ? null : keptWeights(color, alpha)
+  const paintColor = color === null ? null : sampler(color, matrix, weights)
   const paintShape = alpha === null ? null : sampler(alpha, matrix, null)
   let spare = [new Float32Array(0), new Float32Array(0)] as const
   return {
     inks,
     row: (x, y, step, count, out, shape) => {
-      if (paintColour === null) for (const [k, amount] of constant.entries()) out[k]!.fill(amount, 0, count)
-      else paintColour(x, y, step, count, out, shape)
+      if (paintColor === null) for (const [k, amount] of constant.entries()) out[k]!.fill(amount, 0, count)
+      else paintColor(x, y, step, count, out, shape)
       if (paintShape === null) return
       if (spare[0].length < count) spare = [new Float32Array(count), new Float32Array(count)]
       const [covered, there] = spare
       paintShape(x, y, step, count, [covered], there)
       for (let i = 0; i < count; i++)
-        shape[i] = covered[i]! * there[i]! * (paintColour === null ? 1 : shape[i]!)
+        shape[i] = covered[i]! * there[i]! * (paintColor === null ? 1 : shape[i]!)
     },
   }
 }
@@ -40,21 +40,21 @@ export function imageField(
 /** An image that is placed many times is weighed once. */
 const weighed = new WeakMap<Laid, Uint8Array>()
 
-function keptWeights(colour: Laid, alpha: Laid): Uint8Array {
-  const weights = weighed.get(colour) ?? weightsOf(colour, alpha)
-  weighed.set(colour, weights)
+function keptWeights(color: Laid, alpha: Laid): Uint8Array {
+  const weights = weighed.get(color) ?? weightsOf(color, alpha)
+  weighed.set(color, weights)
   return weights
 }
 
 /** How much of each sample is painted, 0..255, by the nearest place of what cuts it. */
-function weightsOf(colour: Laid, { painted, height }: Laid): Uint8Array {
-  const { width, rows } = colour.painted.samples
+function weightsOf(color: Laid, { painted, height }: Laid): Uint8Array {
+  const { width, rows } = color.painted.samples
   const { samples, parts } = painted
   const table = parts[0]!.table
   const rowBytes = samples.bits === 1 ? Math.ceil(samples.width / 8) : samples.width * samples.channels
   const out = new Uint8Array(width * rows)
   for (let y = 0; y < rows; y++) {
-    const row = Math.floor(((y + 0.5) * height) / colour.height)
+    const row = Math.floor(((y + 0.5) * height) / color.height)
     if (row >= samples.rows) continue
     for (let x = 0; x < width; x++) {
       const column = Math.floor(((x + 0.5) * samples.width) / width)

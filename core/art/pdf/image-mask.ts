@@ -1,5 +1,5 @@
 import { PDFArray, type PDFDict, PDFRawStream } from '../../base/pdf.ts'
-import { clip01, tellOnce } from './colour-kit.ts'
+import { clip01, tellOnce } from './color-kit.ts'
 import type { Laid } from './image-sampler.ts'
 import { ImageFault, readSamples, type Samples } from './image-samples.ts'
 import { maskDecodeOf, numberIn, sizeOf } from './image-words.ts'

@@ -1,6 +1,6 @@
 import { checkCancelled } from '../../base/task.ts'
 import type { Samples } from './image-samples.ts'
-import type { ColourSpace, Reading } from './reading.ts'
+import type { ColorSpace, Reading } from './reading.ts'
 
 /** Samples, and how each of some amounts follows from one of their channels. */
 export interface Painted {
@@ -22,7 +22,7 @@ export interface Part {
 export function paintSamples(
   reading: Reading,
   samples: Samples,
-  space: ColourSpace,
+  space: ColorSpace,
   decode: readonly number[],
 ): Painted {
   const { largest } = samples
@@ -75,25 +75,24 @@ const block = 65536
 const many = 1 << 21
 
 /** @param values what the codes of each component stand for, 256 each */
-function toInks(reading: Reading, samples: Samples, space: ColourSpace, values: Float32Array): Uint8Array {
+function toInks(reading: Reading, samples: Samples, space: ColorSpace, values: Float32Array): Uint8Array {
   const { data, channels } = samples
   const n = space.inks.length
   // Opacity may follow the colours.
   const used = space.components
   const count = Math.floor(data.length / channels)
   const out = new Uint8Array(count * n)
-  const known = channels === 3 && n <= 4 && count >= many ? new KnownColours(n) : null
+  const known = channels === 3 && n <= 4 && count >= many ? new KnownColors(n) : null
   const fresh = new Uint32Array(block)
   for (let first = 0; first < count; first += block) {
     checkCancelled(reading.task)
     const end = Math.min(count, first + block)
     let asked = 0
     for (let i = first; i < end; i++) if (known === null || known.isNew(data, 3 * i)) fresh[asked++] = i
-    const colours = new Float32Array(asked * used)
+    const colors = new Float32Array(asked * used)
     for (let j = 0; j < asked; j++)
-      for (let c = 0; c < used; c++)
-        colours[j * used + c] = values[256 * c + data[fresh[j]! * channels + c]!]!
-    const tints = asked === 0 ? new Float32Array(0) : space.manyTints(colours)
+      for (let c = 0; c < used; c++) colors[j * used + c] = values[256 * c + data[fresh[j]! * channels + c]!]!
+    const tints = asked === 0 ? new Float32Array(0) : space.manyTints(colors)
     if (known === null)
       for (let i = 0; i < tints.length; i++) out[first * n + i] = Math.round(tints[i]! * 255)
     else {
@@ -105,7 +104,7 @@ function toInks(reading: Reading, samples: Samples, space: ColourSpace, values: 
 }
 
 /** Inks of colours of three bytes that were met: 66 MB while one large image is read. */
-class KnownColours {
+class KnownColors {
   readonly #inks: Uint8Array
   readonly #met = new Uint8Array(1 << 21)
   readonly #n: number

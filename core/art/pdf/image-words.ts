@@ -1,7 +1,7 @@
 import type { PDFDict } from '../../base/pdf.ts'
 import { ImageFault } from './image-samples.ts'
 import { asNumbers, look, numberOf } from './objects.ts'
-import type { ColourSpace } from './reading.ts'
+import type { ColorSpace } from './reading.ts'
 
 // What the dictionary of an image says, by long names or by the short ones of images inside a content stream.
 
@@ -18,7 +18,7 @@ export const numberIn = (dict: PDFDict | undefined, long: string, short: string)
   numberOf(dict, long) ?? numberOf(dict, short)
 
 /** What codes are spread over, in pairs. */
-export function decodeOf(dict: PDFDict, space: ColourSpace, bits: number): readonly number[] {
+export function decodeOf(dict: PDFDict, space: ColorSpace, bits: number): readonly number[] {
   const given = asNumbers(look(dict, 'Decode') ?? look(dict, 'D'))
   return given !== undefined && given.length >= 2 * space.components ? given : space.decode(Math.min(8, bits))
 }

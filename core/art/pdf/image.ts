@@ -1,8 +1,8 @@
 import { BadInput } from '../../base/finding.ts'
 import { type PDFDict, PDFRawStream } from '../../base/pdf.ts'
 import type { InkField, Matrix } from '../ink/mark.ts'
-import { tellOnce } from './colour-kit.ts'
-import { openColourSpace } from './colour-space.ts'
+import { tellOnce } from './color-kit.ts'
+import { openColorSpace } from './color-space.ts'
 import { imageField } from './image-field.ts'
 import { alphaOf, stencil } from './image-mask.ts'
 import { paintSamples } from './image-paint.ts'
@@ -10,7 +10,7 @@ import type { Laid } from './image-sampler.ts'
 import { ImageFault, readSamples, type Samples } from './image-samples.ts'
 import { decodeOf, numberIn, sizeOf } from './image-words.ts'
 import { booleanOf, look } from './objects.ts'
-import type { ColourSpace, OpenImage, Reading } from './reading.ts'
+import type { ColorSpace, OpenImage, Reading } from './reading.ts'
 
 /**
  * See {@link OpenImage}. Each image is decoded once a reading, and kept; one that is damaged or would not fit is told
@@ -20,14 +20,14 @@ export const openImage: OpenImage = async (reading, image, matrix, resources, pa
   const stream = reading.context.lookup(image)
   try {
     if (!(stream instanceof PDFRawStream)) throw new ImageFault('has no data')
-    const { colour, alpha, soft, inks } = await loaded(
+    const { color, alpha, soft, inks } = await loaded(
       reading,
       stream,
       resources,
       placeOf(stream.dict, matrix),
     )
     if (inks === null) return imageField(paint.inks, null, paint.values, alpha, matrix)
-    const field = imageField(inks, colour, [], alpha, matrix)
+    const field = imageField(inks, color, [], alpha, matrix)
     return soft ? { ...field, soft } : field
   } catch (error) {
     const problem = problemOf(error)
@@ -69,7 +69,7 @@ function placeOf(dict: PDFDict | undefined, [a, b, c, d, e, f]: Matrix): string 
 interface Loaded {
   /** Null: a stencil, which takes the paint it is given. */
   readonly inks: readonly number[] | null
-  readonly colour: Laid | null
+  readonly color: Laid | null
   readonly alpha: Laid | null
   /** `alpha` is opacity, no shape. */
   readonly soft: boolean
@@ -90,7 +90,7 @@ function loaded(
   const known = shelf.images.get(stream)
   if (known !== undefined) return known
   const made = load(reading, stream, resources, where).then(image => {
-    for (const laid of [image.colour, image.alpha]) shelf.bytes += laid?.painted.samples.data.length ?? 0
+    for (const laid of [image.color, image.alpha]) shelf.bytes += laid?.painted.samples.data.length ?? 0
     if (shelf.bytes > mostBytesKept) throw new ImageFault('is one too many: all together fill the memory')
     return image
   })
@@ -109,10 +109,10 @@ async function load(
   const smooth = (booleanOf(dict, 'Interpolate') ?? booleanOf(dict, 'I')) === true
   if ((booleanOf(dict, 'ImageMask') ?? booleanOf(dict, 'IM')) === true) {
     const alpha = await stencil(reading, stream, where)
-    return { inks: null, colour: null, alpha: { ...alpha, smooth }, soft: false }
+    return { inks: null, color: null, alpha: { ...alpha, smooth }, soft: false }
   }
   const named = look(dict, 'ColorSpace') ?? look(dict, 'CS')
-  const space = named === undefined ? null : openColourSpace(reading, named, resources)
+  const space = named === undefined ? null : openColorSpace(reading, named, resources)
   if (space?.family === 'Pattern')
     throw new ImageFault('has the colours of a pattern, which no image can have')
   const bits = numberIn(dict, 'BitsPerComponent', 'BPC') ?? 8
@@ -141,7 +141,7 @@ async function load(
   })
   return {
     inks: known.inks,
-    colour: { painted: paintSamples(reading, masked.samples, known, decode), height, smooth },
+    color: { painted: paintSamples(reading, masked.samples, known, decode), height, smooth },
     alpha: masked.alpha,
     soft: masked.soft,
   }
@@ -151,9 +151,9 @@ async function load(
 const ownHeight = (samples: Samples, size: { readonly width: number; readonly height: number }): number =>
   samples.width === size.width ? Math.max(samples.rows, size.height) : samples.rows
 
-function spaceOfCount(reading: Reading, channels: number, resources: PDFDict | null): ColourSpace {
+function spaceOfCount(reading: Reading, channels: number, resources: PDFDict | null): ColorSpace {
   const name = channels >= 4 ? 'DeviceCMYK' : channels === 3 ? 'DeviceRGB' : 'DeviceGray'
-  return openColourSpace(reading, reading.context.obj(name), resources)
+  return openColorSpace(reading, reading.context.obj(name), resources)
 }
 
 function tellCut(reading: Reading, samples: Samples, height: number, where: string): void {

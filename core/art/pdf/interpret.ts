@@ -1,7 +1,7 @@
 import { PDFRawStream } from '../../base/pdf.ts'
 import type { Mark } from '../ink/mark.ts'
 import { times } from '../ink/matrix.ts'
-import { colourOperator } from './colour-operators.ts'
+import { colorOperator } from './color-operators.ts'
 import { ContentReader, isDict, isName, type Operand } from './content.ts'
 import { ContentRun, numbers } from './content-run.ts'
 import { applyExtState } from './ext-state.ts'
@@ -36,8 +36,8 @@ export const runContent: RunContent = async (content, setting, state, out: Mark[
 function operate(run: ContentRun, stage: TextStage, operator: string, operands: readonly Operand[]): unknown {
   const known = operators.get(operator)
   if (known !== undefined) return known(run, operands)
-  const colour = colourOperator(run, operator, operands)
-  if (colour !== false) return colour
+  const color = colorOperator(run, operator, operands)
+  if (color !== false) return color
   // Before fonts are open no glyph makes a mark.
   if (run.sheet.onlyMet && showing.has(operator)) run.meetLayer()
   if (operator === 'BT') beginText(run)
@@ -67,7 +67,7 @@ const operators = new Map<string, Operator>([
   ['BMC', run => void run.marked.push(null)],
   ['BDC', (run, operands) => beginMarked(run, operands)],
   ['EMC', run => void run.marked.pop()],
-  ['d1', run => lockColour(run)],
+  ['d1', run => lockColor(run)],
 ])
 
 function withNumber(operands: readonly Operand[], set: (value: number) => void): void {
@@ -155,6 +155,6 @@ function beginMarked(run: ContentRun, [tag, properties]: readonly Operand[]): vo
 }
 
 /** A glyph that is a stencil takes the colour of the type. */
-function lockColour(run: ContentRun): void {
-  run.colourLocked = true
+function lockColor(run: ContentRun): void {
+  run.colorLocked = true
 }

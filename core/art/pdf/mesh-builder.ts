@@ -6,7 +6,7 @@ const mostTriangles = 1 << 21
 /** Collects corners and triangles. */
 export class MeshBuilder {
   readonly #points: number[] = []
-  readonly #colours: number[] = []
+  readonly #colors: number[] = []
   readonly #triangles: number[] = []
   readonly #components: number
   readonly #matrix: Matrix
@@ -21,10 +21,10 @@ export class MeshBuilder {
   }
 
   /** Takes a corner of the shading's space; returns its number. */
-  corner(x: number, y: number, colour: ArrayLike<number>): number {
+  corner(x: number, y: number, color: ArrayLike<number>): number {
     const [a, b, c, d, e, f] = this.#matrix
     this.#points.push(a * x + c * y + e, b * x + d * y + f)
-    for (let i = 0; i < this.#components; i++) this.#colours.push(colour[i]!)
+    for (let i = 0; i < this.#components; i++) this.#colors.push(color[i]!)
     return this.#points.length / 2 - 1
   }
 
@@ -35,7 +35,7 @@ export class MeshBuilder {
   mesh(): Mesh {
     return {
       points: Float64Array.from(this.#points),
-      colours: Float32Array.from(this.#colours),
+      colors: Float32Array.from(this.#colors),
       components: this.#components,
       triangles: Uint32Array.from(this.#triangles),
     }

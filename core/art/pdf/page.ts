@@ -124,7 +124,7 @@ async function marksOf(
   frame: PageFrame,
 ): Promise<readonly Mark[]> {
   const marks: Mark[] = []
-  const grey = sheet.openers.colourSpace(reading, deviceGray, null)
+  const grey = sheet.openers.colorSpace(reading, deviceGray, null)
   await runContent(
     pageContent(sheet, look(page.dict, 'Contents')),
     {
@@ -135,7 +135,7 @@ async function marksOf(
       extent: boxPath(frame.boxes.media),
       depth: 0,
       contents: [],
-      colourLocked: false,
+      colorLocked: false,
       inKnockout: false,
       text: null,
     },

@@ -1,7 +1,7 @@
 import type { PDFDict } from '../../base/pdf.ts'
 import type { FillRule, Look, Mark, Paint, Path, TextRun } from '../ink/mark.ts'
 import type { ContentRun } from './content-run.ts'
-import { type Colour, plainly } from './state.ts'
+import { type Color, plainly } from './state.ts'
 
 interface Painted {
   readonly paint: Paint
@@ -15,25 +15,25 @@ interface Painted {
  */
 export function painted(run: ContentRun, stroked: boolean, own?: PDFDict): Painted | null {
   const { state, reading } = run
-  const colour = stroked ? state.stroke : state.fill
+  const color = stroked ? state.stroke : state.fill
   const overprint = reading.aim === 'inks' && (stroked ? state.overprintStroke : state.overprintFill)
-  if (colour.space.family === 'Pattern') {
-    if (colour.pattern === null) {
+  if (color.space.family === 'Pattern') {
+    if (color.pattern === null) {
       if (run.sheet.onlyMet) run.meetLayer(own)
       return null
     }
-    const { paint, box, lies } = colour.pattern
+    const { paint, box, lies } = color.pattern
     const look = { ...run.look(stroked, overprint, own), ...lies }
     return box === null
       ? { paint, look }
       : { paint, look: { ...look, clip: { path: box, rule: 'nonzero', within: look.clip } } }
   }
-  const tints = tintsOf(colour, overprint && state.overprintMode === 1)
+  const tints = tintsOf(color, overprint && state.overprintMode === 1)
   return tints === null ? null : { paint: tints, look: run.look(stroked, overprint, own) }
 }
 
 /** Amounts of ink of a plain colour; null where it paints none. */
-export function tintsOf({ space, values }: Colour, zerosStay: boolean): (Paint & { kind: 'tints' }) | null {
+export function tintsOf({ space, values }: Color, zerosStay: boolean): (Paint & { kind: 'tints' }) | null {
   const amounts = space.tints(values)
   if (!zerosStay || space.family !== 'DeviceCMYK')
     return space.inks.length === 0 ? null : { kind: 'tints', inks: space.inks, values: amounts }

@@ -7,9 +7,9 @@ import { contentOf } from './contents.ts'
 import { applyExtState } from './ext-state.ts'
 import { boxOf, matrixOf } from './form.ts'
 import { asDict, dictOf, look, numberOf } from './objects.ts'
-import type { ColourSpace, Light } from './reading.ts'
+import type { ColorSpace, Light } from './reading.ts'
 import { deepestContent, deviceGray, faultOfObject } from './sheet.ts'
-import { type Colour, initialState, type OpenedPattern } from './state.ts'
+import { type Color, initialState, type OpenedPattern } from './state.ts'
 
 /**
  * What a pattern paints (ISO 32000-2, 8.7); null, with a finding, where it cannot be painted.
@@ -19,7 +19,7 @@ export async function openPattern(
   run: ContentRun,
   pattern: PDFObject | undefined,
   name: string,
-  under: { readonly space: ColourSpace; readonly values: readonly number[] } | null,
+  under: { readonly space: ColorSpace; readonly values: readonly number[] } | null,
 ): Promise<OpenedPattern | null> {
   const dict = asDict(pattern)
   if (pattern === undefined || dict === undefined) return missing(run, name, 'is not in the file')
@@ -85,14 +85,14 @@ async function ownLook(run: ContentRun, dict: PDFDict): Promise<Partial<Look>> {
 /** Lets the inks of a shading or picture be known before its marks are made. */
 export function meetSpace(run: ContentRun, object: PDFObject): void {
   const space = look(asDict(object), 'ColorSpace')
-  if (space !== undefined) run.sheet.openers.colourSpace(run.reading, space, run.setting.resources)
+  if (space !== undefined) run.sheet.openers.colorSpace(run.reading, space, run.setting.resources)
 }
 
 async function tilingPattern(
   run: ContentRun,
   pattern: PDFRawStream,
   name: string,
-  under: { readonly space: ColourSpace; readonly values: readonly number[] } | null,
+  under: { readonly space: ColorSpace; readonly values: readonly number[] } | null,
 ): Promise<OpenedPattern | null> {
   const { sheet, reading, setting } = run
   const { dict } = pattern
@@ -102,10 +102,10 @@ async function tilingPattern(
   if (box === null || !(stepX > 0) || !(stepY > 0)) return missing(run, name, 'has a cell without area')
   if (sheet.running.has(pattern) || setting.depth >= deepestContent)
     return missing(run, name, 'is a part of itself')
-  const uncoloured = numberOf(dict, 'PaintType') === 2
-  const colour: Colour | null = uncoloured && under !== null ? { ...under, pattern: null } : null
-  if (uncoloured && colour === null) return missing(run, name, 'is without a colour')
-  const grey = sheet.openers.colourSpace(reading, deviceGray, null)
+  const uncolored = numberOf(dict, 'PaintType') === 2
+  const color: Color | null = uncolored && under !== null ? { ...under, pattern: null } : null
+  if (uncolored && color === null) return missing(run, name, 'is without a colour')
+  const grey = sheet.openers.colorSpace(reading, deviceGray, null)
   const plain = initialState(identity, null, grey)
   const marks: Mark[] = []
   sheet.running.add(pattern)
@@ -119,11 +119,11 @@ async function tilingPattern(
       depth: setting.depth + 1,
       // Where it lies is said by the mark that it fills.
       contents: [],
-      colourLocked: uncoloured,
+      colorLocked: uncolored,
       inKnockout: false,
       text: null,
     },
-    colour === null ? plain : { ...plain, fill: colour, stroke: colour },
+    color === null ? plain : { ...plain, fill: color, stroke: color },
     marks,
   )
   sheet.running.delete(pattern)

@@ -7,7 +7,7 @@ import type { ColorEngine } from '../../color/profile.ts'
 import { readProfileHeader } from '../../color/profile-header.ts'
 import type { InkPage } from '../ink/page.ts'
 import { frameOf } from './boxes.ts'
-import { openColourSpace } from './colour-space.ts'
+import { openColorSpace } from './color-space.ts'
 import { openPdf, type PdfFile } from './document.ts'
 import { openFonts } from './fonts.ts'
 import { openFunction } from './function.ts'
@@ -53,7 +53,7 @@ export async function readInkPage(
   const codecs: ImageCodecs = openImageCodecs(data.codec)
   const open: { close(): void }[] = []
   const parts: PageParts = {
-    colourSpace: openColourSpace,
+    colorSpace: openColorSpace,
     shading: openShading,
     image: openImage,
     transfer: object => {

@@ -46,7 +46,7 @@ export type Light =
   | { readonly space: 'Gray' }
 
 /** What numbers of colours stand for. Without a profile RGB is taken for sRGB, and a finding says so. */
-export type ColourSource =
+export type ColorSource =
   | { readonly space: 'RGB'; readonly profile: Uint8Array | null }
   /** L* 0..100, a*, b*, D50. */
   | { readonly space: 'Lab' }
@@ -58,17 +58,17 @@ export interface Separator {
    * @param values colours one after another, components 0..1 (Lab as it is)
    * @returns C, M, Y, K of each, 0..1; the next call may overwrite it
    */
-  readonly cmyk: (source: ColourSource, values: Float32Array) => Float32Array
+  readonly cmyk: (source: ColorSource, values: Float32Array) => Float32Array
   /** The same as light: R, G, B or grey of each, 0..1, in a new array. CMYK is that of the print condition. */
   readonly light: (
-    source: ColourSource | { readonly space: 'CMYK' },
+    source: ColorSource | { readonly space: 'CMYK' },
     light: Light,
     values: Float32Array,
   ) => Float32Array
 }
 
 /** A colour space of PDF, opened. */
-export interface ColourSpace {
+export interface ColorSpace {
   /** `DeviceCMYK` also for a profile of the print condition's own: zeros of it may overprint (ISO 32000-2, 8.6.7). */
   readonly family: 'DeviceCMYK' | 'Pattern' | 'Indexed' | 'other'
   readonly components: number
@@ -87,11 +87,11 @@ export interface ColourSpace {
   /** A colour in the numbers that stand for an ink of it. */
   readonly inkColor: (values: readonly number[]) => InkColor
   /** Of an uncoloured Pattern: the space of its colour. */
-  readonly under: ColourSpace | null
+  readonly under: ColorSpace | null
 }
 
 /** A colour space by what a page has for it: a name or an array. Throws BadInput for what is none. */
-export type OpenColourSpace = (reading: Reading, object: PDFObject, resources: PDFDict | null) => ColourSpace
+export type OpenColorSpace = (reading: Reading, object: PDFObject, resources: PDFDict | null) => ColorSpace
 
 /** A shading as amounts of ink from place to place. */
 export interface OpenedShading {

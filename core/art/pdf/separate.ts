@@ -4,7 +4,7 @@ import { type ColorEnd, type ColorEngine, type ColorTransform, forPictures } fro
 import { requirePrinting } from '../../color/profile-header.ts'
 import { encode } from '../../color/rgb.ts'
 import { whiteD50 } from '../../color/xyz.ts'
-import type { ColourSource, Separator } from './reading.ts'
+import type { ColorSource, Separator } from './reading.ts'
 
 /**
  * Makes C, M, Y, K of the print condition from colours that are no inks, and light of both: media-relative, black point compensated, as
@@ -52,7 +52,7 @@ export function makeSeparator(
     })
     return null
   }
-  const through = (source: ColourSource, to: Key, values: Float32Array): Float32Array => {
+  const through = (source: ColorSource, to: Key, values: Float32Array): Float32Array => {
     if (source.space === 'Lab') return made('Lab', to).run(packedLab(values))
     const { profile: icc } = source
     const transform = icc === null ? null : ofProfile(icc, to)

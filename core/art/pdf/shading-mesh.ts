@@ -49,9 +49,9 @@ class MeshReader {
   }
 
   /** Whether so many flags, points and colours are still there. */
-  has(flags: 0 | 1, points: number, colours: number): boolean {
+  has(flags: 0 | 1, points: number, colors: number): boolean {
     const { flagBits, coordinateBits, componentBits, components } = this.#words
-    const needed = flags * flagBits + points * 2 * coordinateBits + colours * components * componentBits
+    const needed = flags * flagBits + points * 2 * coordinateBits + colors * components * componentBits
     return this.#bit + needed <= this.#bytes.length * 8
   }
 
@@ -64,7 +64,7 @@ class MeshReader {
     return [this.#spread(this.#words.coordinateBits, 0), this.#spread(this.#words.coordinateBits, 1)]
   }
 
-  colour(): readonly number[] {
+  color(): readonly number[] {
     return Array.from({ length: this.#words.components }, (_, i) =>
       this.#spread(this.#words.componentBits, 2 + i),
     )
@@ -92,7 +92,7 @@ function readFree(reader: MeshReader, builder: MeshBuilder): void {
   let last: readonly number[] = []
   const corner = (): number => {
     const [x, y] = reader.point()
-    const number = builder.corner(x, y, reader.colour())
+    const number = builder.corner(x, y, reader.color())
     reader.align()
     return number
   }
@@ -119,7 +119,7 @@ function readLattice(reader: MeshReader, builder: MeshBuilder, perRow: number): 
     while (row.length < perRow) {
       if (!reader.has(1, 1, 1)) return
       const [x, y] = reader.point()
-      row.push(builder.corner(x, y, reader.colour()))
+      row.push(builder.corner(x, y, reader.color()))
       reader.align()
     }
     for (let i = 0; i + 1 < perRow && above.length > 0; i++) {
@@ -134,9 +134,9 @@ function readLattice(reader: MeshReader, builder: MeshBuilder, perRow: number): 
 const order = [0, 4, 8, 12, 13, 14, 15, 11, 7, 3, 2, 1, 5, 9, 10, 6]
 /** The edge that a patch shares with the one before: where its first four points were there, and its first two colours. */
 const shared = [
-  { points: [12, 13, 14, 15], colours: [1, 2] },
-  { points: [15, 11, 7, 3], colours: [2, 3] },
-  { points: [3, 2, 1, 0], colours: [3, 0] },
+  { points: [12, 13, 14, 15], colors: [1, 2] },
+  { points: [15, 11, 7, 3], colors: [2, 3] },
+  { points: [3, 2, 1, 0], colors: [3, 0] },
 ] as const
 
 function readPatches(reader: MeshReader, builder: MeshBuilder, type: 6 | 7): void {
@@ -148,18 +148,18 @@ function readPatches(reader: MeshReader, builder: MeshBuilder, type: 6 | 7): voi
     const flag = before === null ? 0 : said
     const edge = flag === 0 ? null : shared[flag - 1]!
     const points: (readonly [number, number])[] = Array.from({ length: 16 }, () => [0, 0] as const)
-    const colours: (readonly number[])[] = []
+    const colors: (readonly number[])[] = []
     if (edge !== null && before !== null) {
-      const { points: old, colours: oldColours }: Patch = before
+      const { points: old, colors: oldColors }: Patch = before
       for (const [i, from] of edge.points.entries()) points[order[i]!] = old[from]!
-      for (const from of edge.colours) colours.push(oldColours[from]!)
+      for (const from of edge.colors) colors.push(oldColors[from]!)
     }
     const first = edge === null ? 0 : 4
-    if (!reader.has(0, all - first, 4 - colours.length)) return
+    if (!reader.has(0, all - first, 4 - colors.length)) return
     for (let i = first; i < all; i++) points[order[i]!] = reader.point()
-    while (colours.length < 4) colours.push(reader.colour())
+    while (colors.length < 4) colors.push(reader.color())
     reader.align()
-    const patch: Patch = { points: type === 6 ? coonsInside(points) : points, colours }
+    const patch: Patch = { points: type === 6 ? coonsInside(points) : points, colors }
     addPatch(builder, patch)
     before = patch
   }

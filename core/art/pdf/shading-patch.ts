@@ -7,7 +7,7 @@ export interface Patch {
   /** 4 × 4, row by row; along a row u runs from 0 to 1, from row to row v. */
   readonly points: readonly Point[]
   /** At (u, v) = (0, 0), (0, 1), (1, 1), (1, 0). */
-  readonly colours: readonly (readonly number[])[]
+  readonly colors: readonly (readonly number[])[]
 }
 
 /** The four inner points of a patch that is given by its edges alone (Coons). Source: ISO 32000-2, 8.7.4.5.8. */
@@ -36,9 +36,9 @@ export function coonsInside(points: readonly Point[]): readonly Point[] {
 /** Pieces of a patch each way. Curves are within a thousandth of their size of straight ones. */
 const pieces = 20
 
-export function addPatch(builder: MeshBuilder, { points, colours }: Patch): void {
+export function addPatch(builder: MeshBuilder, { points, colors }: Patch): void {
   const corners: number[] = []
-  const [c00, c01, c11, c10] = colours
+  const [c00, c01, c11, c10] = colors
   for (let j = 0; j <= pieces; j++) {
     const v = j / pieces
     const along = weights(v)
@@ -52,10 +52,10 @@ export function addPatch(builder: MeshBuilder, { points, colours }: Patch): void
           x += weight * points[4 * row + column]![0]
           y += weight * points[4 * row + column]![1]
         }
-      const colour = c00!.map(
+      const color = c00!.map(
         (value, k) => (1 - v) * ((1 - u) * value + u * c10![k]!) + v * ((1 - u) * c01![k]! + u * c11![k]!),
       )
-      corners.push(builder.corner(x, y, colour))
+      corners.push(builder.corner(x, y, color))
     }
   }
   const at = (i: number, j: number) => corners[j * (pieces + 1) + i]!

@@ -1,6 +1,6 @@
 import type { Matrix } from '../ink/mark.ts'
 import type { PdfFunction } from './function.ts'
-import type { ColourSpace } from './reading.ts'
+import type { ColorSpace } from './reading.ts'
 import type { PointSource } from './shading-field.ts'
 
 /**
@@ -9,13 +9,13 @@ import type { PointSource } from './shading-field.ts'
  * @param toDomain page mm to the function's coordinates
  */
 export function placesSource(
-  space: ColourSpace,
-  colour: PdfFunction,
+  space: ColorSpace,
+  color: PdfFunction,
   [x0, x1, y0, y1]: readonly [number, number, number, number],
   [a, b, c, d, e, f]: Matrix,
 ): PointSource {
   const n = space.components
-  const one = new Float64Array(Math.max(n, colour.outputs))
+  const one = new Float64Array(Math.max(n, color.outputs))
   const input = new Float64Array(2)
   return {
     inks: space.inks,
@@ -28,7 +28,7 @@ export function placesSource(
         const inside = input[0] >= x0 && input[0] <= x1 && input[1] >= y0 && input[1] <= y1
         painted[i] = inside ? 1 : 0
         if (!inside) continue
-        colour.run(input, one)
+        color.run(input, one)
         for (let k = 0; k < n; k++) values[i * n + k] = one[k]!
       }
       spread(space, values, count, out)
@@ -38,7 +38,7 @@ export function placesSource(
 
 /** Colours one after another as amounts of each ink. */
 export function spread(
-  space: ColourSpace,
+  space: ColorSpace,
   values: Float32Array,
   count: number,
   out: readonly Float32Array[],

@@ -1,5 +1,5 @@
 import type { PdfFunction } from './function.ts'
-import type { ColourSpace } from './reading.ts'
+import type { ColorSpace } from './reading.ts'
 
 /** Amounts of ink along one number, 0..1. */
 export interface Ramp {
@@ -20,15 +20,15 @@ const bend = 1 / 2048
  * @param isPlain it has no parts, so that nothing can hide between two places
  */
 export function makeRamp(
-  space: ColourSpace,
+  space: ColorSpace,
   domain: readonly [number, number],
-  colour: PdfFunction,
+  color: PdfFunction,
   isPlain: boolean,
 ): Ramp {
   const n = space.inks.length
-  const isEven = isPlain && bendOf(tableOf(space, domain, colour, 2 * few), n) <= bend
+  const isEven = isPlain && bendOf(tableOf(space, domain, color, 2 * few), n) <= bend
   const steps = isEven ? few : many
-  const table = tableOf(space, domain, colour, steps)
+  const table = tableOf(space, domain, color, steps)
   return {
     inks: space.inks,
     write: (s, out, at) => {
@@ -44,18 +44,18 @@ export function makeRamp(
 }
 
 function tableOf(
-  space: ColourSpace,
+  space: ColorSpace,
   domain: readonly [number, number],
-  colour: PdfFunction,
+  color: PdfFunction,
   steps: number,
 ): Float32Array {
   const c = space.components
   const values = new Float32Array((steps + 1) * c)
-  const one = new Float64Array(Math.max(c, colour.outputs))
+  const one = new Float64Array(Math.max(c, color.outputs))
   const input = new Float64Array(1)
   for (let i = 0; i <= steps; i++) {
     input[0] = domain[0] + (i / steps) * (domain[1] - domain[0])
-    colour.run(input, one)
+    color.run(input, one)
     for (let k = 0; k < c; k++) values[i * c + k] = one[k]!
   }
   return space.manyTints(values)

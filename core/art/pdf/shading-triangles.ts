@@ -1,4 +1,4 @@
-import type { ColourSpace } from './reading.ts'
+import type { ColorSpace } from './reading.ts'
 import type { PointSource } from './shading-field.ts'
 import { spread } from './shading-places.ts'
 import type { Ramp } from './shading-ramp.ts'
@@ -8,15 +8,15 @@ export interface Mesh {
   /** Page mm: x, y of each corner. */
   readonly points: Float64Array
   /** Colour values of each corner, `components` each. */
-  readonly colours: Float32Array
+  readonly colors: Float32Array
   readonly components: number
   /** Numbers of three corners each. */
   readonly triangles: Uint32Array
 }
 
 /** @param ramp where colours are one number 0..1 along it; null: they are of `space` */
-export function trianglesSource(mesh: Mesh, space: ColourSpace, ramp: Ramp | null): PointSource {
-  const { points, colours, components, triangles } = mesh
+export function trianglesSource(mesh: Mesh, space: ColorSpace, ramp: Ramp | null): PointSource {
+  const { points, colors, components, triangles } = mesh
   const index = makeIndex(mesh)
   return {
     inks: space.inks,
@@ -71,9 +71,7 @@ export function trianglesSource(mesh: Mesh, space: ColourSpace, ramp: Ramp | nul
       const a = 1 - b - c
       for (let n = 0; n < components; n++)
         values[p * components + n] =
-          a * colours[i * components + n]! +
-          b * colours[j * components + n]! +
-          c * colours[k * components + n]!
+          a * colors[i * components + n]! + b * colors[j * components + n]! + c * colors[k * components + n]!
       painted[p] = 1
     }
   }

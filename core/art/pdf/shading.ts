@@ -3,10 +3,10 @@ import { PDFArray, PDFBool, type PDFDict, type PDFObject, PDFRawStream } from '.
 import type { InkField, Matrix, Path } from '../ink/mark.ts'
 import { pathStep } from '../ink/mark.ts'
 import { at, inverse, times } from '../ink/matrix.ts'
-import { openColourSpace } from './colour-space.ts'
+import { openColorSpace } from './color-space.ts'
 import { openFunction, type PdfFunction } from './function.ts'
 import { arrayOf, asDict, items, look, numberOf, numbersOf } from './objects.ts'
-import type { ColourSpace, OpenShading, Reading } from './reading.ts'
+import type { ColorSpace, OpenShading, Reading } from './reading.ts'
 import { axialSource, type Extend, radialSource } from './shading-along.ts'
 import { type PointSource, shadingField } from './shading-field.ts'
 import { readMesh } from './shading-mesh.ts'
@@ -27,7 +27,7 @@ export const openShading: OpenShading = (reading, object, matrix, asPattern, res
   if (dict === undefined || type === undefined) throw refuse(reading, where, 'it is no shading')
   const named = look(dict, 'ColorSpace')
   if (named === undefined) throw refuse(reading, where, 'it has no colour space')
-  const space = openColourSpace(reading, named, resources)
+  const space = openColorSpace(reading, named, resources)
   if (space.family === 'Pattern') throw refuse(reading, where, 'its colours are those of a pattern')
   const back = inverse(matrix)
   const box = boxOf(dict, matrix)
@@ -61,7 +61,7 @@ interface Parts {
   readonly dict: PDFDict
   readonly type: number
   readonly where: string
-  readonly space: ColourSpace
+  readonly space: ColorSpace
   /** Space of the shading to page mm, and back. */
   readonly matrix: Matrix
   readonly back: Matrix
@@ -77,8 +77,8 @@ function sourceOf(parts: Parts): PointSource {
       if (domain.length !== 4 || toDomain === null)
         throw refuse(reading, where, 'its domain has no area on the page')
       const [x0, x1, y0, y1] = domain
-      const colour = functionOf(parts, 2)
-      return placesSource(space, colour, [x0!, x1!, y0!, y1!], times(back, toDomain))
+      const color = functionOf(parts, 2)
+      return placesSource(space, color, [x0!, x1!, y0!, y1!], times(back, toDomain))
     }
     case 2:
     case 3: {
@@ -104,26 +104,26 @@ function sourceOf(parts: Parts): PointSource {
 }
 
 /** Some programs draw one gradient as hundreds of shadings, which share their colours. */
-const ramps = new WeakMap<ColourSpace, WeakMap<PDFObject, Map<string, Ramp>>>()
+const ramps = new WeakMap<ColorSpace, WeakMap<PDFObject, Map<string, Ramp>>>()
 
 function rampOf(parts: Parts, domain: readonly [number, number]): Ramp {
   const { dict, space } = parts
-  const colour = look(dict, 'Function')
-  if (colour === undefined) throw refuse(parts.reading, parts.where, 'it has no function')
+  const color = look(dict, 'Function')
+  if (color === undefined) throw refuse(parts.reading, parts.where, 'it has no function')
   const ofSpace = ramps.get(space) ?? new WeakMap<PDFObject, Map<string, Ramp>>()
   ramps.set(space, ofSpace)
-  const ofColour = ofSpace.get(colour) ?? new Map<string, Ramp>()
-  ofSpace.set(colour, ofColour)
+  const ofColor = ofSpace.get(color) ?? new Map<string, Ramp>()
+  ofSpace.set(color, ofColor)
   const key = domain.join(' ')
-  const known = ofColour.get(key) ?? makeRamp(space, domain, functionOf(parts, 1), isPower(colour))
-  ofColour.set(key, known)
+  const known = ofColor.get(key) ?? makeRamp(space, domain, functionOf(parts, 1), isPower(color))
+  ofColor.set(key, known)
   return known
 }
 
-const isPower = (colour: PDFObject): boolean =>
-  colour instanceof PDFArray
-    ? items(colour).every(part => numberOf(asDict(part), 'FunctionType') === 2)
-    : numberOf(asDict(colour), 'FunctionType') === 2
+const isPower = (color: PDFObject): boolean =>
+  color instanceof PDFArray
+    ? items(color).every(part => numberOf(asDict(part), 'FunctionType') === 2)
+    : numberOf(asDict(color), 'FunctionType') === 2
 
 function booleansOf(ends: ReturnType<typeof items>): Extend {
   const isTrue = (i: number) => {
@@ -139,14 +139,14 @@ function domainOf(dict: PDFDict): readonly [number, number] {
 }
 
 function functionOf({ dict, reading, where, space }: Parts, inputs: number): PdfFunction {
-  const colour = openFunction(look(dict, 'Function'), reading.file, where)
-  if (colour.inputs !== inputs || colour.outputs < space.components)
+  const color = openFunction(look(dict, 'Function'), reading.file, where)
+  if (color.inputs !== inputs || color.outputs < space.components)
     throw refuse(
       reading,
       where,
-      `its function makes ${colour.outputs} numbers of ${colour.inputs}, not ${space.components} of ${inputs}`,
+      `its function makes ${color.outputs} numbers of ${color.inputs}, not ${space.components} of ${inputs}`,
     )
-  return colour
+  return color
 }
 
 const mostMeshBytes = 2 ** 28
@@ -174,8 +174,8 @@ function meshSource(parts: Parts, type: 4 | 5 | 6 | 7): PointSource {
   if (!byFunction) return trianglesSource(read, space, null)
   // The number runs over what the data can hold.
   const [low, high] = [decode[4]!, decode[5]!]
-  const along = read.colours.map(value => (high === low ? 0 : (value - low) / (high - low)))
-  return trianglesSource({ ...read, colours: along }, space, rampOf(parts, [low, high]))
+  const along = read.colors.map(value => (high === low ? 0 : (value - low) / (high - low)))
+  return trianglesSource({ ...read, colors: along }, space, rampOf(parts, [low, high]))
 }
 
 /** Where the shading may paint at all, on the page. */

@@ -4,9 +4,9 @@ import { checkCancelled } from '../../base/task.ts'
 import type { Mark, Matrix, Path, SoftMask, TextRun } from '../ink/mark.ts'
 import type { PdfLayers } from './layers.ts'
 import type {
-  ColourSpace,
+  ColorSpace,
   Light,
-  OpenColourSpace,
+  OpenColorSpace,
   OpenedFont,
   OpenImage,
   OpenShading,
@@ -16,7 +16,7 @@ import type { GraphicsState, OpenedPattern } from './state.ts'
 
 /** What colours, pictures and type are opened by. */
 export interface Openers {
-  readonly colourSpace: OpenColourSpace
+  readonly colorSpace: OpenColorSpace
   readonly shading: OpenShading
   readonly image: OpenImage
   readonly font: (dict: PDFDict) => OpenedFont
@@ -38,7 +38,7 @@ export interface Setting {
   /** Optional contents that it lies in, outermost first. */
   readonly contents: readonly PDFDict[]
   /** Colours are given from outside: operators that set them do nothing. */
-  readonly colourLocked: boolean
+  readonly colorLocked: boolean
   /** It lies right inside a group whose objects knock one another out: what counts as one object there stays one. */
   readonly inKnockout: boolean
   /** Type that all of it is a part of (glyphs that are contents). */
@@ -91,16 +91,16 @@ export class Sheet {
     readonly task: Parameters<typeof checkCancelled>[0],
   ) {}
 
-  readonly #spaces = new Map<Reading, Map<PDFDict | null, Map<PDFObject, ColourSpace>>>()
+  readonly #spaces = new Map<Reading, Map<PDFDict | null, Map<PDFObject, ColorSpace>>>()
 
-  spaceOf(reading: Reading, resources: PDFDict | null, object: PDFObject): ColourSpace | undefined {
+  spaceOf(reading: Reading, resources: PDFDict | null, object: PDFObject): ColorSpace | undefined {
     return this.#spaces.get(reading)?.get(resources)?.get(object)
   }
 
   /** Keeps a space that was opened: pages choose the same few again and again. */
-  keepSpace(reading: Reading, resources: PDFDict | null, object: PDFObject, space: ColourSpace): void {
-    const of = this.#spaces.get(reading) ?? new Map<PDFDict | null, Map<PDFObject, ColourSpace>>()
-    const within = of.get(resources) ?? new Map<PDFObject, ColourSpace>()
+  keepSpace(reading: Reading, resources: PDFDict | null, object: PDFObject, space: ColorSpace): void {
+    const of = this.#spaces.get(reading) ?? new Map<PDFDict | null, Map<PDFObject, ColorSpace>>()
+    const within = of.get(resources) ?? new Map<PDFObject, ColorSpace>()
     this.#spaces.set(reading, of.set(resources, within.set(object, space)))
   }
 

@@ -39,7 +39,7 @@ async function makeMask(run: ContentRun, object: PDFObject): Promise<SoftMask | 
   }
   const from = nameOf(dict, 'S') === 'Alpha' ? 'alpha' : 'luminosity'
   const reading = from === 'alpha' ? run.reading : luminosityReading(run.reading)
-  const grey = sheet.openers.colourSpace(reading, deviceGray, null)
+  const grey = sheet.openers.colorSpace(reading, deviceGray, null)
   const marks: Mark[] = []
   await runForm(
     sheet,
@@ -50,7 +50,7 @@ async function makeMask(run: ContentRun, object: PDFObject): Promise<SoftMask | 
       reading,
       contents: [],
       text: null,
-      colourLocked: false,
+      colorLocked: false,
       inKnockout: booleanOf(dictOf(group.dict, 'Group'), 'K') ?? false,
     },
     initialState(run.state.matrix, null, grey),
@@ -78,10 +78,10 @@ function backdropOf(
   run: ContentRun,
   reading: Reading,
   group: PDFRawStream,
-  colour: readonly number[] | undefined,
+  color: readonly number[] | undefined,
 ): number {
   const space = look(dictOf(group.dict, 'Group'), 'CS')
-  if (colour === undefined || space === undefined) return 0
-  const opened = run.sheet.openers.colourSpace(reading, space, run.setting.resources)
-  return 1 - (opened.tints(colour)[0] ?? 1)
+  if (color === undefined || space === undefined) return 0
+  const opened = run.sheet.openers.colorSpace(reading, space, run.setting.resources)
+  return 1 - (opened.tints(color)[0] ?? 1)
 }

@@ -1,10 +1,10 @@
 import type { Clip, InkBlend, Look, Matrix, Paint, Path, SoftMask, StrokeStyle } from '../ink/mark.ts'
-import type { ColourSpace } from './reading.ts'
+import type { ColorSpace } from './reading.ts'
 import { initialText, type TextState } from './text-state.ts'
 
 /** A colour as it was set. */
-export interface Colour {
-  readonly space: ColourSpace
+export interface Color {
+  readonly space: ColorSpace
   readonly values: readonly number[]
   /** Of a Pattern space: what it paints; null where the pattern cannot be painted. */
   readonly pattern: OpenedPattern | null
@@ -23,8 +23,8 @@ export interface GraphicsState {
   /** User space to page mm. */
   readonly matrix: Matrix
   readonly clip: Clip | null
-  readonly fill: Colour
-  readonly stroke: Colour
+  readonly fill: Color
+  readonly stroke: Color
   readonly style: StrokeStyle
   readonly alphaFill: number
   readonly alphaStroke: number
@@ -51,8 +51,8 @@ export const initialStyle: StrokeStyle = {
 }
 
 /** What a content begins with: black, opaque, no mask. */
-export function initialState(matrix: Matrix, clip: Clip | null, grey: ColourSpace): GraphicsState {
-  const black: Colour = { space: grey, values: grey.initial, pattern: null }
+export function initialState(matrix: Matrix, clip: Clip | null, grey: ColorSpace): GraphicsState {
+  const black: Color = { space: grey, values: grey.initial, pattern: null }
   return {
     matrix,
     clip,

@@ -2,7 +2,7 @@ import type { Ink, InkField } from '../../../../core/art/ink/mark.ts'
 import { openPdf } from '../../../../core/art/pdf/document.ts'
 import { asName, asNumber, items } from '../../../../core/art/pdf/objects.ts'
 import { type BegunReading, type PageParts, readPage } from '../../../../core/art/pdf/page.ts'
-import type { ColourSpace, InkSet, OpenColourSpace, Reading } from '../../../../core/art/pdf/reading.ts'
+import type { ColorSpace, InkSet, OpenColorSpace, Reading } from '../../../../core/art/pdf/reading.ts'
 import { BadInput } from '../../../../core/base/finding.ts'
 import { PDFArray } from '../../../../core/base/pdf.ts'
 import type { Task } from '../../../../core/base/task.ts'
@@ -23,11 +23,11 @@ export function plainInks(): InkSet {
 }
 
 const space = (
-  family: ColourSpace['family'],
+  family: ColorSpace['family'],
   inks: readonly number[],
   initial: readonly number[],
-  tints: ColourSpace['tints'],
-): ColourSpace =>
+  tints: ColorSpace['tints'],
+): ColorSpace =>
   ({
     family,
     components: initial.length,
@@ -36,9 +36,9 @@ const space = (
     tints,
     decode: () => [],
     under: null,
-  }) as unknown as ColourSpace
+  }) as unknown as ColorSpace
 
-export const plainSpaces: OpenColourSpace = (reading, object, resources) => {
+export const plainSpaces: OpenColorSpace = (reading, object, resources) => {
   const [first, second, third] = object instanceof PDFArray ? items(object) : [object]
   const family = asName(first)
   const dark = (light: (v: ArrayLike<number>) => number) => space('other', [0], [0], v => [1 - light(v)])
@@ -84,7 +84,7 @@ const even = (inks: readonly number[], value: number): InkField => ({
 })
 
 export const plainParts: PageParts = {
-  colourSpace: plainSpaces,
+  colorSpace: plainSpaces,
   shading: () => ({ field: even([0], 0.5), box: null }),
   image: async (_reading, _image, _matrix, _resources, paint) =>
     even(paint.inks.length > 0 ? paint.inks : [3], 0.25),

@@ -1,22 +1,22 @@
 import { BadInput } from '../../base/finding.ts'
 import type { InkColor } from '../layer.ts'
-import type { ColourSpace, Reading } from './reading.ts'
+import type { ColorSpace, Reading } from './reading.ts'
 
 /** What kinds of colour space differ in; {@link makeSpace} adds the rest. */
 export interface SpaceParts {
-  readonly family?: ColourSpace['family']
+  readonly family?: ColorSpace['family']
   readonly components: number
   readonly initial: readonly number[]
   /** Limits of each component in pairs; usual: 0 and 1. */
-  readonly decode?: ColourSpace['decode']
+  readonly decode?: ColorSpace['decode']
   readonly inks: readonly number[]
-  readonly manyTints: ColourSpace['manyTints']
-  readonly direct?: ColourSpace['direct']
+  readonly manyTints: ColorSpace['manyTints']
+  readonly direct?: ColorSpace['direct']
   readonly inkColor: (values: readonly number[]) => InkColor
-  readonly under?: ColourSpace | null
+  readonly under?: ColorSpace | null
 }
 
-export function makeSpace(parts: SpaceParts): ColourSpace {
+export function makeSpace(parts: SpaceParts): ColorSpace {
   const { components, initial, inks, manyTints, inkColor } = parts
   const usual = Array.from({ length: 2 * components }, (_, i) => i % 2)
   return {

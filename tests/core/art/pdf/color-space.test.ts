@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { openColourSpace } from '../../../../core/art/pdf/colour-space.ts'
+import { openColorSpace } from '../../../../core/art/pdf/color-space.ts'
 import { mostInks } from '../../../../core/art/pdf/ink-set.ts'
 import type { Reading } from '../../../../core/art/pdf/reading.ts'
 import { makeSeparator } from '../../../../core/art/pdf/separate.ts'
@@ -11,7 +11,7 @@ import type { PdfText } from '../../../support/pdf-write.ts'
 
 async function opened(write: (pdf: PdfText) => string, aim: Reading['aim'] = 'inks') {
   const reading = await readingOf(pdf => `/S ${write(pdf)}`, aim)
-  const space = openColourSpace(reading, reading.object('S'), reading.resources)
+  const space = openColorSpace(reading, reading.object('S'), reading.resources)
   return { reading, space }
 }
 /** Amounts of the named inks, in thousandths. */
@@ -61,9 +61,9 @@ describe('colours of the device', () => {
     const reading = await readingOf(
       () => `/ColorSpace << /DefaultGray ${white} /DefaultCMYK /DeviceGray >> /S /DeviceGray /T /DeviceCMYK`,
     )
-    const space = openColourSpace(reading, reading.object('S'), reading.resources)
+    const space = openColorSpace(reading, reading.object('S'), reading.resources)
     expect(space.inks.map(ink => reading.inks.list[ink]!.name)).toEqual(['White'])
-    expect(openColourSpace(reading, reading.object('T'), reading.resources).components).toBe(4)
+    expect(openColorSpace(reading, reading.object('T'), reading.resources).components).toBe(4)
   })
 })
 
@@ -157,8 +157,8 @@ describe('colours that name inks', () => {
     expect(none.space.inks).toEqual([])
     expect(none.space.tints([1])).toEqual([])
     const reading = await readingOf(() => `/W ${white} /A [/Separation /All /DeviceGray ${tint([0])}]`)
-    openColourSpace(reading, reading.object('W'), null)
-    const all = openColourSpace(reading, reading.object('A'), null)
+    openColorSpace(reading, reading.object('W'), null)
+    const all = openColorSpace(reading, reading.object('A'), null)
     expect(all.inks).toEqual([0, 1, 2, 3, 4])
     expect(all.tints([0.5])).toEqual([0.5, 0.5, 0.5, 0.5, 0.5])
     expect(Array.from(all.manyTints(Float32Array.of(0.25, 1)))).toEqual([
@@ -222,7 +222,7 @@ describe('colours that name inks', () => {
     )
     const reading = await readingOf(() => names.join(' '))
     expect(() => {
-      for (let i = 0; i < 100; i++) openColourSpace(reading, reading.object(`S${i}`), null)
+      for (let i = 0; i < 100; i++) openColorSpace(reading, reading.object(`S${i}`), null)
     }).toThrow(/more than 64 inks/)
   })
 })
@@ -279,7 +279,7 @@ describe('what is no colour space', () => {
 
   it('and one that holds itself is not followed', async () => {
     const reading = await readingOf(() => '/ColorSpace << /S /T /T /S /D [/Indexed /S 1 <00>] >> /S /S')
-    expect(() => openColourSpace(reading, reading.object('S'), reading.resources)).toThrow(/8 deep/)
+    expect(() => openColorSpace(reading, reading.object('S'), reading.resources)).toThrow(/8 deep/)
   })
 })
 

@@ -1,20 +1,20 @@
 import { PDFArray, type PDFDict, type PDFObject } from '../../base/pdf.ts'
 import type { InkColor } from '../layer.ts'
-import { badSpace, clip01, makeSpace, tellOnce } from './colour-kit.ts'
+import { badSpace, clip01, makeSpace, tellOnce } from './color-kit.ts'
 import { openFunction, type PdfFunction } from './function.ts'
 import { mostInks } from './ink-set.ts'
 import { arrayOf, asDict, asName, dictOf, items, look } from './objects.ts'
-import type { ColourSpace, Reading } from './reading.ts'
+import type { ColorSpace, Reading } from './reading.ts'
 
 // Colour spaces that name inks. Source: ISO 32000-2, 8.6.6.4 and 8.6.6.5.
 
-type Open = (space: PDFObject) => ColourSpace
+type Open = (space: PDFObject) => ColorSpace
 
 /**
  * Separation: one ink. `None` paints nothing; `All` paints every ink that the page is known to have when the space is
  * opened.
  */
-export function openSeparation(reading: Reading, space: PDFArray, open: Open): ColourSpace {
+export function openSeparation(reading: Reading, space: PDFArray, open: Open): ColorSpace {
   const name = asName(space.lookup(1))
   if (name === undefined) throw badSpace(reading, 'colour space Separation', 'it names no ink')
   const where = `ink "${name}"`
@@ -43,7 +43,7 @@ export function openSeparation(reading: Reading, space: PDFArray, open: Open): C
 }
 
 /** DeviceN: several inks; those named None paint nothing. */
-export function openDeviceN(reading: Reading, space: PDFArray, open: Open): ColourSpace {
+export function openDeviceN(reading: Reading, space: PDFArray, open: Open): ColorSpace {
   const list = space.lookup(1)
   const names = list instanceof PDFArray ? items(list).map(asName) : []
   const where = `inks ${names.map(name => `"${name ?? '?'}"`).join(', ')}`
@@ -121,7 +121,7 @@ function openWithLight(
   lights: ReadonlySet<string>,
   where: string,
   open: Open,
-): ColourSpace {
+): ColorSpace {
   const { tint, alternate } = transformOf(reading, space, names.length, where, open)
   const attributes = asDict(space.lookup(4))
   const spots = names.flatMap((name, at) => {
@@ -142,16 +142,16 @@ function openWithLight(
     inks,
     manyTints: values => {
       const count = values.length / names.length
-      const colours = new Float32Array(count * n)
+      const colors = new Float32Array(count * n)
       for (let i = 0; i < count; i++) {
         const one = values.subarray(i * names.length, (i + 1) * names.length)
         tint.run(
           one.map((value, at) => (isSpot[at] ? 0 : value)),
           made,
         )
-        for (let k = 0; k < n; k++) colours[i * n + k] = made[k]!
+        for (let k = 0; k < n; k++) colors[i * n + k] = made[k]!
       }
-      const process = alternate.manyTints(colours)
+      const process = alternate.manyTints(colors)
       const out = new Float32Array(count * inks.length)
       for (let i = 0; i < count; i++) {
         out.set(process.subarray(i * own, (i + 1) * own), i * inks.length)
@@ -247,7 +247,7 @@ function throughAlternate(
   count: number,
   where: string,
   open: Open,
-): ColourSpace {
+): ColorSpace {
   const { tint, alternate } = transformOf(reading, space, count, where, open)
   const n = alternate.components
   const made = new Float64Array(tint.outputs)
@@ -256,12 +256,12 @@ function throughAlternate(
     initial: Array.from({ length: count }, () => 1),
     inks: alternate.inks,
     manyTints: values => {
-      const colours = new Float32Array((values.length / count) * n)
+      const colors = new Float32Array((values.length / count) * n)
       for (let i = 0; i < values.length / count; i++) {
         tint.run(values.subarray(i * count, (i + 1) * count), made)
-        for (let k = 0; k < n; k++) colours[i * n + k] = made[k]!
+        for (let k = 0; k < n; k++) colors[i * n + k] = made[k]!
       }
-      return alternate.manyTints(colours)
+      return alternate.manyTints(colors)
     },
     inkColor: () => ({ space: 'other', values: [] }),
   })

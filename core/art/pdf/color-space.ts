@@ -7,19 +7,19 @@ import {
   PDFRawStream,
   PDFString,
 } from '../../base/pdf.ts'
-import { openCalGray, openCalRgb, openIccBased, openLab } from './colour-cie.ts'
-import { openDeviceN, openSeparation } from './colour-ink.ts'
-import { badSpace, makeSpace } from './colour-kit.ts'
-import { processOf } from './colour-process.ts'
+import { openCalGray, openCalRgb, openIccBased, openLab } from './color-cie.ts'
+import { openDeviceN, openSeparation } from './color-ink.ts'
+import { badSpace, makeSpace } from './color-kit.ts'
+import { processOf } from './color-process.ts'
 import { asDict, asName, asNumber, dictOf, look } from './objects.ts'
-import type { ColourSpace, OpenColourSpace, Reading } from './reading.ts'
+import type { ColorSpace, OpenColorSpace, Reading } from './reading.ts'
 import { streamData } from './stream.ts'
 
 /**
  * Opens a colour space: a device's, which the page's resources may replace, one that they name, or an array. The same
  * array is opened once a reading. Throws BadInput `pdf-colour-space`. Source: ISO 32000-2, 8.6.
  */
-export const openColourSpace: OpenColourSpace = (reading, object, resources) =>
+export const openColorSpace: OpenColorSpace = (reading, object, resources) =>
   opened({ reading, resources }, object, 0)
 
 interface Place {
@@ -28,16 +28,16 @@ interface Place {
 }
 
 const deepest = 8
-const keptSpaces = new WeakMap<Reading, Map<PDFArray, ColourSpace>>()
+const keptSpaces = new WeakMap<Reading, Map<PDFArray, ColorSpace>>()
 
-function opened(place: Place, object: PDFObject, depth: number): ColourSpace {
+function opened(place: Place, object: PDFObject, depth: number): ColorSpace {
   const { reading } = place
   if (depth > deepest) throw badSpace(reading, 'colour space', `it holds others more than ${deepest} deep`)
   const space = reading.context.lookup(object)
   if (space instanceof PDFName) return ofName(place, asName(space) ?? '', depth)
   if (!(space instanceof PDFArray))
     throw badSpace(reading, 'colour space', 'it is neither a name nor an array')
-  const kept = keptSpaces.get(reading) ?? new Map<PDFArray, ColourSpace>()
+  const kept = keptSpaces.get(reading) ?? new Map<PDFArray, ColorSpace>()
   keptSpaces.set(reading, kept)
   const known = kept.get(space)
   if (known !== undefined) return known
@@ -46,7 +46,7 @@ function opened(place: Place, object: PDFObject, depth: number): ColourSpace {
   return made
 }
 
-function ofName(place: Place, name: string, depth: number): ColourSpace {
+function ofName(place: Place, name: string, depth: number): ColorSpace {
   const { reading, resources } = place
   const spaces = dictOf(resources ?? undefined, 'ColorSpace')
   switch (name) {
@@ -77,7 +77,7 @@ function replaced(
   key: string,
   components: number,
   depth: number,
-): ColourSpace | null {
+): ColorSpace | null {
   const given = look(spaces, key)
   // The default is never looked for again below itself.
   if (given === undefined || given instanceof PDFName) return null
@@ -87,9 +87,9 @@ function replaced(
     : null
 }
 
-function ofArray(place: Place, space: PDFArray, depth: number): ColourSpace {
+function ofArray(place: Place, space: PDFArray, depth: number): ColorSpace {
   const { reading } = place
-  const open = (inner: PDFObject): ColourSpace => {
+  const open = (inner: PDFObject): ColorSpace => {
     const found = opened(place, inner, depth + 1)
     if (found.family === 'Pattern')
       throw badSpace(reading, 'colour space', 'it is made of patterns where colours are needed')
@@ -123,7 +123,7 @@ function ofArray(place: Place, space: PDFArray, depth: number): ColourSpace {
 }
 
 /** A device's own space, by its components. Source: ISO 32000-2, 8.6.4. */
-function device(reading: Reading, components: number): ColourSpace {
+function device(reading: Reading, components: number): ColorSpace {
   const process = processOf(reading)
   const { inks } = process
   if (components === 1)
@@ -153,7 +153,7 @@ function device(reading: Reading, components: number): ColourSpace {
   })
 }
 
-const pattern = (under: ColourSpace | null): ColourSpace =>
+const pattern = (under: ColorSpace | null): ColorSpace =>
   makeSpace({
     family: 'Pattern',
     components: under?.components ?? 0,
@@ -165,11 +165,7 @@ const pattern = (under: ColourSpace | null): ColourSpace =>
   })
 
 /** Colours by number. Source: ISO 32000-2, 8.6.6.3. */
-function openIndexed(
-  reading: Reading,
-  space: PDFArray,
-  open: (space: PDFObject) => ColourSpace,
-): ColourSpace {
+function openIndexed(reading: Reading, space: PDFArray, open: (space: PDFObject) => ColorSpace): ColorSpace {
   const where = 'colour space Indexed'
   const baseObject = space.get(1)
   const high = asNumber(space.lookup(2))
@@ -180,13 +176,13 @@ function openIndexed(
   const count = Math.floor(high) + 1
   const bytes = lookupBytes(reading, space.lookup(3), count * base.components)
   const limits = base.decode(8)
-  const colours = new Float32Array(count * base.components)
-  for (let i = 0; i < colours.length; i++) {
+  const colors = new Float32Array(count * base.components)
+  for (let i = 0; i < colors.length; i++) {
     const c = i % base.components
     const low = limits[2 * c]!
-    colours[i] = low + ((bytes[i] ?? 0) / 255) * (limits[2 * c + 1]! - low)
+    colors[i] = low + ((bytes[i] ?? 0) / 255) * (limits[2 * c + 1]! - low)
   }
-  const table = base.manyTints(colours)
+  const table = base.manyTints(colors)
   const n = base.inks.length
   const indexOf = (value: number) => Math.min(count - 1, Math.max(0, Math.round(value) || 0))
   return makeSpace({
@@ -205,7 +201,7 @@ function openIndexed(
     },
     inkColor: values => {
       const from = indexOf(values[0] ?? 0) * base.components
-      return base.inkColor(Array.from(colours.subarray(from, from + base.components)))
+      return base.inkColor(Array.from(colors.subarray(from, from + base.components)))
     },
   })
 }

@@ -2,14 +2,14 @@ import { PDFName } from '../../base/pdf.ts'
 import { isName, type Operand } from './content.ts'
 import type { ContentRun } from './content-run.ts'
 import { openPattern } from './pattern.ts'
-import type { ColourSpace } from './reading.ts'
+import type { ColorSpace } from './reading.ts'
 import { faultOfObject } from './sheet.ts'
-import type { Colour } from './state.ts'
+import type { Color } from './state.ts'
 
 type Which = 'fill' | 'stroke'
 
 /** Does one operator of colour (ISO 32000-2, 8.6.8); false where it is none. */
-export function colourOperator(
+export function colorOperator(
   run: ContentRun,
   operator: string,
   operands: readonly Operand[],
@@ -32,18 +32,18 @@ export function colourOperator(
     case 'SC':
     case 'scn':
     case 'SCN':
-      return chooseColour(run, which, operands)
+      return chooseColor(run, which, operands)
     default:
       return false
   }
 }
 
-function set(run: ContentRun, which: Which, colour: Colour): void {
-  run.state = which === 'fill' ? { ...run.state, fill: colour } : { ...run.state, stroke: colour }
+function set(run: ContentRun, which: Which, color: Color): void {
+  run.state = which === 'fill' ? { ...run.state, fill: color } : { ...run.state, stroke: color }
 }
 
 function device(run: ContentRun, which: Which, name: string, operands: readonly Operand[]): true {
-  if (run.colourLocked) return true
+  if (run.colorLocked) return true
   const space = open(run, name)
   if (space === null) return true
   const values = operands.filter(operand => typeof operand === 'number')
@@ -52,14 +52,14 @@ function device(run: ContentRun, which: Which, name: string, operands: readonly 
 }
 
 function chooseSpace(run: ContentRun, which: Which, operand: Operand | undefined): true {
-  if (run.colourLocked || !isName(operand)) return true
+  if (run.colorLocked || !isName(operand)) return true
   const space = open(run, operand.name)
   if (space !== null) set(run, which, { space, values: space.initial, pattern: null })
   return true
 }
 
-function chooseColour(run: ContentRun, which: Which, operands: readonly Operand[]): true | Promise<true> {
-  if (run.colourLocked) return true
+function chooseColor(run: ContentRun, which: Which, operands: readonly Operand[]): true | Promise<true> {
+  if (run.colorLocked) return true
   const { space } = run.state[which]
   const values = operands.filter(operand => typeof operand === 'number')
   const last = operands.at(-1)
@@ -76,17 +76,17 @@ function chooseColour(run: ContentRun, which: Which, operands: readonly Operand[
 }
 
 /** As many values as the space has; what is missing begins as the space does. */
-const fitted = (values: readonly number[], space: ColourSpace): readonly number[] =>
+const fitted = (values: readonly number[], space: ColorSpace): readonly number[] =>
   space.initial.map((initial, at) => values[at] ?? initial)
 
 /** A space by its name; null, with a finding, where it cannot be read, and the colour stays. */
-function open(run: ContentRun, name: string): ColourSpace | null {
+function open(run: ContentRun, name: string): ColorSpace | null {
   const { sheet, reading, setting } = run
   const object = run.resource('ColorSpace', name) ?? PDFName.of(name)
   const known = sheet.spaceOf(reading, setting.resources, object)
   if (known !== undefined) return known
   try {
-    const space = sheet.openers.colourSpace(reading, object, setting.resources)
+    const space = sheet.openers.colorSpace(reading, object, setting.resources)
     sheet.keepSpace(reading, setting.resources, object, space)
     return space
   } catch (error) {

@@ -5,16 +5,16 @@ import { apply } from '../../color/matrix.ts'
 import { readProfileHeader } from '../../color/profile-header.ts'
 import { encode } from '../../color/rgb.ts'
 import { whiteD50, type XYZ } from '../../color/xyz.ts'
-import { badSpace, clip01, makeSpace, tellOnce } from './colour-kit.ts'
-import { processOf } from './colour-process.ts'
+import { badSpace, clip01, makeSpace, tellOnce } from './color-kit.ts'
+import { processOf } from './color-process.ts'
 import { asDict, look, numberOf, numbersOf } from './objects.ts'
-import type { ColourSource, ColourSpace, Reading } from './reading.ts'
+import type { ColorSource, ColorSpace, Reading } from './reading.ts'
 import { streamData } from './stream.ts'
 
 // Colour spaces that say what a colour looks like. Source: ISO 32000-2, 8.6.5.
 
 /** CalGray: A^gamma is light. It prints with black alone, as grey of the device does, coded as screens do. */
-export function openCalGray(reading: Reading, dict: PDFDict | undefined): ColourSpace {
+export function openCalGray(reading: Reading, dict: PDFDict | undefined): ColorSpace {
   const gamma = positive(numberOf(dict, 'Gamma'), 1)
   const process = processOf(reading)
   const grey = (value: number) => encode(clip01(value) ** gamma)
@@ -28,7 +28,7 @@ export function openCalGray(reading: Reading, dict: PDFDict | undefined): Colour
 }
 
 /** CalRGB: light of each by its own gamma, summed by a matrix of XYZ. */
-export function openCalRgb(reading: Reading, dict: PDFDict | undefined): ColourSpace {
+export function openCalRgb(reading: Reading, dict: PDFDict | undefined): ColorSpace {
   const gammas = [0, 1, 2].map(i => positive(numbersOf(dict, 'Gamma')?.[i], 1))
   const given = numbersOf(dict, 'Matrix')
   const matrix = given !== undefined && given.length === 9 ? given : [1, 0, 0, 0, 1, 0, 0, 0, 1]
@@ -43,7 +43,7 @@ export function openCalRgb(reading: Reading, dict: PDFDict | undefined): ColourS
 }
 
 /** Lab under a white of its own, which is taken for D50's. */
-export function openLab(reading: Reading, dict: PDFDict | undefined): ColourSpace {
+export function openLab(reading: Reading, dict: PDFDict | undefined): ColorSpace {
   const white = whiteOf(reading, dict, 'Lab')
   const given = numbersOf(dict, 'Range')
   const range = [0, 100, ...(given !== undefined && given.length === 4 ? given : [-100, 100, -100, 100])]
@@ -60,7 +60,7 @@ function measured(
   reading: Reading,
   labOf: (values: ArrayLike<number>, at: number) => readonly [number, number, number],
   range: readonly number[] | undefined,
-): ColourSpace {
+): ColorSpace {
   const components = 3
   const process = processOf(reading)
   return makeSpace({
@@ -101,9 +101,9 @@ const largestProfile = 1 << 26
 export function openIccBased(
   reading: Reading,
   stream: PDFObject | undefined,
-  open: (space: PDFObject) => ColourSpace,
-  device: (components: number) => ColourSpace,
-): ColourSpace {
+  open: (space: PDFObject) => ColorSpace,
+  device: (components: number) => ColorSpace,
+): ColorSpace {
   const where = 'colour space ICCBased'
   const dict = asDict(stream)
   const components = numberOf(dict, 'N')
@@ -135,7 +135,7 @@ export function openIccBased(
   }
   const process = processOf(reading)
   const { space, bytes } = profile
-  const source: ColourSource = space === 'Lab' ? { space } : { space, profile: bytes }
+  const source: ColorSource = space === 'Lab' ? { space } : { space, profile: bytes }
   const limits = rangeOf(dict, components) ?? (space === 'Lab' ? [0, 100, -128, 127, -128, 127] : undefined)
   return makeSpace({
     components,
@@ -155,7 +155,7 @@ function rangeOf(dict: PDFDict | undefined, components: number): readonly number
 }
 
 /** Of inks: zeros may overprint where the profile is that of the print condition itself. */
-function numbersKept(reading: Reading, profile: Uint8Array, device: ColourSpace): ColourSpace {
+function numbersKept(reading: Reading, profile: Uint8Array, device: ColorSpace): ColorSpace {
   const asInks = reading.aim === 'inks' && reading.light === null
   if (asInks && sameBytes(profile, reading.separator.profile)) return { ...device, family: 'DeviceCMYK' }
   tellKept(

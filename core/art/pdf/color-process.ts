@@ -1,8 +1,8 @@
 import { labToXyz } from '../../color/lab.ts'
 import { encode } from '../../color/rgb.ts'
 import { whiteD50 } from '../../color/xyz.ts'
-import { clip01, clipped, tellOnce } from './colour-kit.ts'
-import type { ColourSource, Light, Reading } from './reading.ts'
+import { clip01, clipped, tellOnce } from './color-kit.ts'
+import type { ColorSource, Light, Reading } from './reading.ts'
 
 /** How colours that name no inks of their own become amounts: of the process inks, or darkness in a mask. */
 export interface Process {
@@ -11,7 +11,7 @@ export interface Process {
   readonly cmyk: (values: Float32Array) => Float32Array
   /** 0 black .. 1 white. */
   readonly gray: (values: Float32Array) => Float32Array
-  readonly source: (source: ColourSource, values: Float32Array) => Float32Array
+  readonly source: (source: ColorSource, values: Float32Array) => Float32Array
 }
 
 export function processOf(reading: Reading): Process {
