@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process'
 import { closeSync, mkdtempSync, openSync, rmSync, statSync, writeFileSync, writeSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -7,6 +6,7 @@ import { readArt } from '../../core/art/read.ts'
 import { openFile } from '../../electron/file-source.ts'
 import { type PsdDoc, psdParts } from '../support/psd-write.ts'
 import type { BenchResult, BenchRow } from './bench.ts'
+import { commandSeconds, ownProcess, secondsSince, watchMemory } from './own-process.ts'
 
 const side = 8000
 const layerCount = 8
@@ -22,7 +22,7 @@ export async function run(): Promise<BenchResult> {
     const file = join(folder, 'decode.psd')
     writeParts(file, psdParts(bigDoc()))
     const megabytes = Math.round(statSync(file).size / 1e6)
-    const own = ownProcess(file)
+    const own = ownProcess<Measured>(import.meta.url, 'decodeAll', file)
     const peer = magick(folder, file)
     const rows: BenchRow[] = [
       { name: 'all layer planes', value: own.seconds, unit: 's', aim: null },
@@ -49,22 +49,11 @@ interface Measured {
   readonly beyond: number
 }
 
-/** In a process of its own, so that memory which the writer gave back does not stand in for memory of the reader. */
-function ownProcess(path: string): Measured {
-  const call = `const { decodeAll } = await import(${JSON.stringify(import.meta.url)}); console.log(JSON.stringify(await decodeAll(${JSON.stringify(path)})))`
-  const child = spawnSync(process.execPath, ['--input-type=module', '-e', call], { encoding: 'utf8' })
-  if (child.status !== 0) throw new Error(`decoding ended with status ${child.status}: ${child.stderr}`)
-  return JSON.parse(child.stdout)
-}
-
 /** Decodes every layer plane and keeps it. */
 export async function decodeAll(path: string): Promise<Measured> {
-  const before = process.memoryUsage().rss
   let kept = 0
-  let beyond = 0
-  const watch = () => {
-    beyond = Math.max(beyond, process.memoryUsage().rss - before - kept)
-  }
+  const memory = watchMemory()
+  const watch = () => memory.look(kept)
   const timer = setInterval(watch, 10)
   const source = await openFile(path)
   const began = process.cpuUsage()
@@ -78,13 +67,13 @@ export async function decodeAll(path: string): Promise<Measured> {
       kept += plane.data.byteLength
       watch()
     }
-  const { user, system } = process.cpuUsage(began)
+  const seconds = secondsSince(began)
   clearInterval(timer)
   await source.close()
   return {
-    seconds: (user + system) / 1e6,
+    seconds,
     kept: planes.reduce((sum, plane) => sum + plane.data.byteLength, 0),
-    beyond,
+    beyond: memory.most(),
   }
 }
 
@@ -93,22 +82,10 @@ function magick(folder: string, file: string): number | null {
   const limits = { memory: '16GiB', map: '16GiB', disk: '16GiB', area: '4GP', width: '32KP', height: '32KP' }
   const lines = Object.entries(limits).map(([k, v]) => `<policy domain="resource" name="${k}" value="${v}"/>`)
   writeFileSync(join(folder, 'policy.xml'), `<policymap>${lines.join('')}</policymap>`)
-  // One thread: idle ones spin, which would count as work. `times` prints what the children took, in its last line.
-  const script = 'convert "$0" null: && times'
-  const done = spawnSync('bash', ['-c', script, file], {
-    env: { ...process.env, MAGICK_CONFIGURE_PATH: folder, MAGICK_THREAD_LIMIT: '1' },
-    encoding: 'utf8',
+  return commandSeconds('convert "$0" null:', file, {
+    MAGICK_CONFIGURE_PATH: folder,
+    MAGICK_THREAD_LIMIT: '1',
   })
-  if (done.error || done.status === 127) return null
-  if (done.status !== 0) throw new Error(`convert ended with status ${done.status}: ${done.stderr}`)
-  const taken = [
-    ...done.stdout
-      .trim()
-      .split('\n')
-      .at(-1)!
-      .matchAll(/(\d+)m([\d.]+)s/g),
-  ]
-  return taken.reduce((sum, [, minutes, seconds]) => sum + Number(minutes) * 60 + Number(seconds), 0)
 }
 
 function bigDoc(): PsdDoc {

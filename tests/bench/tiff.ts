@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process'
 import { closeSync, mkdtempSync, openSync, rmSync, statSync, writeSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -6,6 +5,7 @@ import { openTiff } from '../../core/art/tiff.ts'
 import type { ByteSource } from '../../core/base/source.ts'
 import { openFile } from '../../electron/file-source.ts'
 import type { BenchResult, BenchRow } from './bench.ts'
+import { commandSeconds, ownProcess, secondsSince, watchMemory } from './own-process.ts'
 
 /** Six inks of 8 bits in tiles, 500 MB: a sheet of 840 × 700 mm at 300 pixels an inch. */
 const width = 9984
@@ -23,8 +23,8 @@ export async function run(): Promise<BenchResult> {
   try {
     const file = join(folder, 'sheet.tif')
     writeTiles(file)
-    const own = ownProcess(file)
-    const peer = vips(file)
+    const own = ownProcess<Measured>(import.meta.url, 'readAll', file)
+    const peer = commandSeconds('vips avg "$0"', file, { VIPS_CONCURRENCY: '1' })
     const rows: BenchRow[] = [
       { name: 'all planes in strips', value: own.seconds, unit: 's', aim: null },
       { name: 'memory beyond what was held before, at most', value: own.beyond / 1e6, unit: 'MB', aim: 250 },
@@ -53,14 +53,6 @@ interface Measured {
   readonly stripBytes: number
 }
 
-/** In a process of its own: memory that the writer gave back does not stand in for memory of the reader. */
-function ownProcess(path: string): Measured {
-  const call = `const { readAll } = await import(${JSON.stringify(import.meta.url)}); console.log(JSON.stringify(await readAll(${JSON.stringify(path)})))`
-  const child = spawnSync(process.execPath, ['--input-type=module', '-e', call], { encoding: 'utf8' })
-  if (child.status !== 0) throw new Error(`reading ended with status ${child.status}: ${child.stderr}`)
-  return JSON.parse(child.stdout)
-}
-
 /** Reads every plane, strip by strip, and keeps none. */
 export async function readAll(path: string): Promise<Measured> {
   const opened = await openFile(path)
@@ -73,12 +65,8 @@ export async function readAll(path: string): Promise<Measured> {
       return opened.read(offset, length)
     },
   }
-  const before = process.memoryUsage().rss
-  let beyond = 0
-  const watch = () => {
-    beyond = Math.max(beyond, process.memoryUsage().rss - before)
-  }
-  const timer = setInterval(watch, 10)
+  const memory = watchMemory()
+  const timer = setInterval(memory.look, 10)
   const options = { memoryBudget: 2 ** 30 }
   const middle = Math.round(height / 2)
   bytes = 0
@@ -95,37 +83,13 @@ export async function readAll(path: string): Promise<Measured> {
     for (let plane = 0; plane < samples; plane++) {
       const { data } = await file.documentPlane(plane, { top, bottom: Math.min(height, top + 210) })
       sum += data[data.length - 1]!
-      watch()
+      memory.look()
     }
   const seconds = secondsSince(began)
   clearInterval(timer)
   await opened.close()
   if (!(sum > 0)) throw new Error('expected samples')
-  return { seconds, beyond, strip, stripBytes }
-}
-
-function secondsSince(began: NodeJS.CpuUsage): number {
-  const { user, system } = process.cpuUsage(began)
-  return (user + system) / 1e6
-}
-
-/** Processor seconds of libvips for the mean of all pixels; null where it is not installed. */
-function vips(file: string): number | null {
-  const script = 'vips avg "$0" && times'
-  const done = spawnSync('bash', ['-c', script, file], {
-    env: { ...process.env, VIPS_CONCURRENCY: '1' },
-    encoding: 'utf8',
-  })
-  if (done.error || done.status === 127) return null
-  if (done.status !== 0) throw new Error(`vips ended with status ${done.status}: ${done.stderr}`)
-  const taken = [
-    ...done.stdout
-      .trim()
-      .split('\n')
-      .at(-1)!
-      .matchAll(/(\d+)m([\d.]+)s/g),
-  ]
-  return taken.reduce((sum, [, minutes, seconds]) => sum + Number(minutes) * 60 + Number(seconds), 0)
+  return { seconds, beyond: memory.most(), strip, stripBytes }
 }
 
 /** Tiles one after the other, then the directory. */

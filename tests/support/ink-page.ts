@@ -97,7 +97,7 @@ export const clip = (at: Path, within: Clip | null = null, rule: Clip['rule'] = 
 const inkNames = ['Cyan', 'Magenta', 'Yellow', 'Black', 'White', 'Foil']
 
 /** A page of CMYK, White and Foil. */
-export const inkPage = (
+export const pageOf = (
   widthMm: number,
   heightMm: number,
   marks: readonly Mark[],
@@ -123,7 +123,7 @@ export function paintMm(
   more: Partial<PaintWish> = {},
   task?: Task,
 ): InkPlanes {
-  return paintPage(inkPage(width, height, marks), { widthPx: width, heightPx: height, ...more }, task)
+  return paintPage(pageOf(width, height, marks), { widthPx: width, heightPx: height, ...more }, task)
 }
 
 /** Pixels' worth of an ink, of a plane. */

@@ -192,3 +192,18 @@ function pack({ compression = 1 }: TiffWish, bytes: Uint8Array, rows: number): U
     }
   return Uint8Array.from(out)
 }
+
+/** Pixels of six inks with names, none like its neighbours. */
+export const sixInks: TiffWish = {
+  width: 37,
+  height: 29,
+  samples: 6,
+  bits: 8,
+  photometric: 5,
+  value: (x, y, sample) => (x * 7 + y * 13 + sample * 41) & 255,
+  fields: [
+    [332, 3, [2]],
+    [333, 2, 'Cyan\0Magenta\0Yellow\0Black\0White\0Holo foil\0'],
+    [334, 3, [6]],
+  ],
+}

@@ -1,4 +1,4 @@
-import { checkCancelled, type Task } from '../../base/task.ts'
+import { checkCancelled, partOf, type Task } from '../../base/task.ts'
 import type { BoxMm } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
 import type { Group, Motions } from './groups.ts'
@@ -41,12 +41,8 @@ export async function slipPicture(
   input: RegionInput & Pick<CheckInput, 'limits'>,
   task?: Task,
 ): Promise<SlipPicture> {
-  const quiet: Task = task?.signal ? { signal: task.signal } : {}
-  const report = await registerReport(input, usualDraws, {
-    ...quiet,
-    progress: (done, what) => task?.progress?.(0.7 * done, what),
-  })
-  const regions = await regionsOf(input, quiet)
+  const report = await registerReport(input, usualDraws, partOf(task, 0, 0.7))
+  const regions = await regionsOf(input, task?.signal ? { signal: task.signal } : {})
   const { map, limits } = input
   const out: SlipPair[] = []
   for (const [i, pair] of pairs.entries()) {

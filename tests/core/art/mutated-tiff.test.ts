@@ -5,23 +5,9 @@ import { openTiff } from '../../../core/art/tiff.ts'
 import { memorySource } from '../../../core/base/source.ts'
 import { cutOff } from '../../support/alone.ts'
 import { surviveAll } from '../../support/survive.ts'
-import { type TiffForm, type TiffWish, tiffBytes } from '../../support/tiff-bytes.ts'
+import { sixInks, type TiffForm, type TiffWish, tiffBytes } from '../../support/tiff-bytes.ts'
 
 const memoryBudget = 32 * 2 ** 20
-
-const inks: TiffWish = {
-  width: 37,
-  height: 29,
-  samples: 6,
-  bits: 8,
-  photometric: 5,
-  value: (x, y, sample) => (x * 7 + y * 13 + sample * 41) & 255,
-  fields: [
-    [332, 3, [2]],
-    [333, 2, 'Cyan\0Magenta\0Yellow\0Black\0White\0Holo foil\0'],
-    [334, 3, [6]],
-  ],
-}
 
 /** Whatever the reader knows: strips, tiles, planes, packed ones, both orders of bytes, large files, and a real one. */
 const seeds: readonly Uint8Array[] = [
@@ -36,8 +22,8 @@ const seeds: readonly Uint8Array[] = [
         { big: true, bigEndian: true },
       ],
     ] as readonly (readonly [Partial<TiffWish>, TiffForm])[]
-  ).map(([more, form]) => tiffBytes([{ ...inks, ...more }], form)),
-  tiffBytes([inks, { ...inks, width: 9, height: 9 }]),
+  ).map(([more, form]) => tiffBytes([{ ...sixInks, ...more }], form)),
+  tiffBytes([sixInks, { ...sixInks, width: 9, height: 9 }]),
   new Uint8Array(
     readFileSync(
       new URL('../../fixtures/art/TwelveMonkeys__depth_flower-separated-contig-08.tif', import.meta.url),

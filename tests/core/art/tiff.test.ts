@@ -8,7 +8,7 @@ import type { ArtFile } from '../../../core/art/layer.ts'
 import { openTiff, tiffPages } from '../../../core/art/tiff.ts'
 import { memorySource } from '../../../core/base/source.ts'
 import { shippedCodec } from '../../support/pdf-reading.ts'
-import { type TiffForm, type TiffWish, tiffBytes } from '../../support/tiff-bytes.ts'
+import { sixInks, type TiffForm, type TiffWish, tiffBytes } from '../../support/tiff-bytes.ts'
 import { hasTool } from '../../support/tools.ts'
 
 const memoryBudget = 64 * 2 ** 20
@@ -37,19 +37,6 @@ async function asGeotiff(bytes: Uint8Array): Promise<ArrayLike<number>[]> {
   return [...((await image.readRasters()) as Iterable<ArrayLike<number>>)]
 }
 
-const sixInks: TiffWish = {
-  width: 37,
-  height: 29,
-  samples: 6,
-  bits: 8,
-  photometric: 5,
-  value: (x, y, sample) => (x * 7 + y * 13 + sample * 41) & 255,
-  fields: [
-    [332, 3, [2]],
-    [333, 2, 'Cyan\0Magenta\0Yellow\0Black\0White\0Holo foil\0'],
-    [334, 3, [6]],
-  ],
-}
 const wide = {
   bits: 16,
   value: (x: number, y: number, s: number) => (x * 1777 + y * 613 + s * 9973) & 0xffff,
