@@ -4,7 +4,7 @@ import { paintPage } from '../ink/raster.ts'
 import type { Art, ArtFile, ReadAs } from '../layer.ts'
 import type { PaintBand } from './bands.ts'
 import { drawnLayers } from './layers.ts'
-import { type Leaf, type Sorted, sortMarks } from './leaves.ts'
+import { type Sorted, sortMarks } from './leaves.ts'
 import { PageFile } from './page-file.ts'
 
 /** What a drawn page becomes art by. */
@@ -61,12 +61,7 @@ function artOfSize(page: InkPage, how: DrawnHow, size: PageSize, keep: number | 
     profile: profileOf(page),
     palette: null,
     hasComposite: true,
-    findings: [
-      ...page.findings,
-      ...fontFindings(page),
-      ...vanishing(page, sorted.leaves),
-      ...inexactFindings(page, how.readAs),
-    ],
+    findings: [...page.findings, ...fontFindings(page), ...inexactFindings(page, how.readAs)],
     page: {
       number: how.number,
       count: how.count,
@@ -159,26 +154,6 @@ function fontFindings({ fonts }: InkPage): readonly Finding[] {
       fix: 'Export the art with its fonts embedded, or with type as outlines.',
     },
   ]
-}
-
-/** Objects without ink that overprint: whoever drew them meant paper, and sees what lies below. */
-function vanishing({ layers }: InkPage, leaves: readonly Leaf[]): readonly Finding[] {
-  const counts = new Map<string, number>()
-  for (const { layer, marks } of leaves) {
-    const none = marks.filter(
-      ({ overprint, paint }) =>
-        overprint && paint.kind === 'tints' && paint.values.every(value => value === 0),
-    )
-    const name = layer === null ? 'the page' : `layer "${layers[layer]!.name}"`
-    if (none.length > 0) counts.set(name, (counts.get(name) ?? 0) + none.length)
-  }
-  return [...counts].map(([where, count]) => ({
-    severity: 'warning',
-    code: 'white-overprints',
-    where,
-    message: `${count === 1 ? 'an object has' : `${count} objects have`} no ink and ${count === 1 ? 'is' : 'are'} set to overprint: what was meant to be bare vanishes, and what lies below shows`,
-    fix: 'Let it knock out what lies below. White ink is a plate of its own.',
-  }))
 }
 
 function inexactFindings({ inexact }: InkPage, readAs: ReadAs): readonly Finding[] {

@@ -20,6 +20,7 @@ import type { InkSet, OpenedFont, Reading } from './reading.ts'
 import { deviceGray, type Openers, Sheet } from './sheet.ts'
 import { ShownStrings } from './shown.ts'
 import { initialState } from './state.ts'
+import { vanishedFindings } from './vanished.ts'
 
 /** What a page is read with, beside what lies in the file. */
 export interface PageParts extends Omit<Openers, 'font'> {
@@ -76,7 +77,8 @@ export async function readPage(
       onlyMet,
       onlyMet ? partOf(task, 0, 0.3) : partOf(task, 0.3, 1),
     )
-    return { marks: await marksOf(sheet, reading, page, frame), transparent: sheet.transparent }
+    const marks = await marksOf(sheet, reading, page, frame)
+    return { marks, transparent: sheet.transparent, vanished: sheet.vanished }
   }
   const met = parts.reading({ ...begun, findings: [], inexact: [] }, intent)
   const { transparent } = await run(met, dict => strings.font(dict), true)
@@ -85,7 +87,8 @@ export async function readPage(
   const fonts = await parts.fonts(reading, strings.shown)
   // A page that is opaque all over is laid down as it is, whatever it would blend in: so do those who print it.
   const blended = transparent ? readingIn(reading, dictOf(page.dict, 'Group')) : reading
-  const { marks } = await run(blended, dict => fonts.get(dict) ?? strings.font(dict), false)
+  const { marks, vanished } = await run(blended, dict => fonts.get(dict) ?? strings.font(dict), false)
+  findings.push(...vanishedFindings(vanished, settled))
   findings.push(...annotationFindings(page.dict, number))
   return {
     widthMm: frame.widthMm,

@@ -29,7 +29,13 @@ export function painted(run: ContentRun, stroked: boolean, own?: PDFDict): Paint
       : { paint, look: { ...look, clip: { path: box, rule: 'nonzero', within: look.clip } } }
   }
   const tints = tintsOf(color, overprint && state.overprintMode === 1)
-  return tints === null ? null : { paint: tints, look: run.look(stroked, overprint, own) }
+  if (tints !== null) return { paint: tints, look: run.look(stroked, overprint, own) }
+  if (overprint && !run.sheet.onlyMet && color.space.inks.length > 0) {
+    const { vanished, layers } = run.sheet
+    const layer = layers.numberOf(run.contents(own))
+    vanished.set(layer, (vanished.get(layer) ?? 0) + 1)
+  }
+  return null
 }
 
 /** Amounts of ink of a plain colour; null where it paints none. */

@@ -72,6 +72,8 @@ export class Sheet {
   /** Streams that are being run, to find those that run themselves. */
   readonly running = new Set<PDFObject>()
   readonly #said = new Set<string>()
+  /** How many objects of no ink left what lies below as it is, by the layer that they lie in. */
+  readonly vanished = new Map<number | null, number>()
   /** Whether anything was met that is not opaque, or a group. */
   transparent = false
   /** Patterns that are open, by what they are and where they lie. */

@@ -263,16 +263,6 @@ const finding = {
   fix: 'Flatten it.',
 } as const
 
-test('what has no ink and overprints is said to vanish, layer by layer', () => {
-  const bare = (box: readonly [number, number, number, number], overprint: boolean) =>
-    filled(box, { 0: 0, 1: 0, 2: 0, 3: 0 }, { layer: 0, overprint })
-  const marks = [bare([1, 1, 2, 2], true), bare([3, 3, 4, 4], true), bare([5, 5, 6, 6], false)]
-  const { findings } = drawnArt(inkPage({ layers: [pageLayer('Stars')], marks }), how).art
-  expect(findings.map(({ code, where, message }) => [code, where, message.slice(0, 25)])).toEqual([
-    ['white-overprints', 'layer "Stars"', '2 objects have no ink and'],
-  ])
-})
-
 describe('the die of a drawn page', () => {
   test('is its lines in layers, steps or inks that speak of it, each by its own name', () => {
     const spots = [...processInks, spotOf('Cut'), spotOf('Crease'), spotOf('Gold')]

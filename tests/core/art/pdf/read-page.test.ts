@@ -34,6 +34,24 @@ test('a page has its inks, marks, type, layers and print condition', async () =>
   expect(page.inexact).toEqual([])
 })
 
+// ISO 32000-2, 8.6.7: in mode 1 components of DeviceCMYK that are 0 leave the ink below; in mode 0 they knock it out.
+test('objects of no ink that overprint in mode 1 are said to vanish, layer by layer', async () => {
+  const bare = '0 0 0 0 k 10 10 20 20 re f'
+  const source = smallSource({
+    content: `1 0 0 0 k 0 0 72 72 re f /OC /L BDC /One gs ${bare} ${bare} /Zero gs ${bare} EMC /One gs 0.2 0 0 0 k 0 0 9 9 re f ${bare}`,
+    resources:
+      '/Properties << /L 10 0 R >> /ExtGState << /One << /OP true /op true /OPM 1 >> /Zero << /OP true /op true /OPM 0 >> >>',
+    catalog: '/OCProperties << /OCGs [10 0 R] /D << >> >>',
+    objects: { 10: '<< /Type /OCG /Name (Stars) >>' },
+  })
+  const { findings, marks } = await readInkPage(source, {}, pageData)
+  expect(findings.map(({ code, where, message }) => [code, where, message.slice(0, 25)])).toEqual([
+    ['white-overprints', 'layer "Stars"', '2 objects have no ink and'],
+    ['white-overprints', 'the page', 'an object has no ink and '],
+  ])
+  expect(marks).toHaveLength(3)
+})
+
 // ISO 32000-2, 9.3.8.
 test('type of one text object that is not opaque is one object where glyphs may touch, unless it says otherwise', async () => {
   const kinds = async (before: string, apart: string) => {
