@@ -4,6 +4,7 @@ import type { Art, ArtFile } from '../../core/art/layer.ts'
 import { readArt } from '../../core/art/read.ts'
 import { memorySource } from '../../core/base/source.ts'
 import { drawingOfArt } from '../../core/carton/read/art-drawing.ts'
+import { readDie } from '../../core/carton/read/read-die.ts'
 import type { EffectSpec } from '../../core/effects/effect.ts'
 import type { Job } from '../../core/job/job.ts'
 import { newJob } from '../../core/job/new.ts'
@@ -147,7 +148,10 @@ describe('the demo as PSD, as PDF, and as TIFF with an SVG', () => {
 
   test('the die is found in the vectors of each', () => {
     for (const { art } of [psd, pdf, tiff]) {
-      const points = drawingOfArt(art).lines.flatMap(line => line.points)
+      const drawing = drawingOfArt(art)
+      const { die } = readDie(drawing, { caliperMm: 0.4 })
+      expect(new Set(die.lines.map(({ kind }) => kind))).toEqual(new Set(['cut']))
+      const points = drawing.lines.flatMap(line => line.points)
       for (const [axis, size] of [
         [0, 100],
         [1, 150],

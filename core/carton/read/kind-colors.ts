@@ -30,6 +30,7 @@ export function kindsByColor(lines: readonly DrawnLine[], named: readonly NamedL
   const dashed = lines.filter(line => line.dashed).length
   if (colors.length === 2) return byOutline(lines, colors, file)
   if (colors.length === 1 && dashed > 0 && dashed < lines.length) return byDash(lines)
+  if (isOneOutline(lines)) return asCut(lines)
   return unknown(lines, colors)
 }
 
@@ -134,6 +135,48 @@ function byDash(lines: readonly DrawnLine[]): Told {
         at: null,
         message: 'neither names nor colours say which lines are cut; dashed lines are taken for crease',
         fix: 'Name the layers "cut" and "crease", or give them two colours.',
+      },
+    ],
+  }
+}
+
+/** A crease never closes on itself: one closed line, and others inside of it that touch nothing, are an outline and its windows. */
+function isOneOutline(lines: readonly DrawnLine[]): boolean {
+  const isClosed = ({ points }: DrawnLine) => {
+    const [first, last] = [points[0]!, points.at(-1)!]
+    return points.length > 3 && Math.hypot(first[0] - last[0], first[1] - last[1]) < closedMm
+  }
+  if (lines.length > mostClosed || !lines.every(line => isClosed(line) && !line.dashed)) return false
+  const boxes = lines
+    .map(({ points }) => boxOf(points))
+    .toSorted((a, b) => (b[2] - b[0]) * (b[3] - b[1]) - (a[2] - a[0]) * (a[3] - a[1]))
+  const apart = (a: Box, b: Box) => a[2] < b[0] || b[2] < a[0] || a[3] < b[1] || b[3] < a[1]
+  const inside = (a: Box, b: Box) => a[0] > b[0] && a[1] > b[1] && a[2] < b[2] && a[3] < b[3]
+  const [outer, ...others] = boxes
+  return others.every(
+    (box, i) => inside(box, outer!) && others.every((other, k) => k === i || apart(box, other)),
+  )
+}
+
+type Box = ReturnType<typeof boxOf>
+
+/** More closed lines than this are no windows. */
+const mostClosed = 200
+
+/** Ends nearer than this meet, mm. */
+const closedMm = 0.01
+
+function asCut(lines: readonly DrawnLine[]): Told {
+  return {
+    kinds: lines.map(() => 'cut'),
+    findings: [
+      {
+        severity: 'warning',
+        code: 'kinds-by-closing',
+        where: groupsOf(lines),
+        at: null,
+        message: `no name says that ${lines.length === 1 ? 'it cuts; a line that closes is' : 'they cut; lines that close are'} taken for cut`,
+        fix: 'Name the layer "cut", or say what its name or colour stands for.',
       },
     ],
   }

@@ -117,6 +117,21 @@ describe('colours and dashes', () => {
     expect(plain.blank).toBeNull()
   })
 
+  test('one colour: a line that closes cuts, windows too; rings that touch are asked about', () => {
+    const of = (paths: string) =>
+      readText(
+        `<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="90mm" viewBox="0 0 120 90"><g id="Dieline" fill="none" stroke="#000">${paths}</g></svg>`,
+      )
+    const face = '<path d="M10 10H110V80H10z"/>'
+    const whole = of(`${face}<circle cx="40" cy="40" r="9"/><circle cx="80" cy="40" r="9"/>`)
+    expect(codes(whole)).toEqual(['kinds-by-closing', 'no-creases'])
+    expect(whole.die.lines.every(({ kind }) => kind === 'cut')).toBe(true)
+    expect([whole.widthMm, whole.heightMm]).toEqual([100, 70].map(mm => expect.closeTo(mm, 6)))
+    // Panels side by side share a crease.
+    expect(codes(of(`${face}<path d="M10 10H60V80H10z"/>`))).toEqual(['kinds-unknown', 'no-lines'])
+    expect(codes(of(`${face}<path d="M60 10V80"/>`))).toEqual(['kinds-unknown', 'no-lines'])
+  })
+
   test('three colours without names are asked about', () => {
     const three = bare.replace('</svg>', '<path d="M0 0h9" stroke="blue"/></svg>')
     expect(readText(three).findings[0]).toMatchObject({
