@@ -19,6 +19,18 @@ const data = [
     licence: 'Zlib',
     text: 'core/data/icc/ISOcoated_v2_300_bas.txt',
   },
+  // What a package brings along under licences of their own.
+  ...[
+    [
+      'Liberation fonts, Red Hat, Inc. and Google Corporation',
+      'OFL-1.1',
+      'standard_fonts/LICENSE_LIBERATION',
+    ],
+    ['Foxit fonts, PDFium Authors', 'BSD-3-Clause', 'standard_fonts/LICENSE_FOXIT'],
+    ['tables of character codes, Adobe Systems Incorporated', 'BSD-3-Clause', 'cmaps/LICENSE'],
+    ['OpenJPEG', 'BSD-2-Clause', 'wasm/LICENSE_OPENJPEG'],
+    ['JBIG2 decoder, PDFium Authors', 'BSD-3-Clause', 'wasm/LICENSE_JBIG2'],
+  ].map(([name = '', licence = '', file]) => ({ name, licence, text: `node_modules/pdfjs-dist/${file}` })),
 ]
 
 /**

@@ -46,7 +46,7 @@ export function outlinesSvg(
     ...areas.flatMap(({ step, name, shapes, from }) =>
       group(
         name,
-        `${stepWords(step)}, ${from === 'drawn' ? 'as it is drawn' : 'traced on the pixels of the art'}`,
+        `${stepWords(step)}, ${sources[from]}`,
         arts.flatMap(({ at }) => shapes.map(shape => draw(shape, at))),
       ),
     ),
@@ -54,6 +54,12 @@ export function outlinesSvg(
     '',
   ].join('\n')
   return new TextEncoder().encode(text)
+}
+
+const sources: Readonly<Record<AreaOutlines['from'], string>> = {
+  drawn: 'as it is drawn',
+  traced: 'traced on the pixels of the art',
+  boxed: 'the box that it is set in',
 }
 
 function dieLines({ lines }: Die, kind: LineKind, [x, y]: Point): readonly string[] {

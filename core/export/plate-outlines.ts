@@ -23,8 +23,8 @@ export interface AreaOutlines {
   /** Of what it outlines: a layer, a channel, an area of the job. */
   readonly name: string
   readonly shapes: readonly Shape[]
-  /** `drawn`: as the art or the job has them; `traced`: followed along its pixels. */
-  readonly from: 'drawn' | 'traced'
+  /** `drawn`: as the art or the job has them; `traced`: followed along its pixels; `boxed`: the box of live type. */
+  readonly from: 'drawn' | 'traced' | 'boxed'
 }
 
 /** Where the foil carries one holography: its shapes where they are all of it, else how much of each pixel of the art. */
@@ -117,7 +117,12 @@ export async function areaOutlines(
     add({ step, name: layer.name, shapes: layer.outlines!.map(onSheet), from: 'drawn' })
   for (const layer of art.layers)
     if (layer.kind === 'text' && isShown(art, layer))
-      add({ step: typeStep, name: layer.name, shapes: typeShapes(layer).map(onSheet), from: 'drawn' })
+      add({
+        step: typeStep,
+        name: layer.name,
+        shapes: typeShapes(layer).map(onSheet),
+        from: layer.outlines === undefined ? 'boxed' : 'drawn',
+      })
   for (const area of marked) {
     const step = { text: typeStep, code: codeStep }[area.kind]
     if (step) add({ step, name: area.name, shapes: [markedShape(area)], from: 'drawn' })

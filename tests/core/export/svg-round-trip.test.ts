@@ -21,6 +21,7 @@ const front = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="50m
 <g id="Holo rings" transform="translate(20,20) rotate(10)"><path d="M10 10 A 40 30 20 1 0 90 90 Z" fill="#c33"/></g>
 <g id="White"><circle cx="200" cy="100" r="40"/></g>
 <g id="Dieline"><rect x="4" y="4" width="392" height="192" fill="none" stroke="#f0f"/><path d="M4 100H396" stroke="#00f"/></g>
+<text x="20" y="160" font-size="20">Halden</text>
 </svg>`
 
 const source = () => memorySource('front.svg', new TextEncoder().encode(front))
@@ -75,6 +76,12 @@ describe('a drawing with white in black and a die in colours', () => {
     )
     expect(kinds(asArt.die.lines)).toEqual(kinds(alone.die.lines))
     expect(made.findings.map(({ code }) => code)).not.toContain('dieline-missing')
+  })
+
+  test('of live type, whose letters the drawing does not have, the box goes out and is said to be one', () => {
+    const svg = new TextDecoder().decode(made.files.find(({ name }) => name.endsWith('.svg'))!.bytes)
+    expect(svg).toContain('<desc>RKLT_Outline RKLT_Type, the box that it is set in</desc>')
+    expect(svg).toContain('<desc>RKLT_Outline RKLT_White, as it is drawn</desc>')
   })
 
   test('its file of plates has both in steps of their own', async () => {
