@@ -51,17 +51,30 @@ function turnRuns(
   turn: (values: Float32Array) => Float32Array,
 ): void {
   const n = rows.length
+  const starts = startsOf(rows, from, to)
+  const count = starts.length
+  const values = new Float32Array(n * count)
+  for (const [k, row] of rows.entries()) for (let i = 0; i < count; i++) values[i * n + k] = row[starts[i]!]!
+  const turned = turn(values)
+  const m = out.length
+  for (const [k, row] of out.entries())
+    for (let i = 0; i < count; i++) {
+      const start = starts[i]!
+      const end = i + 1 < count ? starts[i + 1]! : to
+      const value = turned[i * m + k]!
+      if (end - start > 8) row.fill(value, start, end)
+      else for (let x = start; x < end; x++) row[x] = value
+    }
+}
+
+/** Columns that differ from the one before. */
+function startsOf(rows: readonly Float32Array[], from: number, to: number): Int32Array {
   const begins = new Uint8Array(to - from).fill(1, 0, 1)
   for (const row of rows) for (let x = from + 1; x < to; x++) if (row[x] !== row[x - 1]) begins[x - from] = 1
-  const starts: number[] = []
-  for (const [i, begin] of begins.entries()) if (begin === 1) starts.push(from + i)
-  const values = new Float32Array(n * starts.length)
-  for (const [i, x] of starts.entries()) for (let k = 0; k < n; k++) values[i * n + k] = rows[k]![x]!
-  const turned = turn(values)
-  for (const [i, x] of starts.entries()) {
-    const end = starts[i + 1] ?? to
-    for (const [k, row] of out.entries()) row.fill(turned[i * out.length + k]!, x, end)
-  }
+  const starts = new Int32Array(to - from)
+  let count = 0
+  for (let x = from; x < to; x++) if (begins[x - from] === 1) starts[count++] = x
+  return starts.subarray(0, count)
 }
 
 /** The light that a group names; null where it names inks, undefined where it names nothing that can be blended in. */
