@@ -54,6 +54,7 @@ export class CheckWork {
       return { ...made, list }
     } finally {
       letGo()
+      file.release?.()
     }
   }
 

@@ -8,6 +8,8 @@ import {
   type ArtFile,
   type Box,
   type Channel,
+  type DrawnEdges,
+  type EdgesOf,
   type Layer,
   type PaintHow,
   type Plane,
@@ -214,6 +216,19 @@ class JoinedFile implements ArtFile {
     const source: Surface = { ...seen, box, planes: how.colours ? this.light(seen.planes) : [] }
     paint(out, source, { mode: 'normal', fill: 1, colorMode: this.art.colorMode })
     return out
+  }
+
+  /** Of the drawing's own layers: what it is drawn by; all else is pixels. */
+  edges(of: EdgesOf, task: Task | undefined): DrawnEdges | null {
+    if (of.kind !== 'layers' || ![...of.layers].every(id => this.own.has(id))) return null
+    const layers = new Set([...of.layers].map(id => this.own.get(id)!))
+    const found = this.drawing.edges?.({ kind: 'layers', layers }, task) ?? null
+    return found?.below === null ? found : null
+  }
+
+  release(): void {
+    this.image.release?.()
+    this.drawing.release?.()
   }
 
   private moved(plane: Plane | null): Plane | null {

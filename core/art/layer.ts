@@ -1,4 +1,5 @@
 import type { Finding } from '../base/finding.ts'
+import type { Rings } from '../base/polygons.ts'
 import type { Task } from '../base/task.ts'
 import type { FillRule, Path } from './path.ts'
 import type { StatedStep } from './step.ts'
@@ -248,8 +249,47 @@ export interface ArtFile {
   /**
    * The same art with `times` as many pixels along each side, a whole number, drawn anew; ids and names stay. Missing
    * where art is pixels to begin with.
+   * @param part of it that is drawn, in those pixels: beside it there is nothing
    */
-  finer?(times: number): ArtFile
+  finer?(times: number, part: Box): ArtFile
+  /**
+   * Where something of it ends, by the outlines that it is drawn by; null where there are too many. Missing where art is
+   * pixels to begin with.
+   */
+  edges?(of: EdgesOf, task: Task | undefined): DrawnEdges | null
+  /** Lets go of pixels that it keeps for whoever asks for them again. */
+  release?(): void
+}
+
+/** Something that has edges. */
+export type EdgesOf =
+  /** What these layers, no groups, paint by themselves: of their spot inks a half and more, where they print no others. */
+  | { readonly kind: 'layers'; readonly layers: ReadonlySet<string> }
+  /** The process inks of layers: where the strongest is `least`, 0..1, and more. `knocking` as {@link PaintHow} has it. */
+  | {
+      readonly kind: 'process'
+      readonly layers: ReadonlySet<string>
+      readonly knocking: ReadonlySet<string>
+      readonly least: number
+    }
+  /** Plane of the document: where it is `least` and more. */
+  | { readonly kind: 'plane'; readonly plane: number; readonly least: number }
+
+/** What is drawn by outlines, over what is not. */
+export interface DrawnEdges {
+  /**
+   * The same art without what {@link steps} has; null where nothing is left. Pictures, shadings and what is seen through,
+   * with what lies under them.
+   */
+  readonly below: ArtFile | null
+  /** What is laid down or taken away, one after another. */
+  readonly steps: readonly EdgeStep[]
+}
+
+export interface EdgeStep {
+  readonly lays: boolean
+  /** mm from the document's lower left corner, y up; a ring inside another is a hole. They may reach beyond the art. */
+  readonly rings: Rings
 }
 
 export interface PaintHow {

@@ -58,6 +58,14 @@ export const without = (rings: Rings, others: Rings): Rings =>
 export const either = (rings: Rings, others: Rings): Rings =>
   offGrid(Clipper.union(onGrid(rings), onGrid(others), FillRule.EvenOdd))
 
+/** Outlines that are filled by a rule, as rings. */
+export const filledBy = (outlines: Rings, rule: 'nonzero' | 'evenodd'): Rings =>
+  offGrid(Clipper.union(onGrid(outlines), rule === 'nonzero' ? FillRule.NonZero : FillRule.EvenOdd))
+
+/** What lies on any of many shapes. */
+export const united = (shapes: readonly Rings[]): Rings =>
+  offGrid(Clipper.union(shapes.flatMap(onGrid), FillRule.NonZero))
+
 /** The rings grown by `reach`, or shrunk where it is below 0; corners are rounded. */
 export const offset = (rings: Rings, reach: number): Rings => {
   if (reach === 0 || rings.length === 0) return rings

@@ -1,7 +1,8 @@
 import { BadInput, type Finding } from '../../base/finding.ts'
+import type { Mark } from '../ink/mark.ts'
 import type { InkPage } from '../ink/page.ts'
 import { paintPage } from '../ink/raster.ts'
-import type { Art, ArtFile, ReadAs } from '../layer.ts'
+import type { Art, ArtFile, Box, ReadAs } from '../layer.ts'
 import type { PaintBand } from './bands.ts'
 import { drawnLayers } from './layers.ts'
 import { type Sorted, sortMarks } from './leaves.ts'
@@ -32,10 +33,8 @@ export function drawnArt(page: InkPage, how: DrawnHow): ArtFile {
   return artOfSize(page, how, sizeOf(page, how), null)
 }
 
-/** Bytes of painted bands that a file keeps which is looked at here and there. */
-const keptOfFiner = 64 * 2 ** 20
-
-function artOfSize(page: InkPage, how: DrawnHow, size: PageSize, keep: number | null): ArtFile {
+/** @param part that is painted; null: all */
+function artOfSize(page: InkPage, how: DrawnHow, size: PageSize, part: Box | null): ArtFile {
   const count = how.mode === 'CMYK' ? 4 : 3
   const exact = sortMarks(page, count)
   // Where inks are not told apart, no layer is one of inks alone.
@@ -81,11 +80,13 @@ function artOfSize(page: InkPage, how: DrawnHow, size: PageSize, keep: number | 
     leafOf,
     process: count,
     silent,
-    paint: painterOf({ ...page, marks: sorted.marks }, size, how.ppi),
-    keep,
-    finer: times => {
+    marks: sorted.marks,
+    inInks: page.blending === undefined,
+    paint: without => painterOf({ ...page, marks: sorted.marks }, size, how.ppi, without),
+    part,
+    finer: (times, part) => {
       const finer = { width: size.width * times, height: size.height * times }
-      return artOfSize(page, { ...how, ppi: how.ppi * times }, finer, keptOfFiner)
+      return artOfSize(page, { ...how, ppi: how.ppi * times }, finer, part)
     },
   })
 }
@@ -94,19 +95,26 @@ function artOfSize(page: InkPage, how: DrawnHow, size: PageSize, keep: number | 
  * What paints bands of a page whose marks name their leaves. Its pixels are squares, counted from the lower left corner,
  * so that lengths are those of its outlines; the last row and column may reach over its edge or stop half a pixel short.
  */
-function painterOf(page: InkPage, { width, height }: PageSize, ppi: number): PaintBand {
+function painterOf(
+  page: InkPage,
+  { width, height }: PageSize,
+  ppi: number,
+  without: ReadonlySet<Mark>,
+): PaintBand {
   const whole = { ...page, widthMm: (width * 25.4) / ppi, heightMm: (height * 25.4) / ppi }
-  return async (shown, { top, bottom }, task) => {
+  return async (shown, box, task) => {
     const wish = {
       widthPx: width,
       heightPx: height,
-      rows: [top, bottom] as const,
+      rows: [box.top, box.bottom] as const,
+      columns: [box.left, box.right] as const,
       layers: (leaf: number | null) => leaf === null || shown.has(leaf),
+      marks: (mark: Mark) => !without.has(mark),
     }
     const { inks, shape } = paintPage(whole, wish, task?.signal ? { signal: task.signal } : undefined)
     // A carton's band has one ink in three: what is empty is not kept.
     const planes = inks.map(plane => (plane.some(value => value > 0) ? plane : null))
-    return { rows: { top, bottom }, planes, shape }
+    return { box, planes, shape }
   }
 }
 

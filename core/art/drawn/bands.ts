@@ -1,17 +1,17 @@
 import type { Task } from '../../base/task.ts'
-import type { Rows } from '../layer.ts'
+import type { Box, Rows } from '../layer.ts'
 
-/** Rows of a page as they were painted with some of its layers: bytes, 255 = solid. */
+/** A part of a page as it was painted with some of its layers: bytes, 255 = solid. */
 export interface Band {
-  readonly rows: Rows
-  /** Of each ink, row by row over the whole width; null where there is none of it in the band. */
+  readonly box: Box
+  /** Of each ink, row by row; null where there is none of it in the band. */
   readonly planes: readonly (Uint8Array | null)[]
   /** How much of each pixel is painted at all. */
   readonly shape: Uint8Array
 }
 
-/** Paints rows of a page with the leaves that are shown. */
-export type PaintBand = (shown: ReadonlySet<number>, rows: Rows, task: Task | undefined) => Promise<Band>
+/** Paints a part of a page with the leaves that are shown. */
+export type PaintBand = (shown: ReadonlySet<number>, box: Box, task: Task | undefined) => Promise<Band>
 
 /** Bytes of painted bands that are kept at most: a carton of 7000 × 4700 pixels in seven inks, and one more layer. */
 const mostBytes = 320 * 2 ** 20
@@ -21,8 +21,6 @@ const bandPixels = 2 ** 21
 
 /** Painted bands of a page, kept for whoever asks again: planes are asked for ink by ink, layers strip by strip. */
 export class Bands {
-  readonly #height: number
-  readonly #rows: number
   readonly #paint: PaintBand
   readonly #most: number
   /** By layers, least recently asked for first. */
@@ -30,35 +28,48 @@ export class Bands {
   #bytes = 0
 
   /** @param most bytes of bands that are kept */
-  constructor(
-    size: { readonly width: number; readonly height: number },
-    paint: PaintBand,
-    most: number = mostBytes,
-  ) {
-    this.#height = size.height
-    this.#rows = Math.max(16, Math.floor(bandPixels / Math.max(1, size.width)))
+  constructor(paint: PaintBand, most: number = mostBytes) {
     this.#paint = paint
     this.#most = most
   }
 
-  /** The bands over these rows, from the top. */
-  async over(shown: ReadonlySet<number>, { top, bottom }: Rows, task: Task | undefined): Promise<Band[]> {
+  /**
+   * The bands over these rows, from the top.
+   * @param reach where these leaves can have painted; with the same leaves it is the same
+   */
+  async over(
+    shown: ReadonlySet<number>,
+    reach: Box,
+    { top, bottom }: Rows,
+    task: Task | undefined,
+  ): Promise<Band[]> {
     const bands: Band[] = []
-    const last = Math.ceil(Math.min(bottom, this.#height) / this.#rows)
-    for (let n = Math.max(0, Math.floor(top / this.#rows)); n < last; n++)
-      bands.push(await this.#band(shown, n, task))
+    const width = reach.right - reach.left
+    if (width <= 0 || reach.bottom <= reach.top) return bands
+    const rows = Math.max(16, Math.floor(bandPixels / width))
+    const last = Math.ceil((Math.min(bottom, reach.bottom) - reach.top) / rows)
+    for (let n = Math.max(0, Math.floor((top - reach.top) / rows)); n < last; n++) {
+      const from = reach.top + n * rows
+      const box = { ...reach, top: from, bottom: Math.min(reach.bottom, from + rows) }
+      bands.push(await this.#band(shown, n, box, task))
+    }
     return bands
   }
 
-  async #band(shown: ReadonlySet<number>, number: number, task: Task | undefined): Promise<Band> {
+  /** Lets go of all of them. */
+  clear(): void {
+    this.#kept.clear()
+    this.#bytes = 0
+  }
+
+  async #band(shown: ReadonlySet<number>, number: number, box: Box, task: Task | undefined): Promise<Band> {
     const key = [...shown].toSorted((a, b) => a - b).join(' ')
     const known = this.#kept.get(key) ?? new Map<number, Band>()
     this.#kept.delete(key)
     this.#kept.set(key, known)
     const old = known.get(number)
     if (old) return old
-    const top = number * this.#rows
-    const band = await this.#paint(shown, { top, bottom: Math.min(this.#height, top + this.#rows) }, task)
+    const band = await this.#paint(shown, box, task)
     this.#keep(known, number, band)
     return band
   }

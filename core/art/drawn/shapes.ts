@@ -67,7 +67,7 @@ function isCut(mark: PaintMark): boolean {
 }
 
 /** Whether a path is one upright rectangle. */
-function isBox(path: Path): boolean {
+export function isBox(path: Path): boolean {
   const [left, bottom, right, top] = pathBounds(path)
   let corners = 0
   for (const step of path.steps) {

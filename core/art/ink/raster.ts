@@ -13,6 +13,8 @@ export interface PaintWish {
   readonly heightPx: number
   /** First row that is painted, and the one after the last; row 0 is the uppermost. All where it is left out. */
   readonly rows?: readonly [number, number]
+  /** First column that is painted, and the one after the last. All where it is left out. */
+  readonly columns?: readonly [number, number]
   /** Whether marks of a layer are painted; null: those in none. Marks inside a group in a layer lie in it too. */
   readonly layers?: (layer: number | null) => boolean
   /** Whether a mark is painted. Groups are not asked, but their marks. */
@@ -21,6 +23,7 @@ export interface PaintWish {
 
 /** A page, or rows of it, as pixels. */
 export interface InkPlanes {
+  /** Columns that are painted. */
   readonly width: number
   /** Row of the page that the planes begin with. */
   readonly top: number
@@ -42,12 +45,14 @@ const samplesOfBand = 1 << 20
  * of rows, and edges of the marks that reach it. Throws {@link Cancelled} between bands.
  */
 export function paintPage(page: InkPage, wish: PaintWish, task?: Task): InkPlanes {
-  const { widthPx: width, heightPx: height } = wish
+  const { widthPx, heightPx: height } = wish
   const [top, bottom] = wish.rows ?? [0, height]
+  const [left, right] = wish.columns ?? [0, widthPx]
+  const width = right - left
   const size = width * (bottom - top)
   const inks = page.inks.map(() => new Uint8Array(size))
   const shape = new Uint8Array(size)
-  const toPixels = [width / page.widthMm, 0, 0, -height / page.heightMm, 0, height] as const
+  const toPixels = [widthPx / page.widthMm, 0, 0, -height / page.heightMm, -left, height] as const
   const all: Bounds = [0, top, width, bottom]
   const wanted = { layer: wish.layers ?? (() => true), mark: wish.marks ?? (() => true) }
   const nodes = new NodeMaker(toPixels, all).nodes(page.marks, wanted)

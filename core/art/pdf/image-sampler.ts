@@ -41,8 +41,11 @@ export function sampler(laid: Laid, matrix: Matrix, weights: Uint8Array | null):
   const [a, b, c, d] = there
   const straight = Math.abs(b) + Math.abs(c) < 1e-9 * (Math.abs(a) + Math.abs(d))
   const turned = Math.abs(a) + Math.abs(d) < 1e-9 * (Math.abs(b) + Math.abs(c))
-  const byArea =
-    straight || turned ? areaSampler(laid, read, there, straight) : placeSampler(laid, read, there)
+  const byArea = straight
+    ? rowSampler(laid, weights, there)
+    : turned
+      ? areaSampler(laid, read, there)
+      : placeSampler(laid, read, there)
   if (!laid.smooth) return byArea
   const between = smoothSampler(laid, there)
   return (x, y, step, ...rest) =>
@@ -97,23 +100,93 @@ function readerOf(samples: Samples, weights: Uint8Array | null): Reader {
 /** What is hidden counts for nothing, unless all of a square is. */
 const tiny = 1e-6
 
-/** The image's sides are those of the squares. */
-function areaSampler(laid: Laid, read: Reader, matrix: Matrix, straight: boolean): Sampler {
+/**
+ * The image stands upright: samples of a row of squares are summed column by column first, then along the row. Most
+ * pictures of a page are asked for like this, and all of them again and again.
+ */
+function rowSampler(laid: Laid, weights: Uint8Array | null, [a, , , d, e, f]: Matrix): Sampler {
   const { samples, parts } = laid.painted
   const { width, rows } = samples
-  const [a, b, c, d, e, f] = matrix
-  const sums = new Float64Array(parts.length)
-  const spansAlong = spansKept(straight ? width : laid.height)
+  const spansAlong = spansKept(width)
+  const sums = parts.map(() => new Float64Array(width))
+  const counts = new Float64Array(width)
   return (x, y, step, count, out, shape) => {
-    // Along the row one of the two sides changes, across it the other.
-    const alongStep = (straight ? a : b) * step
-    const moving = spansAlong(straight ? a * x + e : b * x + f, alongStep, count)
-    const across = straight ? d * y + f : c * y + e
-    const otherHalf = Math.abs((straight ? d : c) * step) / 2
-    const fixed = spanOf(across - otherHalf, across + otherHalf, straight ? laid.height : width)
+    if (count === 0) return
+    const spans = spansAlong(a * x + e, a * step, count)
+    const middle = d * y + f
+    const half = Math.abs(d * step) / 2
+    const vertical = spanOf(middle - half, middle + half, laid.height)
+    const [one, other] = [spans[0]!, spans[count - 1]!]
+    const [from, to] = [Math.min(one.first, other.first), Math.max(one.last, other.last) + 1]
+    for (const sum of sums) sum.fill(0, from, to)
+    counts.fill(0, from, to)
+    let there = 0
+    for (let row = vertical.first; row <= vertical.last && row < rows; row++) {
+      const weight = shareOf(vertical, row)
+      there += weight
+      addRow(samples, parts, weights, row, from, to, weight, sums, counts)
+    }
+    // Rows that a picture cut short lacks are not painted.
+    shape.fill(there / (vertical.high - vertical.low), 0, count)
     for (let i = 0; i < count; i++) {
-      const vertical = straight ? fixed : moving[i]!
-      const horizontal = straight ? moving[i]! : fixed
+      const { first, last, low, high } = spans[i]!
+      if (first === last) {
+        const total = counts[first]!
+        for (let k = 0; k < sums.length; k++) out[k]![i] = total > 0 ? sums[k]![first]! / total : 0
+        continue
+      }
+      const [left, right] = [first + 1 - low, high - last]
+      let total = left * counts[first]! + right * counts[last]!
+      for (let column = first + 1; column < last; column++) total += counts[column]!
+      for (let k = 0; k < sums.length; k++) {
+        const sum = sums[k]!
+        let all = left * sum[first]! + right * sum[last]!
+        for (let column = first + 1; column < last; column++) all += sum[column]!
+        out[k]![i] = total > 0 ? all / total : 0
+      }
+    }
+  }
+}
+
+/** Adds a row of samples, times a weight and how much of each is painted, to the sums of its columns. */
+function addRow(
+  { width, channels, bits, data }: Samples,
+  parts: readonly Part[],
+  weights: Uint8Array | null,
+  row: number,
+  from: number,
+  to: number,
+  weight: number,
+  sums: readonly Float64Array[],
+  counts: Float64Array,
+): void {
+  if (weights === null) for (let x = from; x < to; x++) counts[x]! += weight
+  else for (let x = from, at = row * width + from; x < to; x++) counts[x]! += weight * (weights[at++]! + tiny)
+  for (let k = 0; k < parts.length; k++) {
+    const { table, channel } = parts[k]!
+    const sum = sums[k]!
+    const start = bits === 1 ? row * Math.ceil(width / 8) : row * width * channels + channel
+    for (let x = from; x < to; x++) {
+      const code = bits === 1 ? (data[start + (x >> 3)]! >> (7 - (x & 7))) & 1 : data[start + x * channels]!
+      const own = weights === null ? weight : weight * (weights[row * width + x]! + tiny)
+      sum[x]! += own * table[code]!
+    }
+  }
+}
+
+/** The image lies on its side. */
+function areaSampler(laid: Laid, read: Reader, [, b, c, , e, f]: Matrix): Sampler {
+  const { samples, parts } = laid.painted
+  const { width, rows } = samples
+  const sums = new Float64Array(parts.length)
+  const spansAlong = spansKept(laid.height)
+  return (x, y, step, count, out, shape) => {
+    const moving = spansAlong(b * x + f, b * step, count)
+    const across = c * y + e
+    const half = Math.abs(c * step) / 2
+    const horizontal = spanOf(across - half, across + half, width)
+    for (let i = 0; i < count; i++) {
+      const vertical = moving[i]!
       // Most squares of a coarse image lie within one sample.
       if (vertical.first === vertical.last && horizontal.first === horizontal.last && vertical.first < rows) {
         read.one(out, i, parts, vertical.first, horizontal.first)

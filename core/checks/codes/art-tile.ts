@@ -31,7 +31,13 @@ export async function artTile({ file, assigned, map }: Source, box: BoxMm, task?
   const [columns, rows] = [region.right - region.left, region.bottom - region.top]
   const wanted = Math.ceil(leastPpi / 25.4 / perMm - 1e-6)
   const k = Math.max(1, Math.min(wanted, Math.floor(Math.sqrt(mostPixels / (columns * rows)))))
-  const finer = k > 1 ? file.finer?.(k) : undefined
+  const part = {
+    left: region.left * k,
+    top: region.top * k,
+    right: region.right * k,
+    bottom: region.bottom * k,
+  }
+  const finer = k > 1 ? file.finer?.(k, part) : undefined
   if (finer !== undefined) {
     const tile = await artTile({ file: finer, assigned, map }, box, task)
     // An image on the page is no finer for it.

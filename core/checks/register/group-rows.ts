@@ -3,7 +3,6 @@ import { heldStrips } from '../../art/held-picture.ts'
 import type { Art, ArtFile } from '../../art/layer.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import { type CoverageRows, coverageRows, unionRows } from '../../material/coverage.ts'
-import { drawnShapes } from '../../material/drawn-shapes.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import { PlaneReader } from '../../material/plane.ts'
 import { platesOf, type Source, strayInks } from '../../material/plates.ts'
@@ -13,7 +12,7 @@ import { knockingLayers } from '../../roles/knocking.ts'
 import { type Rgb, rgbReader } from '../../roles/tone.ts'
 import type { CheckInput } from '../input.ts'
 import type { PrintedGroup } from './groups.ts'
-import { isOutlined, outlinedRows, timesFiner } from './outlined-rows.ts'
+import { isOutlined, outlinedRows } from './outlined-rows.ts'
 import type { RowPicture } from './row-picture.ts'
 
 /** Rows read at once, and bytes of decoded planes kept meanwhile. */
@@ -32,7 +31,7 @@ export async function* rowsOf(
   }
 }
 
-/** What the art has of a group: its outlines, its other layers and channels. */
+/** What art of pixels has of a group: its outlines, its other layers and channels. */
 export function artRows(
   assigned: CheckInput['assigned'],
   file: ArtFile,
@@ -45,30 +44,9 @@ export function artRows(
     art,
     sources.filter(source => isOutlined(art, source)),
   )
-  const drawn = drawnAnew(assigned, file, group, task)
-  const others = sources.filter((source, i) => !isOutlined(art, source) && !drawn.which.has(i))
+  const others = sources.filter(source => !isOutlined(art, source))
   const own = rowsOfSources(assigned, file, group, others, task)
-  return [outlined, drawn.rows, own].filter(one => one !== null)
-}
-
-/** Sources of a group that a page draws by shapes alone, drawn as finely as outlines are followed; which they are. */
-function drawnAnew(
-  assigned: CheckInput['assigned'],
-  file: ArtFile,
-  group: PrintedGroup,
-  task: Task | undefined,
-): { readonly rows: RowPicture | null; readonly which: ReadonlySet<number> } {
-  const times = timesFiner(file.art)
-  const finer = times > 1 ? file.finer?.(times) : undefined
-  if (finer === undefined) return { rows: null, which: new Set() }
-  const { art } = finer
-  const all = sourcesOf(assigned, art, group)
-  const which = new Set(all.flatMap((source, i) => (drawnShapes(art, source) === null ? [] : [i])))
-  const options = { rows: stripRows, keep: stripKeep, task }
-  const parts = all
-    .filter((_, i) => which.has(i))
-    .map(source => coverageRows(finer, source, options, 'amount'))
-  return { rows: parts.length === 0 ? null : { width: art.width, height: art.height, parts }, which }
+  return [outlined, own].filter(one => one !== null)
 }
 
 /** What the map alone has of a group: areas of holography that the art does not know, and a white made from the art. */
@@ -106,7 +84,11 @@ const rolesOf = (assigned: CheckInput['assigned']): Roles =>
   new Map(assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
 
 /** Layers and channels of a group, but for the process inks. */
-function sourcesOf(assigned: CheckInput['assigned'], art: Art, group: PrintedGroup): readonly Source[] {
+export function sourcesOf(
+  assigned: CheckInput['assigned'],
+  art: Art,
+  group: PrintedGroup,
+): readonly Source[] {
   const roles = rolesOf(assigned)
   const plates =
     group === 'colour'
@@ -124,36 +106,62 @@ function rowsOfSources(
   task: Task | undefined,
 ): RowPicture | null {
   const { art } = file
-  const options = { rows: stripRows, keep: stripKeep, task }
-  const parts = sources.map(source => coverageRows(file, source, options, 'amount'))
-  if (group === 'colour') parts.push(...processRows(file, assigned, rolesOf(assigned), task))
+  const parts = sources.map(source => sourceRows(file, source, task))
+  if (group === 'colour') parts.push(...processRows(file, assigned, task))
   return parts.length === 0 ? null : { width: art.width, height: art.height, parts }
 }
+
+export const sourceRows = (file: ArtFile, source: Source, task: Task | undefined): CoverageRows =>
+  coverageRows(file, source, { rows: stripRows, keep: stripKeep, task }, 'amount')
 
 /** The process inks: layers as they print together, and channels named after an ink. */
 function processRows(
   file: ArtFile,
   assigned: CheckInput['assigned'],
-  roles: Roles,
   task: Task | undefined,
-): CoverageRows[] {
-  const { art } = file
-  const chosen = new Set(
+): readonly CoverageRows[] {
+  const layers = processLayers(file.art, assigned)
+  return [
+    ...processChannels(file.art, assigned).map(source => sourceRows(file, source, task)),
+    ...(layers === null ? [] : [layerInkRows(file, layers, task)]),
+  ]
+}
+
+/** Channels that are named after a process ink and print as one. */
+export function processChannels(art: Art, assigned: CheckInput['assigned']): readonly Source[] {
+  const roles = rolesOf(assigned)
+  return art.channels
+    .filter(({ id, name }) => roles.get(`channel ${id}`)?.role === 'overprint' && processInk(name) !== null)
+    .map(channel => ({ kind: 'channel', channel }))
+}
+
+/** Layers that print process inks together, and those that knock out of them. */
+export interface InkLayers {
+  readonly layers: ReadonlySet<string>
+  readonly knocking: ReadonlySet<string>
+}
+
+/** Null where no layer does. */
+export function processLayers(art: Art, assigned: CheckInput['assigned']): InkLayers | null {
+  const layers = new Set(
     assigned.filter(one => one.role === 'overprint' && one.target.kind === 'layer').map(one => one.target.id),
   )
-  const out: CoverageRows[] = art.channels
-    .filter(({ id, name }) => roles.get(`channel ${id}`)?.role === 'overprint' && processInk(name) !== null)
-    .map(channel =>
-      coverageRows(file, { kind: 'channel', channel }, { rows: stripRows, keep: stripKeep, task }, 'amount'),
-    )
-  if (!art.layers.some(layer => layer.kind !== 'group' && chosen.has(layer.id))) return out
-  const region = { left: 0, top: 0, right: art.width, bottom: art.height }
+  if (!art.layers.some(layer => layer.kind !== 'group' && layers.has(layer.id))) return null
+  return { layers, knocking: new Set(knockingLayers(art, assigned)) }
+}
+
+/** Where the process inks of layers count, as they print together. */
+export function layerInkRows(
+  file: ArtFile,
+  { layers, knocking }: InkLayers,
+  task: Task | undefined,
+): CoverageRows {
+  const region = { left: 0, top: 0, right: file.art.width, bottom: file.art.height }
   const quiet = task?.signal ? { signal: task.signal } : undefined
-  const knocking = new Set(knockingLayers(art, assigned))
-  const strips = heldStrips(file, chosen, { stripRows, keep: stripKeep, knocking }, quiet)
+  const strips = heldStrips(file, layers, { stripRows, keep: stripKeep, knocking }, quiet)
   const rows = new SurfaceRows(strips, region)
   const density = densityOf(file)
-  out.push({
+  return {
     over: async (top, bottom) => {
       const surface = await rows.over(top, bottom)
       if (!surface) return null
@@ -162,12 +170,11 @@ function processRows(
       )
       return { box: surface.box, data, surface: null }
     },
-  })
-  return out
+  }
 }
 
 /** Less of the strongest ink than this shows no edge to speak of on foil. */
-const leastDensity = 0.2
+export const leastDensity = 0.2
 
 /** The strongest ink of a pixel, 0..1, without its alpha; of art that is no CMYK, what of light the darkest primary lacks. */
 function densityOf(file: ArtFile): (surface: Surface, i: number) => number {

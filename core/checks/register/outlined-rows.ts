@@ -18,7 +18,7 @@ export const isOutlined = (art: Art, source: Source): boolean =>
   layerIsOutlined(art, source.layers[0]!)
 
 /** How many times finer than the art its outlines are followed. */
-export function timesFiner({ resolutionPpi, width, height }: Art): number {
+function timesFiner({ resolutionPpi, width, height }: Art): number {
   const most = Math.floor(mostPixels / Math.max(width, height))
   return Math.max(1, Math.min(most, Math.ceil(outlinePpi / (resolutionPpi ?? 72))))
 }

@@ -1,13 +1,14 @@
-import { either, type Rings, shared, thinned } from '../../base/polygons.ts'
+import { type Rings, shared } from '../../base/polygons.ts'
 import type { Task } from '../../base/task.ts'
 import type { CheckInput } from '../input.ts'
 import { kept } from '../keeper.ts'
-import { ContourTracer } from './contours.ts'
 import { dieRings } from './die-rings.ts'
-import { artRows, drawnOnMap, mapRows, rowsOf } from './group-rows.ts'
+import { drawnRings } from './drawn-rings.ts'
+import { frameOf } from './frame.ts'
+import { artRows, drawnOnMap, mapRows } from './group-rows.ts'
 import type { Group } from './groups.ts'
 import { type PackedRings, packedRings, ringsOf } from './packed-rings.ts'
-import type { RowPicture } from './row-picture.ts'
+import { joinedRings } from './traced-rings.ts'
 
 /** Where each group prints or cuts, mm from the art's lower left corner; a group that is not there is left out. */
 export type Regions = ReadonlyMap<Group, Rings>
@@ -16,7 +17,7 @@ export type Regions = ReadonlyMap<Group, Rings>
 export type RegionInput = Pick<CheckInput, 'art' | 'file' | 'assigned' | 'map' | 'blank' | 'corners' | 'keep'>
 
 /**
- * Edges of the groups: from the art's own outlines and planes where there is art, else from the map. A colour counts from a fifth
+ * Edges of the groups: from the art's own outlines and planes where there is art, else from the map. A colour counts from a tenth
  * of an ink on, white and holography from a half of their plate.
  */
 export async function regionsOf(input: RegionInput, task?: Task): Promise<Regions> {
@@ -50,46 +51,19 @@ async function groupEdges(
   if (file === null) return packedRings(await joinedRings([], [mapRows(map, group, () => true)], map, task))
   // The art stays the same while areas are drawn on the map.
   const ofArt = await kept(input, `register, edges of ${group} in the art`, [], async own =>
-    packedRings(await joinedRings([], artRows(own.assigned, own.file!, group, task), own.map, task)),
+    packedRings(await artRings(own, group, task)),
   )
   const drawn = drawnOnMap(map, file.art, group)
   return drawn.length === 0 ? ofArt : packedRings(await joinedRings(ringsOf(ofArt), drawn, map, task))
 }
 
-async function joinedRings(
-  first: Rings,
-  pictures: readonly RowPicture[],
-  map: CheckInput['map'],
+/** What the art has of a group. */
+function artRings(
+  { file, assigned, map }: RegionInput,
+  group: Exclude<Group, 'die'>,
   task: Task | undefined,
 ): Promise<Rings> {
-  let rings = first
-  for (const picture of pictures) {
-    const traced = await tracedRings(picture, map, task)
-    rings = rings.length === 0 ? traced : traced.length === 0 ? rings : either(rings, traced)
-  }
-  return rings
+  return file!.edges === undefined
+    ? joinedRings([], artRows(assigned, file!, group, task), map, task)
+    : drawnRings({ file: file!, assigned, map }, group, task)
 }
-
-/** Corners nearer than this part of a pixel to a straight edge are none. */
-const evenPart = 0.06
-
-async function tracedRings(
-  picture: RowPicture,
-  { widthMm, heightMm }: { readonly widthMm: number; readonly heightMm: number },
-  task: Task | undefined,
-): Promise<Rings> {
-  const pixel = [widthMm / picture.width, heightMm / picture.height] as const
-  const tracer = new ContourTracer(picture.width, pixel, heightMm)
-  for await (const row of rowsOf(picture, task)) tracer.push(row)
-  return thinned(tracer.finish(), evenPart * Math.min(...pixel))
-}
-
-/** The art's own edge. */
-export const frameOf = ({ widthMm, heightMm }: Pick<CheckInput['map'], 'widthMm' | 'heightMm'>): Rings => [
-  [
-    [0, 0],
-    [widthMm, 0],
-    [widthMm, heightMm],
-    [0, heightMm],
-  ],
-]
