@@ -89,11 +89,16 @@ export function separationPlot(pages: readonly PageOfInks[]): string {
   const most = Math.max(5, ...pages.map(page => page.largest))
   return linePlot(
     { label: 'page, from the nearest to the furthest off', from: 0, to: pages.length + 1, step: 10 },
-    { label: 'difference, of 255', from: 0, to: most, step: Math.max(1, Math.ceil(most / 10)) },
+    {
+      label: 'difference, of 255 (largest: away from edges)',
+      from: 0,
+      to: most,
+      step: Math.max(1, Math.ceil(most / 10)),
+    },
     [
       { name: 'allowed', color: '#999', points: curve(page => page.allowed) },
-      { name: 'away from edges', color: '#c8372d', points: curve(page => page.largest) },
-      { name: 'mean of all', color: '#2a6fb0', points: curve(page => page.mean) },
+      { name: 'largest', color: '#c8372d', points: curve(page => page.largest) },
+      { name: 'mean', color: '#2a6fb0', points: curve(page => page.mean) },
     ],
   )
 }
