@@ -17,15 +17,17 @@ type Page = ArtPages['pages'][number]
 /** Small pictures of the pages of a file. @param size longest side, pixels */
 export async function pagePictures(art: PlacedArt, size: number, task?: Task): Promise<ArtPages> {
   const pages: Page[] = []
+  // How far a page is is not how far all of them are.
+  const stoppable: Task = task?.signal ? { signal: task.signal } : {}
   let count = 1
   for (let number = 1; number <= Math.min(count, mostPages); number++) {
     checkCancelled(task)
     task?.progress?.((number - 1) / Math.min(count, mostPages), 'looking at the pages')
     try {
-      const { file, close } = await openArt(art, { page: number, ppi: picturePpi })
+      const { file, close } = await openArt(art, { page: number, ppi: picturePpi }, stoppable)
       try {
         count = file.art.page?.count ?? 1
-        pages.push({ number, ...sizeOf(file), picture: await pictureOf(file, size, task) })
+        pages.push({ number, ...sizeOf(file), picture: await pictureOf(file, size, stoppable) })
       } finally {
         await close()
       }
@@ -50,7 +52,7 @@ function sizeOf({ art }: ArtFile): Pick<Page, 'widthMm' | 'heightMm'> {
 }
 
 /** The page on white paper in its process inks, plain and without a profile; spot inks are not shown. */
-async function pictureOf(file: ArtFile, size: number, task?: Task): Promise<Picture> {
+async function pictureOf(file: ArtFile, size: number, task: Task): Promise<Picture> {
   const surface = await composite(file, {}, task)
   const { width: fullWidth, height: fullHeight } = file.art
   const scale = Math.min(1, size / Math.max(fullWidth, fullHeight))

@@ -1,8 +1,8 @@
 import type { Finding } from '../base/finding.ts'
 import type { Task } from '../base/task.ts'
+import { boxWidth } from './box.ts'
 import { compositeStrips, type Surface } from './composite.ts'
 import { samplesOver } from './composite-planes.ts'
-import { boxWidth } from './composite-surface.ts'
 import { type ArtFile, type ColorMode, processCount } from './layer.ts'
 
 /** How far our picture of the layers is from the file's own. */

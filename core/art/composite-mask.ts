@@ -1,5 +1,5 @@
+import { boxHeight, boxWidth } from './box.ts'
 import { type PlaneStore, samplesOver } from './composite-planes.ts'
-import { boxHeight, boxWidth } from './composite-surface.ts'
 import type { Art, Box, Layer } from './layer.ts'
 import { blurReach, gaussianBlur } from './raster-blur.ts'
 import { fillCoverage } from './raster-fill.ts'

@@ -1,4 +1,4 @@
-import { boxWidth } from './composite-surface.ts'
+import { boxWidth } from './box.ts'
 import type { ArtFile, Box, Plane, Rows } from './layer.ts'
 
 /** Planes of one file, kept while they fit in a budget, so that strips do not decode them anew. */

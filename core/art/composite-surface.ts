@@ -1,20 +1,7 @@
 import { type Blend, type BlendMode, componentBlend, filledBlend, separable } from './blend.ts'
 import { blackFromSource, type ColorBlend, colorBlend, type Rgb } from './blend-color.ts'
+import { boxHeight, boxWidth } from './box.ts'
 import type { Box, ColorMode, Surface } from './layer.ts'
-
-export const boxWidth = (box: Box): number => Math.max(0, box.right - box.left)
-export const boxHeight = (box: Box): number => Math.max(0, box.bottom - box.top)
-
-export function intersect(a: Box, b: Box): Box {
-  const left = Math.max(a.left, b.left)
-  const top = Math.max(a.top, b.top)
-  return {
-    left,
-    top,
-    right: Math.max(left, Math.min(a.right, b.right)),
-    bottom: Math.max(top, Math.min(a.bottom, b.bottom)),
-  }
-}
 
 export function emptySurface(box: Box, count: number): Surface {
   const size = boxWidth(box) * boxHeight(box)

@@ -1,16 +1,9 @@
 import { checkCancelled, type Task } from '../base/task.ts'
 import { type BlendMode, filledBlend, isBlendMode } from './blend.ts'
+import { boxHeight, boxWidth, intersect } from './box.ts'
 import { isSoftShape, maskShare } from './composite-mask.ts'
 import { type PlaneStore, planeStore, samplesOver } from './composite-planes.ts'
-import {
-  boxHeight,
-  boxWidth,
-  copySurface,
-  emptySurface,
-  fade,
-  intersect,
-  paint,
-} from './composite-surface.ts'
+import { copySurface, emptySurface, fade, paint } from './composite-surface.ts'
 import {
   type ArtFile,
   type Box,

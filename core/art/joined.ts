@@ -1,7 +1,8 @@
 import { BadInput, type Finding } from '../base/finding.ts'
 import type { Task } from '../base/task.ts'
+import { boxHeight, boxWidth } from './box.ts'
 import { composite } from './composite.ts'
-import { boxHeight, boxWidth, paint } from './composite-surface.ts'
+import { paint } from './composite-surface.ts'
 import { type InLight, lightIn } from './joined-colour.ts'
 import {
   type Art,

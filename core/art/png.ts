@@ -5,7 +5,7 @@ import { checkCancelled, type Task } from '../base/task.ts'
 import { flatFile } from './flat-file.ts'
 import { namedProfile } from './icc-name.ts'
 import type { ArtFile, Channel, ColorMode, Plane, Rows } from './layer.ts'
-import { readExactly } from './psd/stream.ts'
+import { readExactly } from './read-exactly.ts'
 import { resolutionOf } from './resolution.ts'
 import { samplePlane } from './sample-plane.ts'
 

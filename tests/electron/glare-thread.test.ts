@@ -34,7 +34,8 @@ test('what another thread finds is what this one finds, first and after edits an
     expect(found.findings.length).toBeGreaterThan(2)
     expect(found).toEqual(await list(here(), job))
   }
-})
+  // Every list is made twice; half a minute on a quiet machine.
+}, 300_000)
 
 test('it is given up when the task is', async () => {
   const there = new CheckWork(async () => glare.among([glareCheck]))

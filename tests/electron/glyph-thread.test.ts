@@ -28,13 +28,16 @@ test('what the thread reads is what this one reads, stand-ins of the build too',
 
 test('a font that doubles without end is given up, another stands in, and the next is read', async () => {
   const limits = { ms: 4000, heapMb: 256 }
-  const read = glyphThread(limits)
+  const thread = glyphThread(limits)
+  // What stands in and what comes next may take what they take on a busy machine.
+  const read: typeof thread = pdf =>
+    thread(pdf).finally(() => {
+      limits.ms = 60_000
+    })
   const began = performance.now()
   const endless = await openOne(around(doublingFont(40)), [coded('A')], read)
   expect(endless.findings).toMatchObject([{ code: 'font-unreadable', severity: 'warning' }])
   expect(endless.font.glyphs(coded('A'))[0]!.outline).not.toBeNull()
   expect(performance.now() - began).toBeLessThan(30_000)
-  // A thread that starts on a busy machine may take longer than that.
-  limits.ms = 60_000
   expect((await openOne(around(doublingFont(3)), [coded('A')], read)).findings).toEqual([])
 })

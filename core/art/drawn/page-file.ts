@@ -1,5 +1,6 @@
 import { checkCancelled, type Task } from '../../base/task.ts'
-import { boxHeight, boxWidth, emptySurface, intersect } from '../composite-surface.ts'
+import { boxHeight, boxWidth, intersect } from '../box.ts'
+import { emptySurface } from '../composite-surface.ts'
 import type { Mark } from '../ink/mark.ts'
 import type {
   Art,

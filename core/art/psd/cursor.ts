@@ -1,4 +1,4 @@
-import { damaged, type Place } from './place.ts'
+import { damaged, type Place } from '../place.ts'
 
 /** Reads big-endian numbers from a section held in memory; never past its end. */
 export class Cursor {

@@ -2,9 +2,9 @@ import { BadInput } from '../../base/finding.ts'
 import type { ByteSource } from '../../base/source.ts'
 import { flatId } from '../flat-layer.ts'
 import type { Art, ArtFile, Plane, Rows } from '../layer.ts'
+import type { Place } from '../place.ts'
 import type { LayerPlanes } from './layer-planes.ts'
 import type { PictureLayout } from './picture.ts'
-import type { Place } from './place.ts'
 import { decodePlane, type PackedPlane } from './planes.ts'
 
 /** An opened PSD: what it says, and where its samples lie. Nothing is kept of what it decodes. */

@@ -1,5 +1,5 @@
 import type { Finding } from '../../base/finding.ts'
-import { saveAgain } from './place.ts'
+import { saveAgain } from '../place.ts'
 import type { LayerRecord } from './records.ts'
 
 /** What the section block says a record is. */

@@ -1,9 +1,9 @@
 import { BadInput } from '../../base/finding.ts'
 import type { ByteSource } from '../../base/source.ts'
 import type { ColorMode } from '../layer.ts'
+import { damaged, type Place, saveAgain } from '../place.ts'
+import { readExactly } from '../read-exactly.ts'
 import { Cursor } from './cursor.ts'
-import { damaged, type Place, saveAgain } from './place.ts'
-import { readExactly } from './stream.ts'
 
 export interface Header {
   /** Lengths and offsets have 64 bits (PSB). */

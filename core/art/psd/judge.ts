@@ -1,7 +1,7 @@
 import type { Finding } from '../../base/finding.ts'
+import { saveAgain } from '../place.ts'
 import type { LayerDescription } from './describe.ts'
 import { blendNames } from './keys.ts'
-import { saveAgain } from './place.ts'
 import type { LayerRecord } from './records.ts'
 
 const flatten = 'Merge the layer in the art where its look matters.'

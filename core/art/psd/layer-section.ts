@@ -1,9 +1,9 @@
 import type { Finding } from '../../base/finding.ts'
 import type { Task } from '../../base/task.ts'
+import { damaged, saveAgain } from '../place.ts'
 import { blockSignature, wideLength } from './blocks.ts'
 import type { Header } from './header.ts'
 import { pathNames } from './paths.ts'
-import { damaged, saveAgain } from './place.ts'
 import { type LayerRecords, readRecords } from './records.ts'
 import type { Stream } from './stream.ts'
 

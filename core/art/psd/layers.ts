@@ -1,4 +1,5 @@
 import type { Finding } from '../../base/finding.ts'
+import { boxHeight, boxWidth } from '../box.ts'
 import type { Box, Layer, VectorMask } from '../layer.ts'
 import { describeRecord, type LayerDescription } from './describe.ts'
 import { type Placed, placeInGroups } from './groups.ts'
@@ -6,7 +7,6 @@ import { judgeRecord } from './judge.ts'
 import { adjustmentNames, blendNames, fillKeys, outlineKeys, placedKeys, textKeys } from './keys.ts'
 import { userMask } from './mask.ts'
 import { readOutlines, type SheetMm } from './paths.ts'
-import { boxHeight, boxWidth } from './planes.ts'
 import type { LayerRecord } from './records.ts'
 
 /** A layer and the record that its pixels lie under. */

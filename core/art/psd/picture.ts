@@ -1,12 +1,12 @@
 import type { ByteSource } from '../../base/source.ts'
 import type { Box } from '../layer.ts'
+import { damaged, type Place } from '../place.ts'
+import { readExactly } from '../read-exactly.ts'
 import { Cursor } from './cursor.ts'
 import type { Header } from './header.ts'
-import { damaged, type Place } from './place.ts'
 import { type Compression, compressions, type PackedPlane } from './planes.ts'
 import { rowBytes } from './samples.ts'
 import { compressionCode } from './sections.ts'
-import { readExactly } from './stream.ts'
 
 /** Where the planes of the flattened picture lie. */
 export interface PictureLayout {

@@ -1,11 +1,13 @@
 import { BadInput } from '../../base/finding.ts'
 import { inflateInto } from '../../base/inflate.ts'
 import type { ByteSource } from '../../base/source.ts'
+import { boxHeight, boxWidth } from '../box.ts'
 import type { Box, Plane, Rows } from '../layer.ts'
-import { damaged, type Place } from './place.ts'
+import { damaged, type Place } from '../place.ts'
+import { checkBudget, mebibytes } from '../plane-budget.ts'
+import { readExactly } from '../read-exactly.ts'
 import { unpackRuns } from './runs.ts'
 import { rowBytes, toSamples } from './samples.ts'
-import { readExactly } from './stream.ts'
 
 /** How the samples of a plane are packed; the numbers are the file's. */
 export const compressions = ['raw', 'rle', 'zip', 'zipPredicted'] as const
@@ -34,14 +36,6 @@ const chunk = 1 << 20
 /** Small, because deflate may unpack to 1032 times its size. */
 const zipChunk = 1 << 16
 const mostDeflate = 1032
-
-export const boxWidth = (box: Box): number => Math.max(0, box.right - box.left)
-export const boxHeight = (box: Box): number => Math.max(0, box.bottom - box.top)
-
-/** Bytes that a plane takes once decoded. */
-export function planeBytes(box: Box, depth: number): number {
-  return boxWidth(box) * boxHeight(box) * Math.max(1, depth / 8)
-}
 
 /**
  * Decodes one plane, or the part of it that holds certain document rows where the packing lets the rest be skipped
@@ -103,21 +97,6 @@ function onlyRows(box: Box, rows: Rows | undefined): Box {
   const top = Math.min(box.bottom, Math.max(box.top, rows.top))
   return { ...box, top, bottom: Math.max(top, Math.min(box.bottom, rows.bottom)) }
 }
-
-/** Throws when a plane of this size is above the budget. */
-export function checkBudget(box: Box, depth: number, budget: number, place: Place, at: number): void {
-  const need = planeBytes(box, depth)
-  if (need > budget)
-    throw damaged(
-      place,
-      at,
-      `one plane of ${boxWidth(box)} × ${boxHeight(box)} pixels needs ${mebibytes(need)}, above the memory budget of ${mebibytes(budget)}`,
-      'too-large',
-      'Raise the memory budget, or save the art at a lower resolution.',
-    )
-}
-
-const mebibytes = (bytes: number): string => `${Math.ceil(bytes / 2 ** 20)} MiB`
 
 function tooFew(place: Place, at: number, expected: number, got: number): BadInput {
   return damaged(place, at, `${expected} bytes of samples cannot come from the ${got} bytes that are there`)

@@ -1,10 +1,10 @@
 import type { Finding } from '../../base/finding.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { Box } from '../layer.ts'
+import { damaged, type Place, saveAgain } from '../place.ts'
 import { readBlocks } from './blocks.ts'
 import type { Cursor } from './cursor.ts'
 import { type MaskData, readBox, readMask } from './mask.ts'
-import { damaged, type Place, saveAgain } from './place.ts'
 import type { Stream } from './stream.ts'
 import { localText, pascalBytes, unicodeString } from './strings.ts'
 

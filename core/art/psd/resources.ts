@@ -1,6 +1,6 @@
 import type { Finding } from '../../base/finding.ts'
+import { saveAgain } from '../place.ts'
 import { Cursor } from './cursor.ts'
-import { saveAgain } from './place.ts'
 import { localText, pascalBytes } from './strings.ts'
 
 export interface Resource {

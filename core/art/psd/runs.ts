@@ -1,7 +1,7 @@
 import type { ByteSource } from '../../base/source.ts'
-import { leastPacked, unpackRow } from './packbits.ts'
-import { damaged, type Place } from './place.ts'
-import { readExactly } from './stream.ts'
+import { leastPacked, unpackRow } from '../packbits.ts'
+import { damaged, type Place } from '../place.ts'
+import { readExactly } from '../read-exactly.ts'
 
 /** A plane of PackBits rows: a table of their lengths, and the rows themselves. */
 export interface RunPlane {

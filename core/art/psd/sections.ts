@@ -1,11 +1,12 @@
 import type { Finding } from '../../base/finding.ts'
 import type { ByteSource } from '../../base/source.ts'
 import type { Task } from '../../base/task.ts'
+import { damaged, type Place } from '../place.ts'
+import { readExactly } from '../read-exactly.ts'
 import { Cursor } from './cursor.ts'
 import { type Header, headerBytes } from './header.ts'
 import { type LayerSection, noLayers, readLayerSection } from './layer-section.ts'
-import { damaged, type Place } from './place.ts'
-import { readExactly, Stream } from './stream.ts'
+import { Stream } from './stream.ts'
 
 /** The parts of a file behind its header, in their order. */
 export interface Sections {

@@ -1,7 +1,7 @@
 import type { Finding } from '../../base/finding.ts'
 import type { ColorMode } from '../layer.ts'
+import { saveAgain } from '../place.ts'
 import { resolutionOf } from '../resolution.ts'
-import { saveAgain } from './place.ts'
 import type { Resource } from './resources.ts'
 
 const resolutionInfo = 1005

@@ -4,9 +4,9 @@ import { inflateInto } from '../../base/inflate.ts'
 import { decodeJpeg, jpegHead } from '../../base/jpeg.ts'
 import type { ByteSource } from '../../base/source.ts'
 import { unpackLzw } from '../lzw.ts'
-import { unpackRow } from '../psd/packbits.ts'
-import { damaged, type Place } from '../psd/place.ts'
-import { readExactly } from '../psd/stream.ts'
+import { unpackRow } from '../packbits.ts'
+import { damaged, type Place } from '../place.ts'
+import { readExactly } from '../read-exactly.ts'
 import { blockRow, blockRows, type TiffPage } from './page.ts'
 
 /** Packed bytes at a time: deflate may unpack each to 1032 times its size. */

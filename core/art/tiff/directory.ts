@@ -1,6 +1,6 @@
 import type { ByteSource } from '../../base/source.ts'
-import { damaged, type Place } from '../psd/place.ts'
-import { readExactly } from '../psd/stream.ts'
+import { damaged, type Place } from '../place.ts'
+import { readExactly } from '../read-exactly.ts'
 
 /** Bytes of one value by its type's number; 0 where there is no such type. Source: TIFF 6.0, section 2; 13, 16 to 18 BigTIFF. */
 const typeBytes = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8]

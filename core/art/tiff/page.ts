@@ -1,5 +1,5 @@
 import type { ByteSource } from '../../base/source.ts'
-import { damaged, saveAgain } from '../psd/place.ts'
+import { damaged, saveAgain } from '../place.ts'
 import type { Directory } from './directory.ts'
 import { tag } from './tags.ts'
 

@@ -1,6 +1,6 @@
 import type { Box, Plane, Rows } from '../layer.ts'
-import type { Place } from '../psd/place.ts'
-import { checkBudget } from '../psd/planes.ts'
+import type { Place } from '../place.ts'
+import { checkBudget } from '../plane-budget.ts'
 import type { BlockReader } from './blocks.ts'
 import type { PlaneSource, TiffColours } from './colours.ts'
 import { blockRow, type TiffPage } from './page.ts'

@@ -1,7 +1,7 @@
 import { deflateSync } from 'node:zlib'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { leastPacked, unpackRow } from '../../../core/art/psd/packbits.ts'
+import { leastPacked, unpackRow } from '../../../core/art/packbits.ts'
 import { decodePlane, type PackedPlane } from '../../../core/art/psd/planes.ts'
 import { toSamples } from '../../../core/art/psd/samples.ts'
 import { BadInput } from '../../../core/base/finding.ts'

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fromArrayBuffer } from 'geotiff'
 import { describe, expect, it } from 'vitest'
-import type { ArtFile } from '../../../core/art/layer.ts'
+import { type ArtFile, processCount } from '../../../core/art/layer.ts'
 import { openTiff, tiffPages } from '../../../core/art/tiff.ts'
 import { memorySource } from '../../../core/base/source.ts'
 import { shippedCodec } from '../../support/pdf-reading.ts'
@@ -18,14 +18,7 @@ const open = (bytes: Uint8Array, page?: number): Promise<ArtFile> =>
 
 /** All planes of a file, by number. */
 async function planesOf(file: ArtFile): Promise<(Uint8Array | Uint16Array | Float32Array)[]> {
-  const count =
-    (file.art.colorMode === 'CMYK'
-      ? 4
-      : file.art.colorMode === 'RGB'
-        ? 3
-        : file.art.colorMode === 'Multichannel'
-          ? 0
-          : 1) + file.art.channels.length
+  const count = processCount(file.art.colorMode) + file.art.channels.length
   const planes = []
   for (let i = 0; i < count; i++) planes.push((await file.documentPlane(i)).data)
   return planes

@@ -1,4 +1,4 @@
-import { BadInput } from '../../base/finding.ts'
+import { BadInput } from '../base/finding.ts'
 
 /** Where reading stands, for messages: the file and, once known, the layer or channel. */
 export interface Place {
