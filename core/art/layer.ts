@@ -162,6 +162,8 @@ export interface Channel {
   readonly layers?: readonly string[]
   /** Place in the file's own printing order, first is 0, where it states one. */
   readonly order?: number
+  /** By that order it prints before all process inks, or after one of them; missing where the order does not say. */
+  readonly process?: 'under' | 'over'
 }
 
 export interface DocumentPath {

@@ -12,17 +12,21 @@ import {
   whitePlate,
 } from '../material/plates.ts'
 import { spotColor, spotInk } from '../material/spot-color.ts'
+import { statedOrder } from '../material/stated.ts'
 import { solidLab } from '../optics/ink.ts'
 import { opacityOf, scatterOf } from '../optics/white.ts'
 import { processInk } from '../roles/assign.ts'
 import type { Assigned } from '../roles/role.ts'
 import type { Alternate, InkPlate, SeparateOptions } from './ink-plate.ts'
+import { inStatedOrder } from './lay-order.ts'
 import { plateNames, processNames } from './plate-names.ts'
 
 /** A plate before a pixel of it is read. */
 export type PlannedPlate = Omit<InkPlate, 'plane' | 'coverage' | 'printed'> & {
   /** Place of the process ink among C, M, Y, K; -1 for all others. */
   readonly ink: number
+  /** Its place in the file's own printing order; null where the file states none. */
+  readonly laid: ReturnType<typeof statedOrder>
   /** Amounts that are printed beside the composited overprint, painted over one another. */
   readonly sources: Plate<Source | MadeSource>['sources']
 }
@@ -30,7 +34,7 @@ export type PlannedPlate = Omit<InkPlate, 'plane' | 'coverage' | 'printed'> & {
 /** What is known of a plate that has its name from the art. */
 type Named = Omit<PlannedPlate, 'name'> & { readonly wanted: string }
 
-const usual = { opacity: null, hits: 1, step: null, ink: -1 } as const
+const usual = { opacity: null, hits: 1, step: null, ink: -1, laid: null } as const
 
 /** The plates of a job, laid down first to last. None is joined with another, however many there are. */
 export function planPlates(
@@ -42,16 +46,28 @@ export function planPlates(
   const plates = (role: Assigned['role']) => platesOf(file.art, role, roles, findings)
   const drawn: readonly Plate<Source | MadeSource>[] = plates('white')
   const made = options.made ? [madePlate(options.made)] : []
-  const whites = [...drawn, ...made].map(plate => whiteOf(whitePlate(plate, options), findings))
-  const below = named([...plates('primer').map(primerOf), ...whites], findings, [])
+  const { art } = file
+  const placed = (plate: Named, { target }: Pick<Plate, 'target'>): Named => ({
+    ...plate,
+    laid: statedOrder(art, target),
+  })
+  const whites = [...drawn, ...made].map(plate =>
+    placed(whiteOf(whitePlate(art, plate, options), findings), plate),
+  )
+  const primers = plates('primer').map(plate => placed(primerOf(plate), plate))
+  const below = named([...primers, ...whites], findings, [])
   const inkOf = spotInk(spotColor(file, options.press), options.spots ?? [])
   const spots = [...plates('spotInk'), ...strayInks(file.art, roles, findings)].map(plate => {
     const lab = solidLab(inkOf(plate))
     if (lab === null) findings.push(colourUnknown(plate.name))
-    return spotOf(plate, lab)
+    return placed(spotOf(plate, lab), plate)
   })
-  const above = named([...spots, ...plates('varnish').map(varnishOf)], findings, below)
-  return [...below, ...processPlates(file, roles), ...above]
+  const above = named(
+    [...spots, ...plates('varnish').map(plate => placed(varnishOf(plate), plate))],
+    findings,
+    below,
+  )
+  return inStatedOrder([...below, ...processPlates(file, roles), ...above])
 }
 
 export const roleTable = (assigned: readonly Assigned[]): RoleTable =>
@@ -83,9 +99,9 @@ const primerOf = ({ name, sources }: Plate): Named => ({
   sources,
 })
 
-function whiteOf({ name, sources, opacity, hits, assumed }: WhitePlate, findings: Finding[]): Named {
+function whiteOf({ name, sources, opacity, hits, assumed, stated }: WhitePlate, findings: Finding[]): Named {
   const laid = opacityOf(scatterOf(opacity) * hits)
-  if (assumed) findings.push(opacityAssumed(name, laid))
+  if (assumed) findings.push(opacityAssumed(name, laid, stated === true))
   return {
     ...usual,
     wanted: name,
@@ -145,10 +161,10 @@ const colourUnknown = (name: string): Finding => ({
   fix: 'Give its colour in the job.',
 })
 
-const opacityAssumed = (name: string, laid: number): Finding => ({
+const opacityAssumed = (name: string, laid: number, stated: boolean): Finding => ({
   severity: 'note',
   code: 'white-opacity-assumed',
   where: `white "${name}"`,
-  message: `nobody measured its opacity; ${Math.round(100 * laid)} % is assumed, and the file says so to its readers`,
+  message: `nobody measured its opacity; ${Math.round(100 * laid)} % ${stated ? 'is what the art states of its ink' : 'is assumed'}, and the file says so to its readers`,
   fix: 'Enter what was measured.',
 })

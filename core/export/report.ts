@@ -10,6 +10,7 @@ import { cautions } from './cautions.ts'
 import { findingTable, ownLimits } from './report-findings.ts'
 import { escaped, list, type Markup, page, section, table } from './report-page.ts'
 import { round, valueWords } from './report-words.ts'
+import { whiteFrom } from './white-from.ts'
 
 /** What a report tells of. Nothing in it is read from anywhere else. */
 export interface ReportInput {
@@ -135,7 +136,7 @@ function whites({ map }: ReportInput): Markup {
       `${round(100 * white.opacity, 1)} %`,
       String(white.hits),
       `${round(100 * (white.mottle ?? 0), 0)} %`,
-      white.assumed ? 'assumed' : 'entered',
+      whiteFrom(white),
     ]),
   )
 }

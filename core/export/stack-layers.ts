@@ -2,6 +2,7 @@ import { type BuildLayer, buildOf, varnishKinds } from '../job/board-build.ts'
 import type { Job } from '../job/job.ts'
 import type { MaterialMap } from '../material/map.ts'
 import { round } from './report-words.ts'
+import { whiteFrom } from './white-from.ts'
 
 /** One layer of the carton, as a drawing shows it. */
 export interface StackLayer {
@@ -38,7 +39,7 @@ export function stackLayers(job: Job, map: MaterialMap): readonly StackLayer[] {
     (white): StackLayer => ({
       kind: 'white',
       name: /white/i.test(white.name) ? white.name : `White ${white.name}`,
-      says: `opacity of one hit ${round(100 * white.opacity, 1)} %, ${white.hits} ${white.hits === 1 ? 'hit' : 'hits'}, ${white.assumed ? 'assumed' : 'entered'}`,
+      says: `opacity of one hit ${round(100 * white.opacity, 1)} %, ${white.hits} ${white.hits === 1 ? 'hit' : 'hits'}, ${whiteFrom(white)}`,
     }),
   )
   const below = (kind?.layers ?? usualLayers).map(layer => layerBelow(layer, board))

@@ -1,5 +1,6 @@
 import type { Art } from '../art/layer.ts'
 import { platesOf } from '../material/plates.ts'
+import { statedOpacity } from '../material/stated.ts'
 import type { Assigned } from '../roles/role.ts'
 import { assumedOfBoard } from './assumed/board.ts'
 import { assumedOfFilm } from './assumed/film.ts'
@@ -51,5 +52,9 @@ export const setAssumed =
 
 function whitePlates({ art, assigned }: AssumedArt): readonly NamedPlate[] {
   const roles = new Map(assigned.map(one => [`${one.target.kind} ${one.target.id}`, one]))
-  return platesOf(art, 'white', roles, [])
+  return platesOf(art, 'white', roles, []).map(({ name, target }) => ({
+    name,
+    target,
+    stated: statedOpacity(art, target),
+  }))
 }

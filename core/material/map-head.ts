@@ -26,7 +26,7 @@ export function mapHead(
     pixelsPerMm: width / widthMm,
     widthMm,
     heightMm,
-    whites: plan.whites.map(({ name, target, opacity, hits, screen, mottle, assumed }, i) => ({
+    whites: plan.whites.map(({ name, target, opacity, hits, screen, mottle, assumed, stated }, i) => ({
       name,
       coverage: `white${i + 1}`,
       opacity,
@@ -34,6 +34,7 @@ export function mapHead(
       screen,
       mottle,
       assumed,
+      ...(stated ? { stated } : {}),
       ...(target === madeWhiteTarget ? { made: true as const } : {}),
     })),
     spots: plan.spots.map((plate, i) => ({

@@ -35,7 +35,10 @@ export interface WhiteCoat {
   readonly screen?: WhiteScreen
   /** Unevenness of the coat, rms part of its scattering strength; left out: none. The plane `mottle` says where. */
   readonly mottle?: number
+  /** Nobody measured it. */
   readonly assumed: boolean
+  /** Its opacity is the solidity that the file states. */
+  readonly stated?: true
   /** It was made of the art: no layer of the file has it. */
   readonly made?: true
 }

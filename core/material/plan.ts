@@ -18,6 +18,7 @@ import {
   whitePlate,
 } from './plates.ts'
 import type { MapSettings } from './settings.ts'
+import { statedFindings } from './stated-findings.ts'
 
 /** What is to be built from what, before a pixel is read. */
 export interface MapPlan {
@@ -51,9 +52,14 @@ export async function planMap(
   })
   const drawn: readonly Plate<Source | MadeSource>[] = plates('white')
   const made = settings.made ? [madePlate(settings.made)] : []
-  const whites = few([...drawn, ...made], 'white', findings).map(plate => whitePlate(plate, settings))
+  const whites = few([...drawn, ...made], 'white', findings).map(plate => whitePlate(art, plate, settings))
   const areas = await areasOf(file, plates('holography'), settings, findings, task)
-  findings.push(...unprinted(art, assigned), ...unanswered(art, assigned))
+  const spots = few([...plates('spotInk'), ...strayInks(art, roles, findings)], 'spot ink', findings)
+  findings.push(
+    ...unprinted(art, assigned),
+    ...unanswered(art, assigned),
+    ...statedFindings(art, whites, spots),
+  )
   return {
     overprint: art.layers.filter(
       layer => layer.kind !== 'group' && roles.get(`layer ${layer.id}`)?.role === 'overprint',
@@ -61,7 +67,7 @@ export async function planMap(
     knocking: knockingLayers(art, assigned),
     process: named,
     whites,
-    spots: few([...plates('spotInk'), ...strayInks(art, roles, findings)], 'spot ink', findings),
+    spots,
     varnish: together(plates('varnish'), 'varnish'),
     metal: together(plates('substrate'), 'metal'),
     areas,

@@ -8,6 +8,7 @@ import { ancestorsOf, leavesOf } from '../roles/members.ts'
 import type { Amount, Assigned, RoleName, Target } from '../roles/role.ts'
 import type { MadeWhite } from './made-white.ts'
 import type { MapSettings } from './settings.ts'
+import { statedOpacity } from './stated.ts'
 
 /** Where one amount comes from: a channel, or layers painted over one another, each read in its own way. */
 export type Source =
@@ -48,11 +49,20 @@ export interface WhitePlate extends Plate<Source | MadeSource> {
   readonly screen: WhiteScreen
   /** Tone value that the plate gains at 50 %. */
   readonly toneGain: number
+  /** Nobody measured it. */
   readonly assumed: boolean
+  /** Its opacity is the solidity that the file states. */
+  readonly stated?: true
 }
 
 /** White of a plate that nobody described: 50 % opacity, one hit; common practice, no source. */
 export const assumedWhite = { opacity: 0.5, hits: 1, mottle: 0, screen: 'dots', toneGain: 0 } as const
+/** The numbers of a white that nobody described: what the file states of its ink, else what whites usually have. */
+export function usualWhite(art: Art, target: Target) {
+  const opacity = statedOpacity(art, target)
+  return opacity === null ? assumedWhite : { ...assumedWhite, opacity, stated: true as const }
+}
+
 /** Whites and spot inks that a picture can show each; more are painted together into the last. */
 export const mostPlates = 4
 
@@ -118,7 +128,8 @@ export const madePlate = (made: MadeWhite): Plate<Source | MadeSource> => ({
   sources: [{ kind: 'made', made }],
 })
 
-export function whitePlate(plate: Plate<Source | MadeSource>, settings: MapSettings): WhitePlate {
+/** A white as the job describes it, else with the solidity that the file states, else as whites usually are. */
+export function whitePlate(art: Art, plate: Plate<Source | MadeSource>, settings: MapSettings): WhitePlate {
   const ids = new Set([
     `${plate.target.kind} ${plate.target.id}`,
     ...plate.sources.flatMap(source =>
@@ -135,7 +146,7 @@ export function whitePlate(plate: Plate<Source | MadeSource>, settings: MapSetti
         opacity: contrastOf(told.opacity),
         assumed: false,
       }
-    : { ...plate, ...assumedWhite, assumed: true }
+    : { ...plate, ...usualWhite(art, plate.target), assumed: true }
 }
 
 /** Channels that print over the art without being named after a process ink. */

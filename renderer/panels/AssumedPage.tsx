@@ -16,6 +16,7 @@ const statusWords: Readonly<Record<AssumedStatus, string>> = {
   'from memory': 'from memory',
   'common practice': 'common practice',
   proposed: 'our proposal',
+  'from the file': 'from the file',
 }
 
 /** Every number that nobody has measured, what it does, and where a measured one goes. */

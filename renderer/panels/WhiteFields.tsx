@@ -12,6 +12,8 @@ export type WhiteNumbers = Omit<Job['whites'][number], 'target'>
 interface Props {
   readonly white: WhiteNumbers
   readonly assumed: boolean
+  /** Opacity is the solidity that the file states. */
+  readonly stated?: boolean
   readonly onChange: (white: WhiteNumbers) => void
   /** Back to the assumption. */
   readonly onRule: () => void
@@ -25,7 +27,7 @@ const entries: readonly { readonly value: OpacityEntry['from']; readonly title: 
 ]
 
 /** White is three numbers: coverage comes from the art, opacity and hits from the press. */
-export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Props) {
+export function WhiteFields({ white, assumed, stated = false, onChange, onRule, onSettle }: Props) {
   const { opacity, hits, mottle, screen, toneGain } = white
   const contrast = contrastOf(opacity)
   const put = (change: Partial<WhiteNumbers>) => onChange({ ...white, ...change })
@@ -55,7 +57,8 @@ export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Prop
             max={100}
             step={1}
             digits={Number.isInteger(Math.round(opacity.value * 1e6) / 1e4) ? 0 : 1}
-            assumed={assumed}
+            assumed={assumed && !stated}
+            {...(stated ? { aside: 'from the file' } : {})}
             onChange={percent => put({ opacity: { from: opacity.from, value: percent / 100 } })}
             onSettle={onSettle}
           />
@@ -84,6 +87,12 @@ export function WhiteFields({ white, assumed, onChange, onRule, onSettle }: Prop
           onChange={patches => put({ opacity: { from: 'wedge', patches } })}
           onSettle={onSettle}
         />
+      ) : null}
+      {stated ? (
+        <p className="quiet">
+          The opacity is the solidity that the file states: an estimate, since files do not say how it is
+          measured. What you enter goes before it.
+        </p>
       ) : null}
       <WhitePlot contrast={contrast} hits={hits} patches={opacity.from === 'wedge' ? opacity.patches : []} />
       <p className="quiet">{hides(contrast, hits)}</p>

@@ -17,7 +17,7 @@ import {
   teachWord,
 } from '../../core/job/edit.ts'
 import type { Job } from '../../core/job/job.ts'
-import { assumedWhite } from '../../core/material/plates.ts'
+import { usualWhite } from '../../core/material/plates.ts'
 import type { Amount, Target } from '../../core/roles/role.ts'
 import { BoardCard } from '../panels/BoardCard.tsx'
 import { CoatCard } from '../panels/CoatCard.tsx'
@@ -205,10 +205,12 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
       }
       case 'white': {
         const plate = plateOf(member, art.assigned)
+        const { stated, ...usual } = { stated: undefined, ...usualWhite(art.art, plate) }
         const own = job.whites.find(one => sameTarget(one.target, plate) || sameTarget(one.target, target))
         return (
           <WhiteFields
-            white={own ?? { ...assumedWhite, opacity: { from: 'contrast', value: assumedWhite.opacity } }}
+            white={own ?? { ...usual, opacity: { from: 'contrast', value: usual.opacity } }}
+            stated={own === undefined && stated === true}
             assumed={own === undefined}
             onChange={white => change(setWhite({ ...white, target: own?.target ?? plate }), 'white')}
             onRule={() => change(clearWhite(own?.target ?? plate))}

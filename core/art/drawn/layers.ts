@@ -1,4 +1,5 @@
 import type { Finding } from '../../base/finding.ts'
+import type { Ink } from '../ink/mark.ts'
 import type { Bounds } from '../ink/outline.ts'
 import type { InkPage, PageLayer } from '../ink/page.ts'
 import type { Box, Channel, Layer } from '../layer.ts'
@@ -204,9 +205,17 @@ function drawnChannels(
         plane,
         layers: printing.map(layer => layer.id),
         ...(step === null ? {} : { step }),
-        ...(ink.order === null ? {} : { order: ink.order }),
+        ...placeIn(page.inks.slice(0, process.count), ink),
       }
     })
+}
+
+/** Place of an ink in the file's printing order, and on which side of the process inks it lies there. */
+function placeIn(process: readonly Ink[], { order }: Ink): Pick<Channel, 'order' | 'process'> {
+  if (order === null) return {}
+  const others = process.flatMap(ink => ink.order ?? [])
+  if (others.length === 0) return { order }
+  return { order, process: order < Math.min(...others) ? 'under' : 'over' }
 }
 
 function oneStep(layers: readonly Layer[]): StatedStep | null {

@@ -1,7 +1,13 @@
 import type { Job } from '../job.ts'
 
-/** How sure a default is: printed, worked out, remembered, a habit of the trade, or only our proposal. */
-export type AssumedStatus = 'published' | 'computed' | 'from memory' | 'common practice' | 'proposed'
+/** How sure a default is: printed, worked out, remembered, a habit of the trade, only our proposal, or stated by the art. */
+export type AssumedStatus =
+  | 'published'
+  | 'computed'
+  | 'from memory'
+  | 'common practice'
+  | 'proposed'
+  | 'from the file'
 
 export type AssumedGroup = 'Holography' | 'Board' | 'White' | 'Print' | 'Light and eye'
 

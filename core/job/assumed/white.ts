@@ -1,4 +1,5 @@
 import { assumedWhite } from '../../material/plates.ts'
+import { usualOpacity } from '../../material/stated.ts'
 import { contrastOf } from '../../optics/opacity.ts'
 import type { Target } from '../../roles/role.ts'
 import { sameTarget, setWhite, setWhiteInk } from '../edit.ts'
@@ -10,6 +11,8 @@ import { type AssumedNumber, field } from './number.ts'
 export interface NamedPlate {
   readonly target: Target
   readonly name: string
+  /** Solidity of its ink as the art states it, 0..1; null where it states none. */
+  readonly stated: number | null
 }
 
 /** Numbers of the white ink and of each white plate. */
@@ -25,6 +28,7 @@ function platesWith(job: Job, plates: readonly NamedPlate[]): NamedPlate[] {
     ...others.map(({ target }) => ({
       target,
       name: job.found.find(one => sameTarget(one.target, target))?.name ?? target.id,
+      stated: null,
     })),
   ]
 }
@@ -64,9 +68,10 @@ const absorption: AssumedNumber = {
 
 function ofPlate(job: Job, plate: NamedPlate): AssumedNumber[] {
   const told = job.whites.find(white => sameTarget(white.target, plate.target))
+  const usual = plate.stated ?? assumedWhite.opacity
   const now: Job['whites'][number] = told ?? {
     target: plate.target,
-    opacity: { from: 'contrast', value: assumedWhite.opacity },
+    opacity: { from: 'contrast', value: usual },
     hits: assumedWhite.hits,
     mottle: assumedWhite.mottle,
     screen: assumedWhite.screen,
@@ -87,10 +92,19 @@ function ofPlate(job: Job, plate: NamedPlate): AssumedNumber[] {
       says: 'Contrast ratio of the solid, over black by over 0.89, as an instrument reads it. Not the coverage, which comes from the art.',
       unit: '%',
       value: 100 * contrastOf(now.opacity),
-      usual: 100 * assumedWhite.opacity,
-      range: [30, 90],
-      status: 'common practice',
-      source: 'one hit of flexo 48–55, offset 30–45, inkjet 55–75, screen 70–90 %: plant figures and memory',
+      usual: 100 * usual,
+      range: [100 * usualOpacity[0], 100 * usualOpacity[1]],
+      ...(plate.stated === null
+        ? {
+            status: 'common practice' as const,
+            source:
+              'one hit of flexo 48–55, offset 30–45, inkjet 55–75, screen 70–90 %: plant figures and memory',
+          }
+        : {
+            status: 'from the file' as const,
+            source:
+              'solidity of its ink as the art states it; ISO 32000-2, table 72, does not say how it is measured, so it is an estimate',
+          }),
       measure: 'Draw or print the solid on a contrast card; spectrophotometer, Y over black by Y over white.',
       field: field([0, 100], 1, percent => set({ opacity: { from: 'contrast', value: percent / 100 } })),
     },
