@@ -21,6 +21,7 @@ import { report } from './cli/report.ts'
 import { stills } from './cli/stills.ts'
 import { verify } from './cli/verify.ts'
 import { versions } from './cli/versions.ts'
+import { passwordName } from './open-job.ts'
 import { version } from './places.ts'
 
 const commands: readonly Command[] = [
@@ -116,6 +117,8 @@ function failed(error: unknown, output: Output): number {
   output.say(
     error instanceof BadInput ? `rakelight: ${message}` : `rakelight: something went wrong: ${message}`,
   )
+  if (error instanceof BadInput && error.code.startsWith('password-'))
+    output.say(`Give it with --password, or as ${passwordName} in the environment.`)
   return codes.badInput
 }
 

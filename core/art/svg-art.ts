@@ -12,7 +12,9 @@ export async function openSvgArt(
   task?: Task,
 ): Promise<ArtFile> {
   const page = await readSvgPage(source, task)
-  return drawnArt(page, {
+  // What is not drawn is missing however the drawing is read: there is nothing to choose.
+  const told = { ...page, inexact: [], findings: [...page.findings, ...page.inexact] }
+  return drawnArt(told, {
     name: source.name,
     format: 'SVG',
     ppi: options.ppi ?? drawnPpi,

@@ -124,6 +124,25 @@ export function foundRoles(art: Art, assigned: readonly Assigned[]): readonly Fo
 
 /** What a fresh job takes for granted about its art. */
 export function assumptions(art: Art): readonly Finding[] {
+  const { widthMm, heightMm } = panelOf(art)
+  if (Math.max(widthMm, heightMm) > largestSheetMm)
+    return [
+      ...resolutionAssumed(art),
+      {
+        severity: 'warning',
+        code: 'size-doubtful',
+        where: 'document',
+        message: `it is ${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm large, and no sheet of board is`,
+        fix: 'Check the unit, the scale and the page box of the art, or set the finished size by hand.',
+      },
+    ]
+  return resolutionAssumed(art)
+}
+
+/** Longer than any sheet of carton board is printed, mm: the largest presses take some 1.2 × 1.6 m (from memory). */
+const largestSheetMm = 2000
+
+function resolutionAssumed(art: Art): readonly Finding[] {
   if (art.resolutionPpi !== null) return []
   return [
     {

@@ -36,6 +36,7 @@ export const channels: Command = {
 
 function page(art: Art, listed: readonly ListedInk[]): string {
   const percent = (part: number) => `${decimals(100 * part, 2)} %`
+  const isOrdered = listed.some(one => one.order !== null)
   const rows = listed.map(one => [
     printable(one.name),
     one.kind,
@@ -43,11 +44,15 @@ function page(art: Art, listed: readonly ListedInk[]): string {
     percent(one.painted),
     one.alternate === null ? '' : inkWords(one.alternate),
     one.solidity === null ? '' : `${decimals(100 * one.solidity, 0)} %`,
+    ...(isOrdered ? [one.order === null ? '' : String(one.order + 1)] : []),
     one.role === null ? '' : roleWords(one.role),
     printable(one.reason),
   ])
-  const titles = ['Name', 'Kind', 'Amount', 'Painted', 'Alternate', 'Solidity', 'Part', 'Why']
-  const aligns = ['left', 'left', 'right', 'right', 'left', 'right', 'left', 'left'] as const
+  const place = isOrdered ? ['Printed as'] : []
+  const titles = ['Name', 'Kind', 'Amount', 'Painted', 'Alternate', 'Solidity', ...place, 'Part', 'Why']
+  const aligns = titles.map(title =>
+    ['Amount', 'Painted', 'Solidity', 'Printed as'].includes(title) ? 'right' : 'left',
+  )
   const head = `${art.name}  (${art.format})\n${counted(listed.length, 'ink')}`
   const light =
     art.colorMode === 'CMYK' || art.colorMode === 'Grayscale' || art.colorMode === 'Multichannel'

@@ -4,7 +4,7 @@ import { BadInput } from '../../core/base/finding.ts'
 import { intents } from '../../core/color/profile.ts'
 import { jobFindings } from '../../core/job/compare.ts'
 import type { Job } from '../../core/job/job.ts'
-import { newJob } from '../../core/job/new.ts'
+import { assumptions, newJob } from '../../core/job/new.ts'
 import { jobText } from '../../core/job/parse.ts'
 import { seenArt } from '../../core/job/seen.ts'
 import { noDecisions, rolesForJob } from '../art-work.ts'
@@ -66,10 +66,17 @@ export const job: Command = {
       const open = asked === 0 ? '' : `; ${counted(asked, 'amount')} to look at in the app`
       output.say(`Wrote ${target} with ${counted(made.found.length, 'part')}${open}.`)
       if (kept !== null) sayKept(change, lostIn(made, art.art), output)
-      const inexact = art.art.page?.inexact.length ?? 0
-      if (inexact > 0 && reading.readAs !== 'layers')
+      const objects = art.art.page?.inexact ?? []
+      const faults = [...art.art.findings, ...assumptions(art.art)].filter(
+        one => one.severity !== 'note' && !objects.includes(one),
+      )
+      if (faults.length > 0)
         output.say(
-          `Note: ${counted(inexact, 'object')} cannot be told ink by ink; inspect lists them, --layers-only goes by layers.`,
+          `Note: ${counted(faults.length, 'fault')} of the art; inspect lists ${faults.length === 1 ? 'it' : 'them'}.`,
+        )
+      if (objects.length > 0 && reading.readAs !== 'layers')
+        output.say(
+          `Note: ${counted(objects.length, 'object')} cannot be told ink by ink; inspect lists them, --layers-only goes by layers.`,
         )
     } finally {
       await close()

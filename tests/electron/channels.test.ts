@@ -1,6 +1,10 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { main } from '../../electron/cli.ts'
 import { build } from '../../scripts/build.mjs'
+import { type Inked, layeredPdf } from '../support/layered-pdf.ts'
 
 const pdf = 'tests/fixtures/art/built__separations-ocg-iso19593.pdf'
 const tiff = 'tests/fixtures/art/TwelveMonkeys__depth_flower-separated-contig-08.tif'
@@ -52,6 +56,24 @@ describe('channels', () => {
     ])
       for (const [i, coverage] of layered.entries()) expect(other[i]).toBeCloseTo(coverage, 2)
   }, 120_000)
+
+  test('solidity and printing order that the file states stand in the table', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'rakelight-channels-'))
+    const place = join(folder, 'front.pdf')
+    const parts = ['White', 'Gold'].map(
+      (ink, i): Inked => ({ layer: ink, ink, box: [10 + 30 * i, 10, 20, 20] }),
+    )
+    const hints = '/MixingHints << /Solidities << /White 0.85 >> /PrintingOrder [/Gold /White] >>'
+    try {
+      writeFileSync(place, layeredPdf(parts, hints))
+      const { out } = await rakelight('channels', place, '--ppi', '72')
+      expect(out).toMatch(/Solidity +Printed as +Part/)
+      expect(out).toMatch(/White +spot .* 85 % +2 +white/)
+      expect(out).toMatch(/Gold +spot .* 1 +spot ink/)
+    } finally {
+      rmSync(folder, { recursive: true, force: true })
+    }
+  }, 60_000)
 
   test('of a TIFF as a table; what a flag cannot mean is said', async () => {
     const { out } = await rakelight('channels', tiff)

@@ -103,7 +103,9 @@ export async function badArt(): Promise<Readonly<Record<string, Uint8Array>>> {
     'no-area.pdf': noArea(),
     'rgb.pdf': rgbWithout(),
     'linked.svg': text(linked),
-    'no-size.svg': text('<svg xmlns="http://www.w3.org/2000/svg" width="0" height="0"><rect width="5" height="5"/></svg>'),
+    'no-size.svg': text(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="0" height="0"><rect width="5" height="5"/></svg>',
+    ),
     'half.svg': text(linked.slice(0, 300)),
     'lying.tif': lyingStrips(),
     'long.tif': longStrips(),

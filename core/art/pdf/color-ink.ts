@@ -1,3 +1,4 @@
+import type { Finding } from '../../base/finding.ts'
 import { PDFArray } from '../../base/pdf.ts'
 import { badSpace, clip01, makeSpace, tellOnce } from './color-kit.ts'
 import { isProcess, lightNames, openWithLight, processNames } from './color-nchannel.ts'
@@ -19,6 +20,7 @@ export function openSeparation(reading: Reading, space: PDFArray, open: Open): C
   if (reading.aim === 'luminosity' || (reading.light !== null && isProcess(name)))
     return throughAlternate(reading, space, 1, where, open)
   const { inks } = reading
+  if (name === 'All' || name === 'None') tellOnce(reading, reserved(name, where))
   const painted =
     name === 'None'
       ? []
@@ -39,6 +41,24 @@ export function openSeparation(reading: Reading, space: PDFArray, open: Open): C
     inkColor: () => ({ space: 'other', values: [] }),
   })
 }
+
+/** Names that stand for no ink of their own (ISO 32000-2, 8.6.6.4). */
+const reserved = (name: 'All' | 'None', where: string): Finding =>
+  name === 'All'
+    ? {
+        severity: 'note',
+        code: 'pdf-ink-all',
+        where,
+        message: 'It prints on every plate, white and holography too.',
+        fix: 'Nothing, where it is a register mark; give art an ink of its own.',
+      }
+    : {
+        severity: 'note',
+        code: 'pdf-ink-none',
+        where,
+        message: 'It prints on no plate: what is drawn in it is left out.',
+        fix: 'Nothing, where that is meant; else give it an ink with a name of its own.',
+      }
 
 /** DeviceN: several inks; those named None paint nothing. */
 export function openDeviceN(reading: Reading, space: PDFArray, open: Open): ColorSpace {

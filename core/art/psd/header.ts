@@ -62,9 +62,9 @@ export async function readHeader(source: ByteSource): Promise<Header> {
     throw damaged(
       place,
       0,
-      'expected the signature 8BPS of a PSD or PSB file, got something else',
-      'not-psd',
-      'Choose a layered PSD or PSB file.',
+      'begins as no kind of art that is read: PSD, PSB, PDF, SVG, TIFF, PNG or JPEG',
+      'not-art',
+      'Choose another file, or export the art as PDF or TIFF, or as a layered PSD or PSB.',
     )
   const c = new Cursor(await readExactly(source, 4, headerBytes - 4, place), 4, place)
   const version = c.u16()

@@ -37,7 +37,7 @@ const broken: Readonly<Record<string, readonly ['refused' | 'finding', code: str
   'file-image-width-300001': ['refused', 'size', 'byte 18'],
   'file-image-width-30001': ['refused', 'size', 'byte 18'],
   'file-reserved-nonzero': ['finding', 'reserved-bytes', 'byte 6'],
-  'file-signature-invalid': ['refused', 'not-psd', 'byte 0'],
+  'file-signature-invalid': ['refused', 'not-art', 'byte 0'],
   'file-version-invalid': ['refused', 'version', 'byte 4'],
   'image-compression-invalid': ['finding', 'picture-missing', 'flattened picture, byte 23400'],
   'layer-blend-mode-key-invalid': ['finding', 'blend-unknown', 'layer 1 "a layer"'],
@@ -83,8 +83,8 @@ describe('files broken on purpose', () => {
 describe('input that cannot be used', () => {
   it.each([
     ['nothing at all', new Uint8Array(0), 'empty'],
-    ['two bytes', new Uint8Array([56, 66]), 'not-psd'],
-    ['a picture of another kind', new Uint8Array(100).fill(0x89), 'not-psd'],
+    ['two bytes', new Uint8Array([56, 66]), 'not-art'],
+    ['a picture of another kind', new Uint8Array(100).fill(0x89), 'not-art'],
     ['PostScript', new TextEncoder().encode('%!PS-Adobe-3.0'), 'not-art'],
     ['the signature alone', new TextEncoder().encode('8BPS'), 'cut-short'],
     ['300 001 pixels high', patched([14, 300_001]), 'size'],
