@@ -1,4 +1,4 @@
-import type { Layer } from './layer.ts'
+import type { Layer, OutlinePath, VectorMask } from './layer.ts'
 
 /** A layer that the file has no record of: normal, opaque, without mask, text or effects. */
 export const plainLayer = (own: Pick<Layer, 'id' | 'name' | 'kind' | 'box' | 'channelIds'>): Layer => ({
@@ -16,4 +16,15 @@ export const plainLayer = (own: Pick<Layer, 'id' | 'name' | 'kind' | 'box' | 'ch
   effects: [],
   adjustment: null,
   findings: [],
+})
+
+/** Outlines that are all of a layer's shape: their insides are shown, with hard edges. */
+export const plainMask = (paths: readonly OutlinePath[]): VectorMask => ({
+  paths,
+  inverted: false,
+  disabled: false,
+  startsFull: false,
+  density: 1,
+  feather: 0,
+  raster: null,
 })

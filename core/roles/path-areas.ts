@@ -1,6 +1,6 @@
 import { fillSamples } from '../art/composite.ts'
 import type { Art, ArtFile, Box, DocumentPath, InkColor, Layer } from '../art/layer.ts'
-import { plainLayer } from '../art/plain-layer.ts'
+import { plainLayer, plainMask } from '../art/plain-layer.ts'
 import type { Finding } from '../base/finding.ts'
 import { assignRoles, type RoleRules } from './assign.ts'
 import type { RoleName } from './role.ts'
@@ -66,15 +66,7 @@ function layerOf(
     visible: false,
     savedPath: true,
     fill,
-    vectorMask: {
-      paths,
-      inverted: false,
-      disabled: false,
-      startsFull: false,
-      density: 1,
-      feather: 0,
-      raster: null,
-    },
+    vectorMask: plainMask(paths),
   }
 }
 

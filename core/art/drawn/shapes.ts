@@ -2,6 +2,7 @@ import type { Bounds } from '../ink/outline.ts'
 import { moved } from '../ink/path.ts'
 import type { DrawnShape, InkColor, OutlinePath, VectorMask } from '../layer.ts'
 import { type Path, pathStep } from '../path.ts'
+import { plainMask } from '../plain-layer.ts'
 import { clipBounds, contains, markBounds, pathBounds, penMm } from './bounds.ts'
 import { inksOf, type Leaf, type PaintMark, sameTints } from './leaves.ts'
 
@@ -123,16 +124,6 @@ export function plainShape(leaf: Leaf, process: Process): PlainShape | null {
   const paths = leaf.marks.flatMap(mark => (mark.kind === 'fill' ? outlinesOf(mark.path, mark.rule) : []))
   return { mask: plainMask(paths), fill: leaf.spots === null ? fillOf(first.paint, process) : null }
 }
-
-const plainMask = (paths: readonly OutlinePath[]): VectorMask => ({
-  paths,
-  inverted: false,
-  disabled: false,
-  startsFull: false,
-  density: 1,
-  feather: 0,
-  raster: null,
-})
 
 function fillOf(
   { inks, values }: { readonly inks: readonly number[]; readonly values: readonly number[] },

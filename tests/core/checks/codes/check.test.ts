@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Box, OutlinePath } from '../../../../core/art/layer.ts'
+import { plainMask } from '../../../../core/art/plain-layer.ts'
 import { Cancelled } from '../../../../core/base/task.ts'
 import { codeLimits } from '../../../../core/checks/codes/limits.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
@@ -142,15 +143,7 @@ describe('the check of codes', () => {
       parent: group === null ? null : 'group',
       box,
       fill: { space: 'CMYK', values: [0, 0, 0, 1] },
-      vectorMask: {
-        paths,
-        inverted: false,
-        disabled: false,
-        startsFull: false,
-        density: 1,
-        feather: 0,
-        raster: null,
-      },
+      vectorMask: plainMask(paths),
     }
     const above: PaintedLayer[] = group === null ? [] : [{ name: 'group', kind: 'group', ...group }]
     const told = await run(inputOf([shape, ...above], board))

@@ -1,4 +1,5 @@
 import type { ArtFile, OutlinePath, VectorMask } from '../../../../core/art/layer.ts'
+import { plainMask } from '../../../../core/art/plain-layer.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
 import { shadedLuminances } from '../../../../core/checks/legibility/shaded.ts'
 import type { HeldView } from '../../../../core/checks/legibility/view.ts'
@@ -96,15 +97,7 @@ export function rectangles(
       knots: corners.map(at => ({ in: at, at, out: at })),
     }
   })
-  return {
-    paths,
-    inverted: false,
-    disabled: false,
-    startsFull: false,
-    density: 1,
-    feather: 0,
-    raster: null,
-  }
+  return plainMask(paths)
 }
 
 const plan: PaintPlan = {

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { drawnArt } from '../../../../core/art/drawn/art.ts'
 import type { Layer } from '../../../../core/art/layer.ts'
+import { plainMask } from '../../../../core/art/plain-layer.ts'
 import { areaOf } from '../../../../core/base/polygons.ts'
 import type { CheckInput } from '../../../../core/checks/input.ts'
 import { type RegionInput, regionsOf } from '../../../../core/checks/register/regions.ts'
@@ -25,15 +26,7 @@ function disc(x: number, y: number, r: number): NonNullable<Layer['vectorMask']>
 }
 
 const radius = 0.31
-const outline: Layer['vectorMask'] = {
-  paths: [disc(10.03, 9.97, radius)],
-  inverted: false,
-  disabled: false,
-  startsFull: false,
-  density: 1,
-  feather: 0,
-  raster: null,
-}
+const outline = plainMask([disc(10.03, 9.97, radius)])
 
 /** A small disc of holography in art of 300 ppi, drawn as an outline and as the pixels that come of it. */
 function input(change: Partial<Layer>): RegionInput {
