@@ -9,7 +9,7 @@ import { dispatch } from '../../core/host/dispatch.ts'
 import { blankJob } from '../../core/job/new.ts'
 import { jobText, parseJob } from '../../core/job/parse.ts'
 import { createHost } from '../../electron/host.ts'
-import { build } from '../../scripts/build.mjs'
+import { build, workParts } from '../../scripts/build.mjs'
 import { plateArt } from '../support/plate-art.ts'
 import { readPlates } from '../support/read-plates-pdf.ts'
 import { runCli } from '../support/run-cli.ts'
@@ -19,8 +19,7 @@ const here = process.cwd()
 const plates = (...args: string[]) => runCli('plates', ...args)
 
 beforeAll(async () => {
-  await build('workers')
-  await build('cli')
+  for (const part of [...workParts, 'cli']) await build(part)
   folder = mkdtempSync(join(tmpdir(), 'rakelight-plates-cli-'))
   process.chdir(folder)
   writeFileSync('wedge.psd', plateArt())
