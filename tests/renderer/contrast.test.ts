@@ -86,4 +86,16 @@ describe('the window’s greys', () => {
     expect(L).toBeGreaterThan(45)
     expect(L).toBeLessThan(55)
   })
+
+  it('are those of the page of a proof, which brings them along, by day and at night', () => {
+    const [day = '', dusk = ''] = style('../standalone/viewer').split('prefers-color-scheme: dark')
+    for (const [own, tokens] of [
+      [tokensOf(day), light],
+      [tokensOf(dusk), dark],
+    ] as const) {
+      const shared = [...own.keys()].filter(name => tokens.has(name))
+      expect(shared.length).toBeGreaterThan(8)
+      for (const name of shared) expect(own.get(name), name).toBe(tokens.get(name))
+    }
+  })
 })
