@@ -3,6 +3,7 @@ import type { Task } from '../../base/task.ts'
 import { coverageRows } from '../../material/coverage.ts'
 import type { MaterialMap } from '../../material/map.ts'
 import type { BoxMm } from '../finding.ts'
+import { layerRings, maskOf } from '../layer-rings.ts'
 import { markGlyphs } from './mark.ts'
 import type { TypeObject } from './object.ts'
 import { outlineGlyphs } from './outlines.ts'
@@ -23,6 +24,8 @@ export function glyphsOf(
   // Of a layer that is drawn the outline is the type itself; elsewhere text may have a mask that cuts it.
   const isType = object.kind === 'shapes' || layer.outlines !== undefined
   if (isType && mask !== null) return Promise.resolve(outlineGlyphs(file.art, mask, map))
+  const rings = layerRings(file, layer, task)
+  if (rings !== null) return Promise.resolve(outlineGlyphs(file.art, maskOf(rings), map))
   return layerGlyphs(file, map, layer, object.box, task)
 }
 

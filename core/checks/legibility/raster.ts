@@ -34,6 +34,9 @@ export interface GlyphSource {
 export const leastPpi = 1200
 export const outlinePpi = 2400
 
+/** Side of the largest pixel that outlines are looked at by, mm. */
+export const outlinePixelMm = 25.4 / leastPpi
+
 /** Most pixels of one raster; 5 bytes each with the distances. */
 const mostRasterPixels = 16e6
 

@@ -2,9 +2,10 @@ import type { Point } from '../../carton/die.ts'
 import { inside } from '../../reference/solid.ts'
 import type { BoxMm, CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
-import { type ArtLine, artLines } from '../on-art.ts'
+import type { ArtLine } from '../on-art.ts'
 import { anyInk } from '../plane-bytes.ts'
 import { mm, saidLimit } from '../words.ts'
+import { cutLines, trimmed } from './cut-lines.ts'
 import { found, limitOf, measured } from './found.ts'
 
 /** Steps along and across a cut, mm. */
@@ -13,17 +14,18 @@ const acrossMm = 0.25
 /** Ink at the edge and beyond it, 0..255. */
 const inked = 26
 
-/** Print that stops short behind a cut: paper or foil shows when the die is a little off. One finding a panel. */
+/** Print that stops short behind a cut: paper or foil shows when the die is a little off. One finding a panel; a page without die is cut at its trim box. */
 export function bleedFindings(input: CheckInput): readonly CheckFinding[] {
   const limit = limitOf(input)('preflight.bleed')
   const ink = inkAt(input)
   const { blank, corners } = input
   const onBoard = (panel: string, [x, y]: Point): boolean => {
+    if (blank === null) return false
     const [cornerX, cornerY] = corners.get(panel)!
-    return blank!.panels.some(({ outline }) => inside(outline, x + cornerX, y + cornerY))
+    return blank.panels.some(({ outline }) => inside(outline, x + cornerX, y + cornerY))
   }
   const short = new Map<string, { reached: number; length: number; box: BoxMm }>()
-  for (const line of artLines(input)) {
+  for (const line of cutLines(input)) {
     if (line.kind !== 'cut') continue
     for (const [x, y] of along(line)) {
       const [nx, ny] = line.outward
@@ -53,7 +55,7 @@ export function bleedFindings(input: CheckInput): readonly CheckFinding[] {
       severity: 'error',
       code: 'bleed-short',
       of: panel,
-      where: `panel "${panel}"`,
+      where: panel === trimmed ? trimmed : `panel "${panel}"`,
       message: `print reaches ${mm(reached)} past the cut along ${mm(length)} of its edge; bleed is ${saidLimit(limit)}`,
       fix: 'Draw the art on past the cut.',
       box,
@@ -73,9 +75,11 @@ function along({ from, to }: ArtLine): readonly Point[] {
 }
 
 /** The most ink of any plate at a place, 0 beside the art. */
-function inkAt({ map }: CheckInput): (xMm: number, yMm: number) => number {
+function inkAt({ map, art }: CheckInput): (xMm: number, yMm: number) => number {
   const ink = anyInk(map)
   const { width, height, widthMm, heightMm } = map
+  // A page ends where its last pixel does, half of one from where it was drawn to end; and places are rounded.
+  const rounding = widthMm / art.width / 2 + 1e-6
   return (xMm, yMm) => {
     if (xMm < -rounding || yMm < -rounding || xMm > widthMm + rounding || yMm > heightMm + rounding) return 0
     const x = Math.min(width - 1, Math.max(0, Math.floor((xMm / widthMm) * width)))
@@ -83,9 +87,6 @@ function inkAt({ map }: CheckInput): (xMm: number, yMm: number) => number {
     return ink[y * width + x]!
   }
 }
-
-/** Art that ends just where the bleed does is enough, mm. */
-const rounding = 1e-6
 
 const around = (box: BoxMm | undefined, x: number, y: number): BoxMm => ({
   leftMm: Math.min(box?.leftMm ?? x, x),

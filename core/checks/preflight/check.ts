@@ -16,6 +16,7 @@ import { resolutionFindings } from './resolution.ts'
 import { safeZoneFindings } from './safe-zone.ts'
 import { separationFindings } from './separations.ts'
 import { smallEffects } from './small-effects.ts'
+import { stepProblems } from './steps.ts'
 import { thinLines } from './thin-lines.ts'
 import { tintFindings } from './tints.ts'
 import { vanishingWhite } from './vanishing-white.ts'
@@ -39,7 +40,7 @@ async function preflight(
     what: string,
     run: (input: CheckInput) => readonly CheckFinding[] | Promise<readonly CheckFinding[]>,
   ])[] = [
-    ['Dieline', input => dielineFindings(input, task)],
+    ['Dieline', input => [...dielineFindings(input, task), ...stepProblems(input)]],
     ['Bleed', input => [...bleedFindings(input), ...safeZoneFindings(input, places)]],
     ['Plates', input => [...edgeFindings(input), ...missingWhite(input), ...separationFindings(input)]],
     ['Tones', input => [...tintFindings(input), ...inkTotalFindings(input)]],

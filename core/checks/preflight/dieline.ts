@@ -5,6 +5,7 @@ import type { DieFinding } from '../../carton/read/drawing.ts'
 import { readDie } from '../../carton/read/read-die.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
+import { trimLines } from './cut-lines.ts'
 import { found } from './found.ts'
 
 const openCodes: readonly string[] = ['panel-open', 'cut-gap']
@@ -22,8 +23,9 @@ export function dielineFindings(input: CheckInput, task?: Task): readonly CheckF
         severity: 'note',
         code: 'dieline-missing',
         where: 'carton',
-        message:
-          'there is no dieline in vectors: bleed, creases and glue are not judged, and the edge of the panel counts as the cut',
+        message: trimLines(input)
+          ? 'there is no dieline in vectors: creases and glue are not judged, and the trim box of the page counts as the cut'
+          : 'there is no dieline in vectors: bleed, creases and glue are not judged, and the edge of the panel counts as the cut',
         fix: 'Choose a carton, or read the dieline of this art.',
       }),
     ]

@@ -4,15 +4,16 @@ import type { CheckInput } from '../input.ts'
 import { type ArtLine, artLines, distanceTo } from '../on-art.ts'
 import { colourRoles, layerBox, layersOf } from '../printed.ts'
 import { mm, saidLimit } from '../words.ts'
+import { trimLines } from './cut-lines.ts'
 import { found, limitOf, measured } from './found.ts'
 import type { Place } from './place.ts'
 
-/** Text and codes too near to a cut or a crease. On a flat panel its own edge is the cut. */
+/** Text and codes too near to a cut or a crease. On a flat panel its own edge is the cut, or the trim box of the page. */
 export function safeZoneFindings(input: CheckInput, places: readonly Place[]): readonly CheckFinding[] {
   const limit = limitOf(input)
   const safe = limit('preflight.safeZone')
   const least = limit('preflight.safeLeast')
-  const lines = input.blank === null ? edgesOf(input) : artLines(input)
+  const lines = trimLines(input) ?? (input.blank === null ? edgesOf(input) : artLines(input))
   const live = [
     ...layersOf(input, colourRoles)
       .filter(({ kind }) => kind === 'text')

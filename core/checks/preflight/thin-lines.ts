@@ -1,7 +1,10 @@
 import type { Layer } from '../../art/layer.ts'
+import type { Rings } from '../../base/polygons.ts'
 import { checkCancelled, type Task } from '../../base/task.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
+import { layerRings } from '../layer-rings.ts'
+import { stretch } from '../legibility/object.ts'
 import type { AppliedLimit } from '../limits.ts'
 import { anyWhite, bytesOf } from '../plane-bytes.ts'
 import { colourRoles, layersOf } from '../printed.ts'
@@ -12,6 +15,7 @@ import { chordWidths } from './chords.ts'
 import { found, limitOf, measured } from './found.ts'
 import type { PreflightLimit } from './limits.ts'
 import { type LayerShape, layerShape } from './shape.ts'
+import { thinOutline } from './thin-outlines.ts'
 
 /** Lines of printed layers that are too thin, printed or left out, for what lies under them. */
 export async function thinLines(input: CheckInput, task?: Task): Promise<readonly CheckFinding[]> {
@@ -37,6 +41,11 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
   for (const [n, layer] of layers.entries()) {
     checkCancelled(task)
     task?.progress?.(n / layers.length, 'Thin lines')
+    const rings = layerRings(file, layer, task)
+    if (rings !== null) {
+      out.push(...thinDrawn(input, layer, rings, limit, shortest, ground))
+      continue
+    }
     const seen = await layerShape(file, layer, task)
     if (seen === null) continue
     const shape = { ...seen, data: asSolid(seen.data, layer.opacity * layer.fillOpacity) }
@@ -52,6 +61,31 @@ export async function thinLines(input: CheckInput, task?: Task): Promise<readonl
     }
   }
   return out
+}
+
+/**
+ * Thin lines of a layer by its outlines. One that is drawn without ink is open: what is thin in it is a gap in what it
+ * lies on.
+ * @param groundAt of a pixel of the art
+ */
+function thinDrawn(
+  { art, map }: CheckInput,
+  layer: Layer,
+  rings: Rings,
+  limit: ReturnType<typeof limitOf>,
+  shortestMm: number,
+  groundAt: (x: number, y: number) => number,
+): readonly CheckFinding[] {
+  const [scaleX, scaleY] = stretch(art, map)
+  const finished = rings.map(ring => ring.map(([x, y]) => [x * scaleX, y * scaleY] as const))
+  const isOpen = layer.outlines!.every(({ planes }) => planes.length === 0)
+  const at = (xMm: number, yMm: number): number =>
+    groundAt((xMm / map.widthMm) * art.width - 0.5, (1 - yMm / map.heightMm) * art.height - 0.5)
+  return [false, true].flatMap((between): readonly CheckFinding[] => {
+    const reversed = between !== isOpen
+    const thin = thinOutline(finished, between, shortestMm, limitsOf(limit, reversed), at)
+    return thin === null ? [] : [told(layer, reversed, thin, thin.box)]
+  })
 }
 
 /** What can lie under a line, by number. */
@@ -72,7 +106,7 @@ function asSolid(data: Uint8Array, opacity: number): Uint8Array {
 function told(
   layer: Layer,
   reversed: boolean,
-  { widthMm, limit }: Thin,
+  { widthMm, limit }: Pick<Thin, 'widthMm' | 'limit'>,
   box: CheckFinding['box'],
 ): CheckFinding {
   const foil = limit.key.endsWith('OnFoil')

@@ -2,8 +2,10 @@ import { checkCancelled, type Task } from '../../base/task.ts'
 import { signedArea } from '../../carton/outline.ts'
 import type { CheckFinding } from '../finding.ts'
 import type { CheckInput } from '../input.ts'
-import { layerTypeSize } from '../layer-type.ts'
+import { layerRings } from '../layer-rings.ts'
+import { layerTypeSize, outlinedTypeSize } from '../layer-type.ts'
 import { legibilityLimits } from '../legibility/limits.ts'
+import { outlinePixelMm } from '../legibility/raster.ts'
 import { type AppliedLimit, applied } from '../limits.ts'
 import { colourRoles, layerBox, layersOf } from '../printed.ts'
 import { mm, saidLimit } from '../words.ts'
@@ -39,10 +41,15 @@ export async function xHeightFindings(input: CheckInput, task?: Task): Promise<r
   for (const layer of layersOf(input, colourRoles)) {
     if (layer.text === null) continue
     checkCancelled(task)
-    const shape = await layerShape(file, layer, task)
-    const size = shape && layerTypeSize(shape, layer.text.value, pixelMm, xRatio, task)
-    // A pixel is as well as it can be measured.
-    if (size === null || size.xHeightMm + pixelMm / 2 >= limit.value) continue
+    const rings = layerRings(file, layer, task)
+    const shape = rings === null ? await layerShape(file, layer, task) : null
+    const size =
+      rings === null
+        ? shape && layerTypeSize(shape, layer.text.value, pixelMm, xRatio, task)
+        : outlinedTypeSize(rings, art, map, layer.text.value, xRatio, task)
+    // A pixel is as well as it can be measured; an outline is known to one of those that it is looked at by.
+    const known = rings === null ? pixelMm : outlinePixelMm
+    if (size === null || size.xHeightMm + known / 2 >= limit.value) continue
     out.push(
       found({
         severity: 'warning',
