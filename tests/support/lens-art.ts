@@ -72,7 +72,7 @@ export function lensArt(
         name: 'White',
         kind: 'spot',
         ink: { space: 'CMYK', values: [0, 0, 0, 0] },
-        solidity: 1,
+        solidity: 0.5,
         data: white,
       },
     ],
