@@ -58,7 +58,10 @@ export function platesAsArt(files: readonly ArtFile[]): ArtFile {
         message: `it gives ${art.resolutionPpi ?? 'no'} pixels an inch, "${first.art.name}" ${first.art.resolutionPpi ?? 'none'}; the latter is used`,
         fix: 'Save all plates with one resolution.',
       })
-    for (const one of art.findings) findings.push({ ...one, where: `${art.name}, ${one.where}` })
+    // What no plate states is said once.
+    for (const one of art.findings)
+      if (one.code !== 'resolution-missing' || art === first.art)
+        findings.push({ ...one, where: `${art.name}, ${one.where}` })
   }
   const inks = names.map(name => processPlate(name))
   const known = new Map<string, string>()

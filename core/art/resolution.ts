@@ -7,7 +7,10 @@ export function resolutionOf(across: number, down: number, findings: Finding[]):
       severity: 'warning',
       code: 'resolution-missing',
       where: 'resolution',
-      message: `${across > 0 ? `the file gives ${across} pixels an inch` : 'the file gives no resolution'}; lengths in millimetres assume 72 pixels an inch`,
+      message:
+        across > 0
+          ? `the file gives ${across} pixels an inch, which cannot be: none is taken from it`
+          : 'the file gives no resolution',
       fix: 'Set the resolution of the art, or the finished size in the job.',
     })
     return null

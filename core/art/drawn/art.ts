@@ -7,6 +7,7 @@ import type { PaintBand } from './bands.ts'
 import { drawnLayers } from './layers.ts'
 import { type Sorted, sortMarks } from './leaves.ts'
 import { PageFile } from './page-file.ts'
+import { isTooLarge, mostPpiOf, type PageSize, pixelsOf } from './size.ts'
 
 /** What a drawn page becomes art by. */
 export interface DrawnHow {
@@ -21,9 +22,6 @@ export interface DrawnHow {
   readonly count: number
   readonly readAs: ReadAs
 }
-
-/** Pixels of the finest page; more than any carton needs. */
-const mostPixels = 2 ** 29
 
 /**
  * A drawn page as art of that resolution.
@@ -118,31 +116,22 @@ function painterOf(
   }
 }
 
-/** Pixels of a page; its lower left corner is that of the lowest row's first pixel. */
-export interface PageSize {
-  readonly width: number
-  readonly height: number
-}
-
 function sizeOf({ widthMm, heightMm }: InkPage, { ppi, name }: DrawnHow): PageSize {
-  const size = `${Number(widthMm.toFixed(1))} × ${Number(heightMm.toFixed(1))} mm`
+  const said = `${Number(widthMm.toFixed(1))} × ${Number(heightMm.toFixed(1))} mm`
   if (!(widthMm > 0 && heightMm > 0))
-    throw new BadInput('page-empty', name, 'the page', `is ${size}`, 'Give it a size and export it anew.')
-  const [width, height] = [widthMm, heightMm].map(mm => Math.max(1, Math.round((mm * ppi) / 25.4))) as [
-    number,
-    number,
-  ]
-  if (width * height > mostPixels) {
-    const most = Math.floor(25.4 * Math.sqrt(mostPixels / (widthMm * heightMm)))
+    throw new BadInput('page-empty', name, 'the page', `is ${said}`, 'Give it a size and export it anew.')
+  const size = pixelsOf(widthMm, heightMm, ppi)
+  if (isTooLarge(size)) {
+    const most = mostPpiOf(widthMm, heightMm)
     throw new BadInput(
       'page-too-large',
       name,
       'the page',
-      `is ${size}, which are ${width} × ${height} pixels at ${ppi} ppi`,
+      `is ${said}, which are ${size.width} × ${size.height} pixels at ${ppi} ppi`,
       most >= 1 ? `Choose ${most} ppi or less.` : 'Export the carton alone.',
     )
   }
-  return { width, height }
+  return size
 }
 
 function profileOf({ outputIntent }: InkPage): Art['profile'] {
@@ -150,8 +139,11 @@ function profileOf({ outputIntent }: InkPage): Art['profile'] {
   return { name: outputIntent.name, bytes: outputIntent.profile }
 }
 
-function fontFindings({ fonts }: InkPage): readonly Finding[] {
-  const missing = fonts.filter(font => !font.embedded).map(font => `"${font.name}"`)
+/** Fonts that are not in the file, where its reader has not said so of each. */
+function fontFindings({ fonts, findings }: InkPage): readonly Finding[] {
+  const missing = fonts
+    .filter(font => !font.embedded && !findings.some(({ where }) => where === `font "${font.name}"`))
+    .map(font => `"${font.name}"`)
   if (missing.length === 0) return []
   return [
     {
@@ -164,7 +156,7 @@ function fontFindings({ fonts }: InkPage): readonly Finding[] {
   ]
 }
 
-function inexactFindings({ inexact }: InkPage, readAs: ReadAs): readonly Finding[] {
+function inexactFindings({ inexact, findings }: InkPage, readAs: ReadAs): readonly Finding[] {
   if (inexact.length === 0) return []
   if (readAs === 'layers')
     return [
@@ -176,5 +168,6 @@ function inexactFindings({ inexact }: InkPage, readAs: ReadAs): readonly Finding
         fix: 'Nothing, if every part that counts has a layer of its own.',
       },
     ]
-  return inexact
+  // Some of them were said when they were met.
+  return inexact.filter(one => !findings.some(other => other.where === one.where && other.code === one.code))
 }
