@@ -23,10 +23,13 @@ export function desktopDialogs(window: BrowserWindow): Dialogs {
       return chosen.canceled ? null : (chosen.filePaths[0] ?? null)
     },
     async openArt(what) {
-      const chosen = await dialog.showOpenDialog(window, {
-        properties: ['openFile', 'multiSelections'],
-        filters: filters[what],
-      })
+      // Only one system's dialog takes files and folders at once.
+      const chosen = await dialog.showOpenDialog(
+        window,
+        what === 'plates'
+          ? { title: 'Folder of plates', properties: ['openDirectory'] }
+          : { properties: ['openFile', 'multiSelections'], filters: filters[what] },
+      )
       return chosen.canceled ? [] : chosen.filePaths
     },
     async openAsset(kind) {

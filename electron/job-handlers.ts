@@ -11,6 +11,7 @@ import type { KnownFile } from './file-book.ts'
 import { hashFile } from './hash-file.ts'
 import { artPathFor, findBeside } from './job-art.ts'
 import { type PageFiles, placeOf } from './page-files.ts'
+import { platesIn } from './plate-folder.ts'
 import { readText } from './read-text.ts'
 import type { RecentFiles } from './recent.ts'
 import { dialogsOf, type Shell } from './shell.ts'
@@ -72,7 +73,8 @@ export function jobHandlers(shell: Shell, files: PageFiles, recent: RecentFiles)
       })),
 
     chooseArt: async ({ what }) => {
-      const paths = await dialogsOf(shell).openArt(what)
+      const chosen = await dialogsOf(shell).openArt(what)
+      const paths = what === 'plates' ? (await Promise.all(chosen.map(platesIn))).flat() : chosen
       return paths.map(path => book.note(path).ref)
     },
 

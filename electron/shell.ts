@@ -18,8 +18,8 @@ export interface Shell {
 export interface Dialogs {
   /** Absolute path of a chosen file, or null when dismissed. */
   open(what: 'art' | 'job' | 'any' | 'profile' | 'notes'): Promise<string | null>
-  /** Absolute paths of art, which may be several files, or of a job; none when dismissed. */
-  openArt(what: 'art' | 'any'): Promise<readonly string[]>
+  /** Absolute paths of art, which may be several files, of a job, or of a folder of plates; none when dismissed. */
+  openArt(what: 'art' | 'any' | 'plates'): Promise<readonly string[]>
   /** Absolute paths of the files of an asset; none when dismissed. */
   openAsset(kind: AssetKindName): Promise<readonly string[]>
   /** Absolute path to save a job at, or null when dismissed; `suggested` is an absolute path or a file name. */

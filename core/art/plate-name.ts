@@ -18,6 +18,9 @@ export function plateNames(files: readonly string[]): readonly string[] {
   })
 }
 
+/** Whether a file's name is that of a picture, which a folder may have of each plate; hidden files are none. */
+export const isPlateName = (name: string): boolean => /^[^.].*\.(?:tiff?|png|jpe?g)$/i.test(name)
+
 const bracketed = (name: string): string | null =>
   /[([{]([^()[\]{}]+)[)\]}]\s*$/.exec(name)?.[1]?.trim() ?? null
 const reversed = (text: string): string => [...text].reverse().join('')

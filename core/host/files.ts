@@ -45,8 +45,8 @@ export const fileRequests = {
   recent: v.object({}),
   /** Shows the host's own dialog; null when dismissed. */
   chooseFile: v.object({ what: v.picklist(['art', 'job', 'any', 'profile', 'notes']) }),
-  /** The same for art, which may be several files, and for whatever can be opened; none when dismissed. */
-  chooseArt: v.object({ what: v.picklist(['art', 'any']) }),
+  /** The same for art, which may be several files, for whatever can be opened, and for a folder of plates; none when dismissed. */
+  chooseArt: v.object({ what: v.picklist(['art', 'any', 'plates']) }),
   /** `allowOutside`: the user agreed to read art that lies outside the job's folder. */
   openJob: v.object({ fileId, allowOutside: v.optional(v.boolean(), false) }),
   /** Lays the demo carton out in the data folder and opens its job as one that was never saved. */

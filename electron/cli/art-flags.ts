@@ -1,10 +1,9 @@
-import { readdir, stat } from 'node:fs/promises'
-import { join } from 'node:path'
+import { stat } from 'node:fs/promises'
 import { drawnPpi, drawnPpiRange } from '../../core/art/drawn/usual.ts'
-import { BadInput } from '../../core/base/finding.ts'
 import type { ArtReading } from '../../core/job/job.ts'
 import { passwordName } from '../open-job.ts'
 import type { PlacedArt, ReadingOf } from '../placed-art.ts'
+import { platesIn } from '../plate-folder.ts'
 import { type Args, UsageError } from './args.ts'
 import { countOf, numberOf } from './numbers.ts'
 
@@ -44,8 +43,6 @@ export interface ArtAsked {
   readonly reading: Omit<ArtReading, 'beside'>
 }
 
-const images = /\.(?:tiff?|png|jpe?g)$/i
-
 /**
  * @param operand a file, or a folder of images of one plate each. Rejects with BadInput where the folder has none.
  */
@@ -74,14 +71,5 @@ export const passwordOf = (args: Args): string | null =>
 
 async function filesAt(operand: string): Promise<readonly string[]> {
   const info = await stat(operand).catch(() => null)
-  if (!info?.isDirectory()) return [operand]
-  const names = (await readdir(operand)).filter(name => images.test(name)).toSorted()
-  if (names.length > 0) return names.map(name => join(operand, name))
-  throw new BadInput(
-    'folder-empty',
-    operand,
-    'the path',
-    'is a folder without TIFF, PNG or JPEG in it',
-    'Choose a file, or a folder of one image a plate',
-  )
+  return info?.isDirectory() ? platesIn(operand) : [operand]
 }

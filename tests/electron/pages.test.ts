@@ -1,8 +1,17 @@
-import { copyFileSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import {
+  copyFileSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { PDFDocument } from '../../core/base/pdf.ts'
+import { encodePng } from '../../core/base/png.ts'
 import type { Answers, RequestName } from '../../core/host/contract.ts'
 import { dispatch } from '../../core/host/dispatch.ts'
 import { createHost } from '../../electron/host.ts'
@@ -47,7 +56,7 @@ beforeAll(async () => {
     version: '1.2.3',
     dialogs: {
       open: async () => null,
-      openArt: async () => chosen,
+      openArt: async what => (what === 'plates' ? [place('plates')] : chosen),
       openAsset: async () => [],
       saveJob: async () => place('front.job.json'),
       saveFile: async () => null,
@@ -110,5 +119,35 @@ describe('a PDF', () => {
     )
     for (const one of kept)
       expect(readFileSync(join(one.parentPath, one.name)).includes('comet'), one.name).toBe(false)
+  })
+})
+
+describe('a folder of plates', () => {
+  const plate = (level: number) =>
+    encodePng({ width: 8, height: 8, channels: 1, data: new Uint8Array(64).fill(level) })
+
+  test('is chosen whole, read by the names of its pictures, and what else lies in it is left alone', async () => {
+    mkdirSync(join(place('plates'), 'earlier.png'), { recursive: true })
+    for (const [name, level] of [
+      ['Cyan', 0],
+      ['White', 128],
+    ] as const)
+      writeFileSync(join(place('plates'), `rings (${name}).png`), plate(level))
+    for (const name of ['to the printer.txt', '.rings (Black).png'])
+      writeFileSync(join(place('plates'), name), 'x')
+    const [first, ...others] = await ask('chooseArt', { what: 'plates' })
+    expect([first, ...others].map(one => one?.name)).toEqual(['rings (Cyan).png', 'rings (White).png'])
+    const besideIds = others.map(one => one.id)
+    const { art } = await ask('importArt', { fileId: first!.id, taskId: 't', besideIds })
+    expect(art.format).toBe('plates')
+    expect(art.channels.map(one => one.name)).toEqual(['White'])
+    const told = art.findings.filter(one => one.code === 'resolution-missing')
+    expect(told.map(one => one.where)).toEqual(['rings (Cyan).png, resolution'])
+  }, 60_000)
+
+  test('without a picture in it is said to be none', async () => {
+    rmSync(place('plates'), { recursive: true })
+    mkdirSync(place('plates'))
+    await expect(ask('chooseArt', { what: 'plates' })).rejects.toMatchObject({ code: 'folder-empty' })
   })
 })
