@@ -1,6 +1,7 @@
 import { type DragEvent, Suspense, useEffect, useMemo, useState } from 'react'
 import { addVariant, chooseVariant, removeVariant, renameVariant } from '../core/job/variants.ts'
 import { type KeyAction, tableAction } from './keys.ts'
+import { droppedFiles } from './page-files.ts'
 import { useGuard, useKeys, useTheme, useTitle } from './page-hooks.ts'
 import { DesignBar } from './panels/DesignBar.tsx'
 import { Header } from './panels/Header.tsx'
@@ -18,7 +19,7 @@ import type { AssetPreviews } from './state/assets.ts'
 import { startBlank, startCarton, takeArt } from './state/blank.ts'
 import { commandsOf, freshName } from './state/commands.ts'
 import { allFindings } from './state/findings.ts'
-import { type Desk, openByDialog, openDemo, openDropped, openRecent } from './state/open.ts'
+import { type Desk, openByDialog, openDemo, openDropped, openPlates, openRecent } from './state/open.ts'
 import type { Previews } from './state/previews.ts'
 import { save } from './state/save.ts'
 import { openQuestions } from './state/stack.ts'
@@ -26,6 +27,7 @@ import { inSession, inView, type View } from './state/state.ts'
 import { decide, redo, undo, unsaved } from './state/steps.ts'
 import { useStore } from './state/store.ts'
 import { keepTheme, type Theme } from './state/theme.ts'
+import { report } from './state/work.ts'
 
 // What the first picture does not need comes when it is asked for.
 const ComparePart = late(async () => (await import('./parts/ComparePart.tsx')).ComparePart)
@@ -130,6 +132,7 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
           recent={session.recent}
           dragging={dragging}
           onOpen={() => openByDialog(desk)}
+          onPlates={() => openPlates(desk)}
           onDemo={() => openDemo(desk)}
           blank={{
             onPanel: (widthMm, heightMm) => startBlank(desk, widthMm, heightMm),
@@ -221,7 +224,11 @@ export function App({ desk, previews, assetPreviews, workshop, openWorkshop }: P
   function drop(event: DragEvent): void {
     event.preventDefault()
     setDragging(false)
-    const files = [...event.dataTransfer.files]
-    if (files.length > 0) openDropped(desk, files)
+    droppedFiles(event.dataTransfer).then(
+      files => {
+        if (files.length > 0) openDropped(desk, files)
+      },
+      error => report(store, error),
+    )
   }
 }

@@ -6,6 +6,7 @@ import { openWorkshop } from './scene/workshop.ts'
 import { createAssetPreviews } from './state/assets.ts'
 import { keepBuilt } from './state/build.ts'
 import { keepDrafts, windowId } from './state/draft.ts'
+import { keepRead } from './state/keep-read.ts'
 import { type Desk, openByDialog, start } from './state/open.ts'
 import { createPreviews } from './state/previews.ts'
 import { save } from './state/save.ts'
@@ -43,6 +44,7 @@ followMotion(desk.store)
 keepBuilt(desk.store, desk.host)
 keepDrafts(desk, desk.windowId)
 watchArt(desk)
+keepRead(desk)
 hearMenu(desk)
 createRoot(root).render(
   <App

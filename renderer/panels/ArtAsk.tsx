@@ -33,10 +33,12 @@ function Password({ question: { name, wrong, answer } }: { readonly question: Of
           if (text !== '') answer(text)
         }}
       >
-        <p>
-          {wrong ? 'This password does not open it. ' : ''}
-          The password is kept until rakelight ends and written nowhere.
-        </p>
+        {wrong ? (
+          <p role="alert">
+            <strong>This password does not open it.</strong>
+          </p>
+        ) : null}
+        <p>The password is kept until rakelight ends and written nowhere.</p>
         <label className="typed">
           Password
           <span className="well">
@@ -163,12 +165,8 @@ function PagePicture({ picture }: { readonly picture: Picture | null }) {
 
 function Inexact({ question: { name, objects, answer } }: { readonly question: Of<'inexact'> }) {
   return (
-    <Overlay title={`Not every ink of ${name} can be told`} kind="ask" onClose={() => answer(null)}>
-      <p>
-        {objects.length === 1 ? 'One object is' : `${objects.length} objects are`} beyond exact planes. Read
-        by ink, they are as near as can be; read by layer, it counts only where each layer is painted, and
-        every part needs a layer of its own.
-      </p>
+    <Overlay title={`Some inks of ${name} cannot be read exactly`} kind="ask" onClose={() => answer(null)}>
+      <p>{objects.length === 1 ? 'This object is why:' : `These ${objects.length} objects are why:`}</p>
       <ul className="objects">
         {objects.slice(0, mostListed).map(one => (
           <li key={`${one.code} ${one.where} ${one.message}`}>
@@ -181,6 +179,16 @@ function Inexact({ question: { name, objects, answer } }: { readonly question: O
           <li className="quiet">and {objects.length - mostListed} more, all among the findings</li>
         ) : null}
       </ul>
+      <dl className="facts">
+        <div>
+          <dt>By ink</dt>
+          <dd>Every plate is read; these objects as near as can be.</dd>
+        </div>
+        <div>
+          <dt>By layer</dt>
+          <dd>Only where each layer is painted counts, and every part needs a layer of its own.</dd>
+        </div>
+      </dl>
       <div className="answers">
         <button type="button" className="solid" onClick={() => answer('inks')}>
           Read it by ink

@@ -70,8 +70,9 @@ export function BoardCard({ job, open, onOpen, onPanel, onBoard, onSettle, child
                 onSettle={onSettle}
               />
               <NumberField
-                label="Resolution"
+                label="Computed at"
                 unit="ppi"
+                says="Pixels on an inch that light, checks and pictures of the panel are computed in"
                 value={panel.resolutionPpi}
                 min={20}
                 max={1200}

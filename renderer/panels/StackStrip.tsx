@@ -11,12 +11,24 @@ interface Props {
   /** The role of the layer whose card is open. */
   readonly openRole: RoleName | null
   readonly board: ReactNode
+  /** How the art is read. */
+  readonly reading: ReactNode
   readonly words: ReactNode
   readonly stale: boolean
 }
 
 /** A cut through the carton: the coat nearest the eye on top, the board at the bottom, then what is not printed. */
-export function StackStrip({ printed, unprinted, card, strip, openRole, board, words, stale }: Props) {
+export function StackStrip({
+  printed,
+  unprinted,
+  card,
+  strip,
+  openRole,
+  board,
+  reading,
+  words,
+  stale,
+}: Props) {
   const left = unprinted.reduce((sum, coat) => sum + coat.members.length, 0)
   return (
     <aside className="stack" aria-label="Stack" aria-busy={stale}>
@@ -33,6 +45,7 @@ export function StackStrip({ printed, unprinted, card, strip, openRole, board, w
           ))}
         </details>
       )}
+      {reading}
       {words}
     </aside>
   )

@@ -11,6 +11,8 @@ interface Props {
   readonly recent: readonly RecentRef[]
   readonly dragging: boolean
   readonly onOpen: () => void
+  /** Opens a folder of one picture a plate. */
+  readonly onPlates: () => void
   readonly onDemo: () => void
   /** How a job begins without art. */
   readonly blank: BlankProps
@@ -21,7 +23,7 @@ interface Props {
 const easily = 6
 
 /** The empty table. */
-export function Welcome({ about, recent, dragging, onOpen, onDemo, blank, onRecent }: Props) {
+export function Welcome({ about, recent, dragging, onOpen, onPlates, onDemo, blank, onRecent }: Props) {
   const upload = about?.files === 'upload'
   return (
     <main className={dragging ? 'welcome over' : 'welcome'} aria-label="Start">
@@ -31,11 +33,16 @@ export function Welcome({ about, recent, dragging, onOpen, onDemo, blank, onRece
           Layered CMYK art with its holography, white and overprint, or a job that was saved before. Drop it
           anywhere, or
         </p>
-        <button type="button" className="solid" onClick={onOpen}>
-          Open art or a job
-        </button>
+        <p className="opens">
+          <button type="button" className="solid" onClick={onOpen}>
+            Open art or a job
+          </button>
+          <button type="button" className="plain edged" onClick={onPlates}>
+            Open a folder of plates
+          </button>
+        </p>
         <p className="quiet">
-          PSD, PSB, PDF, SVG, TIFF, PNG or JPEG; jobs end in .job.json.
+          PSD, PSB, PDF, SVG, TIFF, PNG or JPEG; one picture a plate, told by its name; jobs end in .job.json.
           {upload
             ? ' Files stay on this machine: this page hands them to the program that serves it, and jobs are saved to your downloads.'
             : null}

@@ -37,6 +37,7 @@ import { assignedTo, coatsOf, type Member, plateOf } from '../state/stack.ts'
 import { inView, type OpenArt, type State } from '../state/state.ts'
 import { decide, settle } from '../state/steps.ts'
 import { AreasPart } from './AreasPart.tsx'
+import { ArtReadPart } from './ArtReadPart.tsx'
 import { CartonPart } from './CartonPart.tsx'
 import { late } from './late.tsx'
 
@@ -69,6 +70,7 @@ export function StackPart({ desk, state, job, art, previews, assetPreviews }: Pr
     store.set(now => inView(now, { card: isOpen ? null : next, drawing: null }))
   return (
     <StackStrip
+      reading={<ArtReadPart desk={desk} job={job} art={art} />}
       words={
         <WordTable
           words={job.aliases}

@@ -191,12 +191,14 @@ function ingredients(state: State): Ingredients | null {
     : {
         file: art.file.id,
         art: art.sha256,
-        roles: [job.roles, job.aliases, art.sha256, state.session.attempt],
+        roles: [job.roles, job.aliases, job.art?.readAs, art.sha256, state.session.attempt],
         parts: [...partsOf(job), art.sha256, state.session.attempt],
       }
 }
 
 const partsOf = (job: Job): readonly unknown[] => [
+  job.art?.ppi,
+  job.art?.readAs,
   job.panel,
   job.sketch,
   job.roles,

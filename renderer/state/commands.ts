@@ -5,7 +5,7 @@ import { addVariant, baseName, chooseVariant, removeVariant } from '../../core/j
 import type { KeyAction } from '../keys.ts'
 import { takeArt } from './blank.ts'
 import type { Findable } from './find.ts'
-import { type Desk, openDemo, openRecent } from './open.ts'
+import { type Desk, openDemo, openPlates, openRecent } from './open.ts'
 import { importOutline } from './outlines.ts'
 import { coatsOf } from './stack.ts'
 import { inView, type ProofsView, runStart, type State, type View } from './state.ts'
@@ -40,6 +40,12 @@ export function commandsOf(desk: Desk, state: State, { act, theme }: Reach): rea
   })
   const always: Command[] = [
     keyed('Job', 'Open art or a job', 'Ctrl O', { do: 'open' }, 'file psd psb pdf svg tiff png jpeg load'),
+    {
+      group: 'Job',
+      name: 'Open a folder of plates',
+      words: 'separations one picture a plate tiff png directory',
+      run: () => openPlates(desk),
+    },
     {
       group: 'Job',
       name: 'Look at the demo carton',

@@ -14,12 +14,15 @@ import { report, say, withProgress } from './work.ts'
 /** What a file dialog is for. */
 export type Openable = 'art' | 'job' | 'any' | 'profile' | 'notes'
 
+/** What art is chosen of: files of it, whatever can be opened, or a folder of one picture a plate. */
+export type ArtPick = 'art' | 'any' | 'plates'
+
 /** What the page does for the host when the host has no dialogs of its own. */
 export interface PageFiles {
   /** Lets the user pick a file of this machine; null when dismissed. */
   pick(what: Openable): Promise<File | null>
-  /** Lets the user pick art, which may be several files; none when dismissed. */
-  pickArt(what: 'art' | 'any'): Promise<readonly File[]>
+  /** Lets the user pick art, which may be several files, or a folder of plates; none when dismissed. */
+  pickArt(what: ArtPick): Promise<readonly File[]>
   /** Lets the user pick the files of an asset; none when dismissed. */
   pickAsset(kind: AssetKindName): Promise<readonly File[]>
   /** Hands a text or a file over as a download. */
@@ -57,6 +60,12 @@ export async function refreshRecent(desk: Desk): Promise<void> {
 export const openByDialog = (desk: Desk): void =>
   unlessUnsaved(desk, async () => {
     await openFiles(desk, await chooseArt(desk, 'any'))
+  })
+
+/** Opens a folder of one picture a plate by dialog. */
+export const openPlates = (desk: Desk): void =>
+  unlessUnsaved(desk, async () => {
+    await openFiles(desk, await chooseArt(desk, 'plates'))
   })
 
 /** Opens the demo carton, as a job that was never saved. */
@@ -133,7 +142,10 @@ async function openFile(desk: Desk, file: FileRef, beside: readonly FileRef[] = 
   try {
     if (file.kind === 'art') {
       const imported = await importArt(desk, file, { beside, asks: true })
-      if (imported !== null) lay(desk, openArt(file, imported), imported.job, imported.job, null)
+      if (imported !== null) {
+        lay(desk, openArt(file, imported), imported.job, imported.job, null)
+        if (imported.art.format === 'plates') await sayPlates(desk, [file, ...beside])
+      }
     } else {
       await takeJob(desk, await desk.host('openJob', { fileId: file.id }))
     }
@@ -141,6 +153,12 @@ async function openFile(desk: Desk, file: FileRef, beside: readonly FileRef[] = 
   } catch (error) {
     report(desk.store, error)
   }
+}
+
+async function sayPlates(desk: Desk, files: readonly FileRef[]): Promise<void> {
+  const { plateNames } = await import('../../core/art/plate-name.ts')
+  const names = plateNames(files.map(({ name }) => name))
+  say(desk.store, `${names.length} plates by the names of their files: ${names.join(', ')}.`)
 }
 
 /** @param kept the job as its file has it */
@@ -302,7 +320,7 @@ export async function choose(desk: Desk, what: Openable): Promise<FileRef | null
 }
 
 /** Lets the user choose art, which may be several files; none when dismissed. */
-export async function chooseArt(desk: Desk, what: 'art' | 'any'): Promise<readonly FileRef[]> {
+export async function chooseArt(desk: Desk, what: ArtPick): Promise<readonly FileRef[]> {
   if (desk.store.get().session.about?.files !== 'upload') return desk.host('chooseArt', { what })
   return Promise.all((await desk.page.pickArt(what)).map(file => desk.host.adopt(file)))
 }

@@ -41,8 +41,18 @@ function step(state: State, take: typeof stepBack): State {
   if (taken === null) return state
   // How it is looked at is no step, and neither is where the art lies.
   const view = { ...taken.value.view, ...looksOf(state.job.view) }
-  const job = { ...taken.value, view, art: state.job.art }
+  const job = { ...taken.value, view, art: artAfter(state.job.art, taken.value.art) }
   return { ...inSession(state, { history: taken.history }), job }
+}
+
+/** The art where it lies now, read as it was then: how a drawing is read is a step. */
+function artAfter(now: Job['art'], then: Job['art']): Job['art'] {
+  if (now === null || then === null || (now.ppi === then.ppi && now.readAs === then.readAs)) return now
+  const sameFiles = now.path === then.path && now.sha256 === then.sha256 && now.beside === then.beside
+  if (sameFiles) return then
+  const { ppi: _, readAs: __, ...files } = now
+  const { ppi, readAs } = then
+  return { ...files, ...(ppi === undefined ? {} : { ppi }), ...(readAs === undefined ? {} : { readAs }) }
 }
 
 /** A job that has just been opened or made. */
