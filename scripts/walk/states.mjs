@@ -1,5 +1,9 @@
 // Every state of the window, one after another: for who looks at pictures of it, and for who checks it.
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { inexactPage, plateFolder, severalPages } from './art.mjs'
 
 /**
  * @typedef {import('@playwright/test').Page} Page
@@ -76,6 +80,34 @@ async function draw(page, name) {
   await (await chooser).setFiles(die(name))
   await ready(page)
 }
+
+/** @param {string} name @returns {string} */
+const demo = name => fileURLToPath(new URL(`../../demo-assets/${name}`, import.meta.url))
+
+/** Chooses what is opened next. @param {Page} page @param {string | RegExp} button @param {Parameters<import('@playwright/test').FileChooser['setFiles']>[0]} files */
+async function opened(page, button, files) {
+  const chooser = page.waitForEvent('filechooser')
+  await press(page, button)
+  await (await chooser).setFiles(files)
+}
+
+/** The art of that name lies on the table. @param {Page} page @param {string} name */
+async function lies(page, name) {
+  await page.locator('.what', { hasText: name }).waitFor({ timeout: 120_000 })
+  await ready(page)
+}
+
+/** @param {Page} page */
+async function howRead(page) {
+  await page.locator('.read-as').evaluate(one => {
+    if (one instanceof HTMLDetailsElement) one.open = true
+    one.scrollIntoView({ block: 'start' })
+  })
+  await page.locator('.read-as .facts').waitFor()
+}
+
+/** @param {Page} page @param {string | RegExp} name */
+const asks = (page, name) => page.getByRole('dialog', { name }).waitFor()
 
 /** Unsaved work is written down at the latest after this, ms. */
 const keptMs = 5000
@@ -578,6 +610,89 @@ export const sittings = [
       state('art-changed-used', async page => {
         await press(page, 'Use the changed file')
         await ready(page)
+      }),
+    ],
+  },
+  {
+    name: 'art-asks',
+    file: 'none',
+    states: [
+      state('art-locked', async page => {
+        await opened(page, 'Open', await severalPages({ password: 'comet' }))
+        await asks(page, /is locked$/)
+      }),
+      state('art-password-wrong', async page => {
+        await page.getByLabel('Password').fill('nova')
+        await press(page, 'Open it')
+        await page.getByText('This password does not open it.').waitFor()
+      }),
+      state('art-pages', async page => {
+        await page.getByLabel('Password').fill('comet')
+        await press(page, 'Open it')
+        await page.locator('.pages canvas').nth(4).waitFor()
+        await page.getByText('is being read').first().waitFor({ state: 'detached' })
+      }),
+      state('art-page-focused', page => page.keyboard.press('Tab')),
+      state('art-page', async page => {
+        await page.getByRole('button', { name: /Page 3/ }).click()
+        await lies(page, 'all sizes.pdf')
+      }),
+      state('art-page-read', howRead),
+      state('art-drawn-finer', async page => {
+        await page.getByLabel('Art drawn at').fill('1200')
+        await page.getByLabel('Art drawn at').press('Tab')
+      }),
+      state('art-inexact', async page => {
+        await opened(page, 'Open', await inexactPage())
+        await asks(page, /^Some inks of/)
+      }),
+      state('art-by-layer', async page => {
+        await press(page, 'Read it by layer')
+        await lies(page, 'Comet hunter')
+      }),
+      state('art-by-layer-read', howRead),
+      state('art-fonts-missing', page => sheet(page, /finding/)),
+    ],
+  },
+  {
+    name: 'art-files',
+    file: 'none',
+    states: [
+      state('art-and-drawing', async page => {
+        await opened(page, 'Open', [demo('demo.tif'), demo('demo.svg')])
+        await lies(page, 'demo.tif')
+      }),
+      state('art-and-drawing-read', howRead),
+      state('plates', async page => {
+        const folder = plateFolder(mkdtempSync(join(tmpdir(), 'rakelight-plates-')))
+        await page.keyboard.press('F2')
+        await asks(page, 'Do anything')
+        await page.keyboard.type('folder of plates')
+        const chooser = page.waitForEvent('filechooser')
+        await page.keyboard.press('Enter')
+        await (await chooser).setFiles(folder)
+        await lies(page, 'Halden lens cap')
+        rmSync(folder, { recursive: true })
+      }),
+      state('plates-read', howRead),
+      state('plates-findings', page => sheet(page, /finding/)),
+      state('pdf', async page => {
+        await page.keyboard.press('Escape')
+        await opened(page, 'Open', demo('demo.pdf'))
+        await lies(page, 'demo.pdf')
+      }),
+      state('pdf-lens-rings', async page => {
+        await unfold(page, 'Holography')
+        await card(page, 'lens rings')
+      }),
+      state('pdf-read', howRead),
+      state('pdf-findings', page => sheet(page, /finding/)),
+      state('pdf-plates-made', async page => {
+        await sheet(page, 'Proofs')
+        await press(page, /^Plates/)
+        await page.getByLabel('Outlines as SVG, in mm').check()
+        await press(page, 'Make the plates')
+        await page.getByText(/^Plates: /).waitFor({ timeout: 300_000 })
       }),
     ],
   },

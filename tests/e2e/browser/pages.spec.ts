@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect } from '@playwright/test'
 import { PDFDocument } from '../../../core/base/pdf.ts'
+import { plateFolder } from '../../../scripts/walk/art.mjs'
 import { test } from '../../support/served.ts'
 import { ready } from '../../support/table.ts'
 
@@ -36,6 +37,55 @@ test('a locked PDF asks for its password, then for the page, with a picture of e
     await page.getByRole('button', { name: /Page 2/ }).click()
     await ready(page)
     await expect(page.locator('.what')).toContainText('rings.pdf')
+
+    await page.getByText('How the art is read').click()
+    const drawnAt = page.getByLabel('Art drawn at')
+    const pixels = page.locator('.drawn-at')
+    await expect(pixels).toContainText('472 × 354 pixels; 4 plates of 0.2 MB each')
+    await drawnAt.fill('600')
+    await drawnAt.press('Tab')
+    await expect(pixels).toContainText('945 × 709 pixels, 4 times as many as now')
+    await page.getByRole('button', { name: 'Draw it anew' }).click()
+    await expect(pixels).toContainText('945 × 709 pixels; 4 plates')
+    await ready(page)
+    await page.getByRole('button', { name: 'Undo' }).click()
+    await expect(drawnAt).toHaveValue('300', { timeout: 20_000 })
+    await ready(page)
+    expect(errors).toEqual([])
+  } finally {
+    rmSync(folder, { recursive: true, force: true })
+  }
+})
+
+test('a folder of plates is chosen or dropped, and what each picture is by its name is said', async ({
+  open,
+}) => {
+  const folder = plateFolder(mkdtempSync(join(tmpdir(), 'rakelight-plates-')))
+  try {
+    const { page, errors } = await open()
+    const chooser = page.waitForEvent('filechooser')
+    await page.getByRole('button', { name: 'Open a folder of plates' }).click()
+    await (await chooser).setFiles(folder)
+    const said = page.locator('.message')
+    await expect(said).toContainText('6 plates by the names of their files: Black, Cyan, Holography', {
+      timeout: 60_000,
+    })
+    await ready(page)
+    await page.getByText('How the art is read').click()
+    await expect(page.locator('.facts li', { hasText: 'Halden lens cap (White).png' })).toContainText(
+      /^White/,
+    )
+
+    await page.reload()
+    const heading = page.getByRole('heading', { name: 'Lay the art under the light.' })
+    await expect(heading).toBeVisible()
+    const box = await heading.boundingBox()
+    const session = await page.context().newCDPSession(page)
+    const data = { items: [], files: [folder], dragOperationsMask: 1 }
+    for (const type of ['dragEnter', 'dragOver', 'drop'] as const)
+      await session.send('Input.dispatchDragEvent', { type, x: box?.x ?? 0, y: box?.y ?? 0, data })
+    await expect(said).toContainText('6 plates by the names of their files', { timeout: 60_000 })
+    await ready(page)
     expect(errors).toEqual([])
   } finally {
     rmSync(folder, { recursive: true, force: true })
