@@ -3,7 +3,7 @@ import { mostPpiOf, pixelsOf } from '../../core/art/drawn/size.ts'
 import { drawnPpiRange } from '../../core/art/drawn/usual.ts'
 import { type Art, type ArtPage, processCount, type ReadAs } from '../../core/art/layer.ts'
 import { plateNames } from '../../core/art/plate-name.ts'
-import { Choice } from './Choice.tsx'
+import { Pick } from './Choice.tsx'
 import { NumberField } from './NumberField.tsx'
 
 interface Props {
@@ -41,7 +41,7 @@ export function ArtReadCard({ art, files, panelPpi, onPpi, onReadAs }: Props) {
       {drawn === undefined ? null : <DrawnAt art={art} sizeMm={drawn} panelPpi={panelPpi} onPpi={onPpi} />}
       {page === undefined || page.inexact.length === 0 ? null : (
         <>
-          <Choice
+          <Pick
             label="What is read"
             value={page.readAs}
             options={[

@@ -1,4 +1,4 @@
-import { Suspense } from 'react'
+import { Suspense, useState } from 'react'
 import type { Job } from '../../core/job/job.ts'
 import type { Desk } from '../state/open.ts'
 import type { OpenArt } from '../state/state.ts'
@@ -16,23 +16,26 @@ export function ArtReadPart({
   readonly job: Job
   readonly art: OpenArt
 }) {
+  const [open, setOpen] = useState(false)
   if (job.art === null) return null
   const files = [art.file.name, ...(job.art.beside ?? []).map(({ path }) => path.split('/').at(-1) ?? path)]
   const change = async (manner: { readonly ppi: number } | { readonly readAs: 'inks' | 'layers' }) =>
     (await import('../state/reading.ts')).readAnew(desk, manner)
   return (
-    <details className="unprinted read-as">
+    <details className="unprinted read-as" open={open} onToggle={event => setOpen(event.currentTarget.open)}>
       <summary>How the art is read</summary>
-      <Suspense>
-        <ArtReadCard
-          key={`${art.file.id} ${art.art.resolutionPpi}`}
-          art={art.art}
-          files={files}
-          panelPpi={job.panel.resolutionPpi}
-          onPpi={ppi => void change({ ppi })}
-          onReadAs={readAs => void change({ readAs })}
-        />
-      </Suspense>
+      {open ? (
+        <Suspense>
+          <ArtReadCard
+            key={`${art.file.id} ${art.art.resolutionPpi}`}
+            art={art.art}
+            files={files}
+            panelPpi={job.panel.resolutionPpi}
+            onPpi={ppi => void change({ ppi })}
+            onReadAs={readAs => void change({ readAs })}
+          />
+        </Suspense>
+      ) : null}
     </details>
   )
 }
