@@ -56,7 +56,7 @@ export function artHandlers({
         const read = before ?? (await heavy.run('import', { art, reading }, partOf(task, 0.1, 1)))
         if (before === null && art.password === null) store.put('art', inputs, read)
         files.noteRead(fileId, read, state)
-        if (origin === 'path') await recent.add(path)
+        if (origin === 'path') await recent.add(path, art.beside)
         const { seen, ...found } = read
         const job = newJob(read.art, read.sha256, ref.name, read.assigned, reading, seen)
         return { fileId, ...found, state, job }

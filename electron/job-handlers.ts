@@ -66,8 +66,9 @@ export function jobHandlers(shell: Shell, files: PageFiles, recent: RecentFiles)
 
   return {
     recent: async () =>
-      (await recent.list()).map(({ path, folder, openedAt }) => ({
+      (await recent.list()).map(({ path, beside, folder, openedAt }) => ({
         ...book.note(path).ref,
+        beside: beside.map(one => book.note(one).ref),
         folder,
         openedAt,
       })),

@@ -1,5 +1,6 @@
 import { readFile, stat } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
+import * as v from 'valibot'
 import { atomicWrite } from './atomic-write.ts'
 import { makeFolder } from './write-file.ts'
 
@@ -9,6 +10,8 @@ const most = 200
 export interface RecentFile {
   /** Absolute. */
   readonly path: string
+  /** Places of the files that were opened together with it, in their order. */
+  readonly beside: readonly string[]
   /** Name of the folder it lies in. */
   readonly folder: string
   /** Milliseconds since 1970; null when an older version noted it. */
@@ -25,24 +28,27 @@ export class RecentFiles {
     this.#file = join(folder, 'recent.json')
   }
 
-  /** Those that are still there. */
+  /** Those that are still there with all that belongs to them. */
   async list(): Promise<readonly RecentFile[]> {
     await this.#last
     const there = await Promise.all(
-      (await this.#read()).map(async one => ((await isFile(one.path)) ? [one] : [])),
+      (await this.#read()).map(async one => {
+        const files = await Promise.all([one.path, ...one.beside].map(isFile))
+        return files.every(Boolean) ? [one] : []
+      }),
     )
     return there.flat()
   }
 
-  /** Puts a file on top. */
-  add(path: string): Promise<void> {
-    this.#last = this.#last.then(() => this.#put(path)).catch(() => undefined)
+  /** Puts a file on top, with those that were opened together with it. */
+  add(path: string, beside: readonly string[] = []): Promise<void> {
+    this.#last = this.#last.then(() => this.#put(path, beside)).catch(() => undefined)
     return this.#last
   }
 
-  async #put(path: string): Promise<void> {
+  async #put(path: string, beside: readonly string[]): Promise<void> {
     const rest = (await this.#read()).filter(one => one.path !== path)
-    const files = [{ path, openedAt: Date.now() }, ...rest.map(({ path, openedAt }) => ({ path, openedAt }))]
+    const files = [entry(path, Date.now(), beside), ...rest].map(({ folder: _, ...kept }) => kept)
     await makeFolder(this.folder)
     await atomicWrite(this.#file, `${JSON.stringify(files.slice(0, most), null, 2)}\n`)
   }
@@ -57,18 +63,31 @@ export class RecentFiles {
   }
 }
 
-/** An entry of the list; an older version kept bare paths. */
+/** What the list's file holds; an older version kept bare paths, the next one no files beside. */
+const kept = v.union([
+  v.pipe(
+    v.string(),
+    v.transform(path => entry(path, null, [])),
+  ),
+  v.pipe(
+    v.object({
+      path: v.string(),
+      openedAt: v.optional(v.nullable(v.number()), null),
+      beside: v.optional(v.array(v.string()), []),
+    }),
+    v.transform(({ path, openedAt, beside }) => entry(path, openedAt, beside)),
+  ),
+])
+
+/** An entry of the list; none when it is damaged. */
 function entryOf(value: unknown): readonly RecentFile[] {
-  if (typeof value === 'string') return [entry(value, null)]
-  if (typeof value !== 'object' || value === null || !('path' in value) || typeof value.path !== 'string')
-    return []
-  return [
-    entry(value.path, 'openedAt' in value && typeof value.openedAt === 'number' ? value.openedAt : null),
-  ]
+  const read = v.safeParse(kept, value)
+  return read.success ? [read.output] : []
 }
 
-const entry = (path: string, openedAt: number | null): RecentFile => ({
+const entry = (path: string, openedAt: number | null, beside: readonly string[]): RecentFile => ({
   path,
+  beside,
   folder: basename(dirname(path)),
   openedAt,
 })

@@ -6,6 +6,8 @@ import type { FileRef } from './file-ref.ts'
 /** A file that was open before. Its path stays with the host; the folder's own name tells two of a name apart. */
 export interface RecentRef extends FileRef {
   readonly folder: string
+  /** The files that were opened together with it. */
+  readonly beside: readonly FileRef[]
   /** Milliseconds since 1970; null when nobody noted it. */
   readonly openedAt: number | null
 }

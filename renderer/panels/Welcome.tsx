@@ -1,6 +1,5 @@
 import { useId, useState } from 'react'
 import type { About } from '../../core/host/contract.ts'
-import type { FileRef } from '../../core/host/file-ref.ts'
 import type { RecentRef } from '../../core/host/files.ts'
 import { find } from '../state/find.ts'
 import { BlankForm, type BlankProps } from './BlankForm.tsx'
@@ -16,7 +15,7 @@ interface Props {
   readonly onDemo: () => void
   /** How a job begins without art. */
   readonly blank: BlankProps
-  readonly onRecent: (file: FileRef) => void
+  readonly onRecent: (file: RecentRef) => void
 }
 
 /** So many files are looked through by eye. */
@@ -93,7 +92,10 @@ function Recent({ recent, onRecent }: Pick<Props, 'recent' | 'onRecent'>) {
               title={`${file.name}, in ${file.folder}`}
               onClick={() => onRecent(file)}
             >
-              <span>{file.name}</span>
+              <span>
+                {file.name}
+                {file.beside.length === 0 ? '' : ` and ${file.beside.length} more`}
+              </span>
               <span className="quiet">
                 {file.kind === 'job' ? 'job' : 'art'} in {file.folder}
                 {file.openedAt === null ? '' : `, ${when(file.openedAt)}`}

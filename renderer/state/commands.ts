@@ -1,4 +1,4 @@
-import type { FileRef } from '../../core/host/file-ref.ts'
+import type { RecentRef } from '../../core/host/files.ts'
 import { mostVariants } from '../../core/job/job.ts'
 import { applyRig, rigs } from '../../core/job/rigs.ts'
 import { addVariant, baseName, chooseVariant, removeVariant } from '../../core/job/variants.ts'
@@ -277,7 +277,7 @@ const proofs: readonly (Partial<ProofsView> & { readonly name: string; readonly 
   },
 ]
 
-const recentCommand = (desk: Desk, file: FileRef & { readonly folder: string }): Command => ({
+const recentCommand = (desk: Desk, file: RecentRef): Command => ({
   group: 'Lately on the table',
   name: `Open ${file.name}`,
   words: `recent ${file.folder}`,

@@ -1,7 +1,7 @@
 import type { ImportedArt } from '../../core/host/art.ts'
 import type { Host } from '../../core/host/contract.ts'
 import type { FileRef } from '../../core/host/file-ref.ts'
-import type { OpenedJob } from '../../core/host/files.ts'
+import type { OpenedJob, RecentRef } from '../../core/host/files.ts'
 import type { AssetKindName } from '../../core/job/asset.ts'
 import type { ArtReading, Job } from '../../core/job/job.ts'
 import { wholeView } from '../../core/reference/camera.ts'
@@ -104,7 +104,8 @@ export async function openStart(desk: Desk): Promise<void> {
 }
 
 /** Open from the recent list. */
-export const openRecent = (desk: Desk, file: FileRef): void => unlessUnsaved(desk, () => openFile(desk, file))
+export const openRecent = (desk: Desk, file: RecentRef): void =>
+  unlessUnsaved(desk, () => openFile(desk, file, file.beside))
 
 /** Open by drop: art, a job, or a job together with its art. */
 export const openDropped = (desk: Desk, files: readonly File[]): void =>

@@ -77,7 +77,7 @@ describe('inspect', () => {
       { name: 'Ink', bounds: { left: 60, top: 0, right: 120, bottom: 80 }, role: 'overprint' },
     ])
     for (const layer of found.layers) expect(layer.reason).toMatch(/\w/)
-    expect(found.channels).toMatchObject([{ name: 'White', kind: 'spot', opacity: 1, role: 'white' }])
+    expect(found.channels).toMatchObject([{ name: 'White', kind: 'spot', opacity: 0.5, role: 'white' }])
     expect(found.findings).toBeInstanceOf(Array)
   })
 
@@ -105,7 +105,7 @@ describe('inspect', () => {
     const { out } = await rakelight('inspect', 'lens.psd')
     expect(out).toContain('120 × 80 px, 10.2 × 6.8 mm')
     expect(out).toMatch(/Holo lens rings +pixels +0, 0 to 60, 80 +holography +name has "holo"/)
-    expect(out).toMatch(/White +spot +CMYK 0 0 0 0 +100 % +white/)
+    expect(out).toMatch(/White +spot +CMYK 0 0 0 0 +50 % +white/)
     expect(out).not.toMatch(/ $/m)
   })
 

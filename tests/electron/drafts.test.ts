@@ -74,4 +74,14 @@ describe('recent files', () => {
     expect(list[0]?.openedAt).toBeGreaterThan(Date.now() - 60_000)
     expect(list.at(-1)).toMatchObject({ path: places[0], openedAt: null, folder: folder.split('/').at(-1) })
   })
+
+  it('art of several files is kept with all of them, and left out once one is gone', async () => {
+    const [cyan = '', ...others] = ['Cyan', 'Magenta', 'White'].map(name => join(folder, `cap (${name}).png`))
+    for (const place of [cyan, ...others]) writeFileSync(place, '')
+    await new RecentFiles(folder).add(cyan, others)
+    const recent = new RecentFiles(folder)
+    expect(await recent.list()).toMatchObject([{ path: cyan, beside: others }])
+    rmSync(others[1] ?? '')
+    expect(await recent.list()).toEqual([])
+  })
 })

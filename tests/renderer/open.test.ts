@@ -17,7 +17,7 @@ import {
 } from '../../renderer/state/open.ts'
 import { answerUnsaved, jobName, save } from '../../renderer/state/save.ts'
 import { decide, undo, unsaved } from '../../renderer/state/steps.ts'
-import { fakeDesk } from '../support/fake-desk.ts'
+import { fakeDesk, lately } from '../support/fake-desk.ts'
 import { chartArt, type FakePlan, fakeHost } from '../support/fake-host.ts'
 
 const artRef = { id: 'art', name: chartArt.name, kind: 'art' } as const
@@ -70,7 +70,7 @@ describe('opening', () => {
 
   it('a cancelled import leaves everything as it was', async () => {
     const d = desk({ slowMs: 400 })
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => d.session().work !== null)
     await d.host('cancel', { taskId: d.session().work?.taskId ?? '' })
     await d.until(() => d.session().work === null)
@@ -80,15 +80,30 @@ describe('opening', () => {
 
   it('shows the progress that the host reports', async () => {
     const d = desk({ slowMs: 1000 })
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => (d.session().work?.done ?? 0) > 0.2)
     expect(d.session().work).toMatchObject({ title: `Reading ${chartArt.name}`, what: 'layer 3 of 9' })
     await d.host('cancel', { taskId: d.session().work?.taskId ?? '' })
   })
 
+  it('art of several files comes with all of them from the list of those opened lately', async () => {
+    const asked: unknown[] = []
+    const d = desk({
+      over: {
+        importArt: async ({ fileId, besideIds }) => {
+          asked.push([fileId, besideIds])
+          throw new BadInput('cut', 'front.psd', 'byte 26', 'the file ends', 'Save it again.')
+        },
+      },
+    })
+    openRecent(d, { ...lately(artRef), beside: [{ id: 'white', name: 'front (White).png', kind: 'art' }] })
+    await d.until(() => d.session().message !== null)
+    expect(asked).toEqual([['art', ['white']]])
+  })
+
   it('a broken file says so in one line, and what was open stays open', async () => {
     const d = desk()
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => d.store.get().job !== null)
     const before = d.store.get().job
     const broken = desk({
@@ -104,7 +119,7 @@ describe('opening', () => {
         },
       },
     })
-    openRecent({ ...broken, store: d.store }, artRef)
+    openRecent({ ...broken, store: d.store }, lately(artRef))
     await d.until(() => d.session().message !== null)
     expect(d.session().message).toEqual({
       tone: 'error',
@@ -115,14 +130,14 @@ describe('opening', () => {
 
   it('unsaved decisions are asked about before other art is laid over them', async () => {
     const d = desk()
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => d.store.get().job !== null)
     d.store.set(state => decide(state, white))
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     expect(d.session().question?.kind).toBe('unsaved')
     await answerUnsaved(d, 'stay')
     expect(d.store.get().job?.roles).toHaveLength(1)
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await answerUnsaved(d, 'save')
     await d.until(() => d.store.get().job?.roles.length === 0)
     expect(d.host.saved.get('saved')?.roles).toHaveLength(1)
@@ -144,7 +159,7 @@ describe('jobs and their art', () => {
 
   it('missing art is asked for, and taken when it is the same', async () => {
     const d = desk(missing('b2'.repeat(32)))
-    openRecent(d, jobRef)
+    openRecent(d, lately(jobRef))
     await d.until(() => d.session().question !== null)
     const { question } = d.session()
     if (question?.kind !== 'art') throw new Error(`asked ${question?.kind}`)
@@ -156,7 +171,7 @@ describe('jobs and their art', () => {
 
   it('other art is not taken without a second word, and then counts as a change', async () => {
     const d = desk(missing('c3'.repeat(32)))
-    openRecent(d, jobRef)
+    openRecent(d, lately(jobRef))
     await d.until(() => d.session().question !== null)
     const first = d.session().question
     if (first?.kind !== 'art') throw new Error(`asked ${first?.kind}`)
@@ -192,7 +207,7 @@ describe('jobs and their art', () => {
         },
       },
     })
-    openRecent(d, jobRef)
+    openRecent(d, lately(jobRef))
     await d.until(() => d.session().question !== null)
     expect(agreed).toBe(false)
     expect(d.host.asked).not.toContain('importArt')
@@ -214,7 +229,7 @@ describe('saving', () => {
         }),
       },
     })
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => d.store.get().job !== null)
     d.store.set(state => decide(state, white))
     expect(await save(d)).toBe(true)
@@ -227,7 +242,7 @@ describe('saving', () => {
 
   it('a dismissed dialog saves nothing', async () => {
     const d = desk({ over: { saveJob: async () => null } })
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => d.store.get().job !== null)
     d.store.set(state => decide(state, white))
     expect(await save(d)).toBe(false)
@@ -252,7 +267,7 @@ describe('the map on the table', () => {
   it('is rebuilt for a role, and not for a tilt or the lamp', async () => {
     const d = desk()
     const stop = keepBuilt(d.store, d.host)
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => d.session().built !== null && !d.session().stale)
     const builds = () => d.host.asked.filter(name => name === 'buildMap').length
     const before = builds()
@@ -281,7 +296,7 @@ describe('the map on the table', () => {
       },
     })
     const stop = keepBuilt(d.store, d.host)
-    openRecent(d, artRef)
+    openRecent(d, lately(artRef))
     await d.until(() => d.session().built !== null)
     const { built } = d.session()
     fail = true
@@ -313,7 +328,7 @@ describe('the map on the table', () => {
         },
       })
       const stop = keepBuilt(d.store, d.host)
-      openRecent(d, artRef)
+      openRecent(d, lately(artRef))
       await d.until(() => d.session().built !== null && !d.session().stale)
       asked.length = 0
       const looks: (FirstLook | null)[] = []

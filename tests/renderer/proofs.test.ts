@@ -19,7 +19,7 @@ import { saveOut } from '../../renderer/state/save-out.ts'
 import { send, stopSending } from '../../renderer/state/sending.ts'
 import { firstState, notePlaced, type State, showsNotes } from '../../renderer/state/state.ts'
 import { begin, decide, look, undo, unsaved } from '../../renderer/state/steps.ts'
-import { fakeDesk } from '../support/fake-desk.ts'
+import { fakeDesk, lately } from '../support/fake-desk.ts'
 import type { FakePlan } from '../support/fake-host.ts'
 import { plainJob } from '../support/job.ts'
 
@@ -216,7 +216,7 @@ async function desk(plan: FakePlan = {}, saved = true) {
       about: { version: '1', shell: 'browser', files: plan.files ?? 'dialog', start: null },
     },
   }))
-  if (saved) openRecent(made, { id: 'job', name: 'front.job.json', kind: 'job' })
+  if (saved) openRecent(made, lately({ id: 'job', name: 'front.job.json', kind: 'job' }))
   else openDemo(made)
   await vi.waitFor(() => expect(made.store.get().job).not.toBeNull())
   return made

@@ -10,6 +10,7 @@ import { readAnew } from '../../renderer/state/reading.ts'
 import { firstState } from '../../renderer/state/state.ts'
 import { redo, undo, unsaved } from '../../renderer/state/steps.ts'
 import { createStore } from '../../renderer/state/store.ts'
+import { lately } from '../support/fake-desk.ts'
 import { chartArt, fakeHost } from '../support/fake-host.ts'
 
 const sha256 = 'ab'.repeat(32)
@@ -64,7 +65,7 @@ async function table() {
     page: { pick: async () => null, pickArt: none, pickAsset: none, download: () => undefined },
     windowId: 'window',
   }
-  openRecent(desk, { id: 'art', name: 'front.pdf', kind: 'art' })
+  openRecent(desk, lately({ id: 'art', name: 'front.pdf', kind: 'art' }))
   await expect.poll(() => desk.store.get().job).not.toBeNull()
   return {
     desk,

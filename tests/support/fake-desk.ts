@@ -1,4 +1,6 @@
 import { expect, vi } from 'vitest'
+import type { FileRef } from '../../core/host/file-ref.ts'
+import type { RecentRef } from '../../core/host/files.ts'
 import { type Desk, openByDialog } from '../../renderer/state/open.ts'
 import { firstState, type State } from '../../renderer/state/state.ts'
 import { createStore } from '../../renderer/state/store.ts'
@@ -34,3 +36,6 @@ export async function openedDesk(plan: FakePlan = {}): Promise<FakeDesk> {
   await vi.waitFor(() => expect(desk.store.get().session.art).not.toBeNull(), { timeout: 30_000 })
   return desk
 }
+
+/** A file of the list of those opened lately, which was opened alone. */
+export const lately = (file: FileRef): RecentRef => ({ ...file, folder: 'Art', beside: [], openedAt: null })

@@ -62,7 +62,9 @@ export function fakeHost(plan: FakePlan = {}): FakeHost {
     assignRoles(art, { aliases: job.aliases, choices: job.roles })
   const handlers: Handlers = {
     about: async () => ({ version: '0.1.0', shell: 'browser', files: plan.files ?? 'dialog', start: null }),
-    recent: async () => [{ id: 'art', name: art.name, kind: 'art', folder: 'Art', openedAt: null }],
+    recent: async () => [
+      { id: 'art', name: art.name, kind: 'art', folder: 'Art', beside: [], openedAt: null },
+    ],
     chooseFile: async () => ({ id: 'art', name: art.name, kind: 'art' }),
     chooseArt: async () => [{ id: 'art', name: art.name, kind: 'art' }],
     artPages: async () => ({ count: 1, pages: [] }),
