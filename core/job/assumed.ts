@@ -1,6 +1,6 @@
 import type { Art } from '../art/layer.ts'
 import { platesOf } from '../material/plates.ts'
-import { statedOpacity } from '../material/stated.ts'
+import { statedWhite } from '../material/stated.ts'
 import type { Assigned } from '../roles/role.ts'
 import { assumedOfBoard } from './assumed/board.ts'
 import { assumedOfFilm } from './assumed/film.ts'
@@ -55,6 +55,6 @@ function whitePlates({ art, assigned }: AssumedArt): readonly NamedPlate[] {
   return platesOf(art, 'white', roles, []).map(({ name, target }) => ({
     name,
     target,
-    stated: statedOpacity(art, target),
+    stated: statedWhite(art, target),
   }))
 }

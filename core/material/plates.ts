@@ -8,7 +8,7 @@ import { ancestorsOf, leavesOf } from '../roles/members.ts'
 import type { Amount, Assigned, RoleName, Target } from '../roles/role.ts'
 import type { MadeWhite } from './made-white.ts'
 import type { MapSettings } from './settings.ts'
-import { statedOpacity } from './stated.ts'
+import { statedWhite } from './stated.ts'
 
 /** Where one amount comes from: a channel, or layers painted over one another, each read in its own way. */
 export type Source =
@@ -59,7 +59,7 @@ export interface WhitePlate extends Plate<Source | MadeSource> {
 export const assumedWhite = { opacity: 0.5, hits: 1, mottle: 0, screen: 'dots', toneGain: 0 } as const
 /** The numbers of a white that nobody described: what the file states of its ink, else what whites usually have. */
 export function usualWhite(art: Art, target: Target) {
-  const opacity = statedOpacity(art, target)
+  const opacity = statedWhite(art, target)
   return opacity === null ? assumedWhite : { ...assumedWhite, opacity, stated: true as const }
 }
 

@@ -6,7 +6,7 @@ import { statedOpacity, statedOrder, usualOpacity } from './stated.ts'
 /** What is to be said of what the file states, where the picture takes it or cannot show it. */
 export function statedFindings(art: Art, whites: readonly WhitePlate[], spots: readonly Plate[]): Finding[] {
   return [
-    ...whites.flatMap(white => (white.stated ? [opacityStated(white)] : [])),
+    ...whites.flatMap(white => whiteOpacity(art, white)),
     ...spots.flatMap(spot => opaqueInk(art, spot)),
     ...whites.flatMap(white => whiteOverInk(art, white, spots)),
   ]
@@ -14,17 +14,24 @@ export function statedFindings(art: Art, whites: readonly WhitePlate[], spots: r
 
 const percent = (part: number): string => `${Math.round(100 * part)} %`
 
-function opacityStated({ name, opacity }: WhitePlate): Finding {
+/** Of a white that nobody described. */
+function whiteOpacity(art: Art, { name, opacity, target, assumed }: WhitePlate): Finding[] {
+  const stated = assumed ? statedOpacity(art, target) : null
+  if (stated === null) return []
   const [least, most] = usualOpacity
-  const isUsual = opacity >= least && opacity <= most
-  const odd = isUsual ? '' : `; one hit of white usually has ${percent(least)} to ${percent(most)}`
-  return {
-    severity: isUsual ? 'note' : 'warning',
-    code: 'white-opacity-stated',
-    where: `white "${name}"`,
-    message: `its opacity of ${percent(opacity)} is the solidity that the file states, an estimate: files do not say how solidity is measured${odd}`,
-    fix: 'Enter what was measured, or what the printer says of this white.',
-  }
+  const isUsual = stated >= least && stated <= most
+  const usual = `one hit of white usually has ${percent(least)} to ${percent(most)}`
+  const taken = `its opacity of ${percent(opacity)} is the solidity that the file states, an estimate: files do not say how solidity is measured`
+  const refused = `the file states a solidity of ${percent(stated)}, and ${usual}; shown with ${percent(opacity)}`
+  return [
+    {
+      severity: isUsual ? 'note' : 'warning',
+      code: 'white-opacity-stated',
+      where: `white "${name}"`,
+      message: stated > most ? refused : isUsual ? taken : `${taken}; ${usual}`,
+      fix: 'Enter what was measured, or what the printer says of this white.',
+    },
+  ]
 }
 
 /** Pictures know inks as filters, and white alone as a film that hides. */

@@ -9,13 +9,12 @@ import type { Target } from '../roles/role.ts'
  * ratio; in between the standard names no measurement, so a number taken from there is an estimate.
  */
 
-/** Opacity of one hit that one hit of white usually has, 0..1: flexo, offset, inkjet and screen together; plant figures and memory. */
+/** Opacity that one hit of white usually has, 0..1: flexo, offset, inkjet and screen together; plant figures and memory. */
 export const usualOpacity = [0.3, 0.9] as const
 
 /**
- * Solidity of the ink of a plate, in (0, 1], or null where the file states none, or inks that
- * print it together differ. A stated 0 counts as none: files write it
- * for inks that nobody thought about, and a white that hides nothing is not meant.
+ * Solidity of the ink of a plate, in (0, 1], or null where the file states none, or inks that print it together differ.
+ * A stated 0 counts as none: files write it for inks that nobody thought about, and a white that hides nothing is not meant.
  */
 export function statedOpacity(art: Art, target: Target): number | null {
   const [stated, ...others] = new Set(
@@ -24,6 +23,15 @@ export function statedOpacity(art: Art, target: Target): number | null {
       .filter(opacity => opacity > 0),
   )
   return stated === undefined || others.length > 0 ? null : stated
+}
+
+/**
+ * The opacity that a white begins with because its file states it, 0..1; null where it states none, and where it states
+ * more than one hit of white has: programs write 1 for "hides", and a picture that promises so much would mislead.
+ */
+export function statedWhite(art: Art, target: Target): number | null {
+  const stated = statedOpacity(art, target)
+  return stated !== null && stated <= usualOpacity[1] ? stated : null
 }
 
 /** Channels that print a part; layers of a file that tells no inks apart have none. */

@@ -82,15 +82,20 @@ test('a white begins with the solidity that the file states, said as an estimate
   expect(number(measured)?.value).toBe(60)
 })
 
-test('a solidity that no single hit of white has is doubted', async () => {
+test('a solidity that no single hit of white has is doubted, and not taken where it promises too much', async () => {
   const { job, built } = await read(
     `/Solidities << /White 1 /Flood#20white 0.9 >> ${order('White', 'Flood white')}`,
   )
-  const { findings } = await built(job)
-  expect(findings.filter(one => one.code === 'white-opacity-stated').map(one => one.severity)).toEqual([
-    'warning',
-    'note',
+  const { map, findings } = await built(job)
+  expect(map.whites.map(({ opacity }) => opacity)).toEqual([0.5, 0.9])
+  expect(findings.filter(one => one.code === 'white-opacity-stated')).toMatchObject([
+    { severity: 'warning', message: expect.stringMatching(/solidity of 100 %.* shown with 50 %/) },
+    { severity: 'note' },
   ])
+  const low = await read(`/Solidities << /White 0.1 >>`)
+  const thin = await low.built(low.job)
+  expect(thin.map.whites[0]).toMatchObject({ opacity: 0.1, stated: true })
+  expect(thin.findings.find(one => one.code === 'white-opacity-stated')?.severity).toBe('warning')
 })
 
 test('the stated order is that of the whites in the map and of the plates', async () => {
