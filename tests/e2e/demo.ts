@@ -9,6 +9,7 @@ import { coloursOf } from '../support/served.ts'
 const asset = (name: string): string => fileURLToPath(new URL(`../../demo-assets/${name}`, import.meta.url))
 
 export const demoArt = asset('demo.psd')
+export const demoPdf = asset('demo.pdf')
 
 /** The demo in a folder of its own, coarser and without a room: on a processor the whole of it takes half a minute to draw. */
 export const demoJob = lighterDemo()

@@ -131,3 +131,18 @@ export function watch(page: Page): Pick<Desktop, 'errors' | 'requested'> {
   page.on('request', request => requested.push(request.url()))
   return { errors, requested }
 }
+
+/** The system's dialogs are outside the page: their answers are given in their place. @param saved null for none */
+export async function answerDialogs(
+  app: ElectronApplication,
+  opened: string,
+  saved: string | null,
+): Promise<void> {
+  await app.evaluate(
+    ({ dialog }, paths) => {
+      dialog.showOpenDialog = async () => ({ canceled: false, filePaths: [paths.opened] })
+      dialog.showSaveDialog = async () => ({ canceled: paths.saved === null, filePath: paths.saved ?? '' })
+    },
+    { opened, saved },
+  )
+}

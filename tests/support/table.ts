@@ -126,3 +126,13 @@ export function smallArt(
   writeFileSync(path, bytes)
   return { folder, path }
 }
+
+/** Files and folders of this machine are dropped on a part of the page, as from the system's own windows. */
+export async function dropFiles(on: Locator, paths: readonly string[]): Promise<void> {
+  await expect(on).toBeVisible()
+  const box = await on.boundingBox()
+  const session = await on.page().context().newCDPSession(on.page())
+  const data = { items: [], files: [...paths], dragOperationsMask: 1 }
+  for (const type of ['dragEnter', 'dragOver', 'drop'] as const)
+    await session.send('Input.dispatchDragEvent', { type, x: box?.x ?? 0, y: box?.y ?? 0, data })
+}

@@ -5,7 +5,7 @@ import { expect } from '@playwright/test'
 import { PDFDocument } from '../../../core/base/pdf.ts'
 import { plateFolder } from '../../../scripts/walk/art.mjs'
 import { test } from '../../support/served.ts'
-import { ready } from '../../support/table.ts'
+import { dropFiles, ready } from '../../support/table.ts'
 
 /** Two pages of 40 × 30 mm with a bar on each, locked. */
 async function lockedPages(): Promise<Uint8Array> {
@@ -78,12 +78,7 @@ test('a folder of plates is chosen or dropped, and what each picture is by its n
 
     await page.reload()
     const heading = page.getByRole('heading', { name: 'Lay the art under the light.' })
-    await expect(heading).toBeVisible()
-    const box = await heading.boundingBox()
-    const session = await page.context().newCDPSession(page)
-    const data = { items: [], files: [folder], dragOperationsMask: 1 }
-    for (const type of ['dragEnter', 'dragOver', 'drop'] as const)
-      await session.send('Input.dispatchDragEvent', { type, x: box?.x ?? 0, y: box?.y ?? 0, data })
+    await dropFiles(heading, [folder])
     await expect(said).toContainText('6 plates by the names of their files', { timeout: 60_000 })
     await ready(page)
     expect(errors).toEqual([])

@@ -11,7 +11,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect } from '@playwright/test'
 import type {} from '../../../renderer/host/choose.ts'
-import { type Desktop, test } from '../../support/desktop.ts'
+import { answerDialogs, type Desktop, test } from '../../support/desktop.ts'
 import { demoArt, demoJob, expectPanel } from '../demo.ts'
 
 let folder: string
@@ -41,7 +41,7 @@ test('art is opened by the dialog, its job saved by the dialog, guarded while un
   copyFileSync(demoArt, join(folder, 'front.psd'))
   const place = join(folder, 'front.job.json')
   const { app, page, errors } = await open()
-  await answerDialogs({ app }, join(folder, 'front.psd'), place)
+  await answerDialogs(app, join(folder, 'front.psd'), place)
   await page.getByRole('button', { name: 'Open art or a job' }).click()
   await expectPanel(page)
   await page.keyboard.press('Control+s')
@@ -92,17 +92,6 @@ test('a job from a stranger reads no file outside its folder without asking', as
   await expect(page.getByText('The art lies elsewhere')).toBeVisible()
   await expect(page.locator('canvas')).toHaveCount(0)
 })
-
-/** The system's dialogs are outside the page: their answers are given in their place. */
-async function answerDialogs({ app }: Pick<Desktop, 'app'>, opened: string, saved: string): Promise<void> {
-  await app.evaluate(
-    ({ dialog }, paths) => {
-      dialog.showOpenDialog = async () => ({ canceled: false, filePaths: [paths.opened] })
-      dialog.showSaveDialog = async () => ({ canceled: false, filePath: paths.saved })
-    },
-    { opened, saved },
-  )
-}
 
 /** Closes the window as its cross does, with the user's answer to what it asks, and waits for that answer. */
 async function askToClose({ app }: Pick<Desktop, 'app'>, answer: string): Promise<void> {
