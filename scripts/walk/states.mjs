@@ -668,8 +668,9 @@ export const sittings = [
         await page.keyboard.press('F2')
         await asks(page, 'Do anything')
         await page.keyboard.type('folder of plates')
-        const chooser = page.waitForEvent('filechooser')
-        await page.keyboard.press('Enter')
+        const chooser = page.waitForEvent('filechooser', { timeout: 60_000 })
+        // By pointer: a key goes out so soon that the driver may not yet be listening for the dialog.
+        await page.getByRole('option', { name: /a folder of plates/ }).click()
         await (await chooser).setFiles(folder)
         await lies(page, 'Halden lens cap')
         rmSync(folder, { recursive: true })
